@@ -1,0 +1,38 @@
+"""What every test stands on: no screen, the same random numbers each time, settings that are not the user's."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING
+
+# Before any Qt import: tests draw into memory. QT_QPA_PLATFORM=xcb in the environment runs them on a real screen.
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ.setdefault("QT_SCALE_FACTOR", "1")
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+# The same examples every time, and no deadline: a slow machine is no fault of the code.
+settings.register_profile(
+    "hingewright", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True
+)
+settings.load_profile("hingewright")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _own_settings(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Settings, caches and recovery files go to a folder of the test run, never to the user's."""
+    home = tmp_path_factory.mktemp("home")
+    for name in ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME"):
+        os.environ[name] = str(home / name.lower())
+
+
+@pytest.fixture
+def read_only(tmp_path: Path) -> Path:
+    """A place where nothing can be written, for root too: a path below a plain file."""
+    wall = tmp_path / "a plain file"
+    wall.write_text("not a folder")
+    return wall / "below it"
