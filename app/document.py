@@ -1,0 +1,355 @@
+"""The open document: the newest project, its analysis, the pose that is looked at, and every step back.
+
+One way round: a gesture makes a new `Project` (`kinematics.edits`, pure), the document takes it, analyses it and tells everyone.
+Widgets hold no project of their own; they listen to `changed(project)` and `analysed(analysis)`, and to `posed(pose)` when only
+the opening moves.
+
+*Step*: a project with the label of what led away from it. As a `Project` is a frozen value whose untouched parts are shared, the stack
+has no bound.
+*Drag*: `begin(label)`, then `preview(project)` on every move, then `commit()` or `cancel()`: one step, or none when nothing changed.
+Moves that arrive within one turn of the event loop cost one analysis, of the last of them.
+*Wish*: the opening (or, for a panel that slides, the place along the branch) that was asked for last. It outlives the analyses: where the
+new sweep ends earlier the pose stops there, and returns as soon as the sweep reaches that far again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Protocol
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from kinematics.errors import HingewrightError
+
+if TYPE_CHECKING:
+    from kinematics.analysis import Analysis, Pose
+    from kinematics.project import Project
+
+
+class Analyser(Protocol):
+    """What `kinematics.analyse` does; tests put something smaller in its place."""
+
+    def __call__(self, project: Project, steps: int = 181, near: Analysis | None = None) -> Analysis:
+        """All numbers of a project; `near` is an earlier analysis, taken as first guess."""
+
+
+@dataclass(frozen=True, slots=True)
+class Selection:
+    """What is selected: `kind` is "pivot", "link", "outline" or "mark"; `part` the number of an outline's point, or None."""
+
+    kind: str
+    id: str
+    part: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A project to return to, and what was done between it and the one after (or before) it."""
+
+    label: str
+    project: Project
+
+
+class Document(QObject):
+    """The project that is open. All edits pass through here; errors leave as sentences by `noticed`."""
+
+    changed = Signal(object)  # Project
+    analysed = Signal(object)  # Analysis
+    posed = Signal(object)  # Pose
+    selected = Signal(object)  # Selection | None
+    noticed = Signal(str)
+    file_changed = Signal()
+
+    def __init__(self, project: Project | None = None, parent: QObject | None = None, analyser: Analyser | None = None) -> None:
+        """Open `project`, or an empty one: a fixed link and a panel, nothing drawn."""
+        super().__init__(parent)
+        self._analyse = analyser or _default_analyser()
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self.flush)
+        self._set_afresh(project or blank_project(), None)
+
+    # What is open ----------------------------------------------------------------------------------------------------
+
+    @property
+    def project(self) -> Project:
+        """The newest project, a previewed one included."""
+        return self._project
+
+    @property
+    def analysis(self) -> Analysis:
+        """The newest analysis. While moves are queued it is one turn of the event loop behind `project`."""
+        return self._analysis
+
+    @property
+    def pose(self) -> Pose:
+        """Where the linkage is shown."""
+        return self._pose
+
+    @property
+    def selection(self) -> Selection | None:
+        """What is selected, or None."""
+        return self._selection
+
+    @property
+    def path(self) -> Path | None:
+        """The file this was opened from or saved to last, or None."""
+        return self._path
+
+    @property
+    def is_modified(self) -> bool:
+        """Whether the project differs from what the file holds (from what it began with, when it has none)."""
+        return self._project is not self._saved and self._project != self._saved
+
+    @property
+    def drag_base(self) -> Analysis | None:
+        """The analysis from before the drag that is under way: what changes are told against. None between drags."""
+        return self._drag_base
+
+    @property
+    def is_dragging(self) -> bool:
+        """Whether a drag is under way."""
+        return self._drag is not None
+
+    # One drag, one step ----------------------------------------------------------------------------------------------
+
+    def begin(self, label: str) -> None:
+        """Begin a drag that will be one step called `label`. A drag that is under way is committed first."""
+        self.commit()
+        self._drag = Step(label, self._project)
+        self._drag_base = self._analysis
+
+    def preview(self, project: Project) -> None:
+        """Take `project` as the newest. The analysis follows once this turn of the event loop is over; the last one wins."""
+        if self._drag is None:
+            message = "preview() outside begin() … commit()"
+            raise RuntimeError(message)
+        self._project = project
+        self._timer.start()
+
+    def commit(self) -> None:
+        """End the drag with one step, or with none when the project is what it was. Does nothing between drags."""
+        drag = self._drag
+        if drag is None:
+            return
+        self.flush()
+        self._drag = None
+        self._drag_base = None
+        if self._project != drag.project:
+            self._push(drag)
+        self.analysed.emit(self._analysis)
+
+    def cancel(self) -> None:
+        """End the drag as if it had never begun. Does nothing between drags."""
+        drag, base = self._drag, self._drag_base
+        if drag is None or base is None:
+            return
+        self._timer.stop()
+        self._drag = None
+        self._drag_base = None
+        self._project = drag.project
+        self.changed.emit(self._project)
+        self._take(base)
+
+    def flush(self) -> None:
+        """Analyse the newest project now, if that has not been done."""
+        self._timer.stop()
+        if self._analysed_project is self._project:
+            return
+        self._drop_dead_selection()
+        self.changed.emit(self._project)
+        self._analysed_project = self._project
+        self._take(self._analyse(self._project, near=self._analysis))
+
+    def apply(self, label: str, project: Project) -> None:
+        """Take `project` as one step called `label`; no step when it equals the newest one."""
+        self.commit()
+        if project == self._project:
+            return
+        self._push(Step(label, self._project))
+        self._project = project
+        self.flush()
+
+    # Back and forth --------------------------------------------------------------------------------------------------
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is a step to take back."""
+        return bool(self._done)
+
+    @property
+    def can_redo(self) -> bool:
+        """Whether there is a step to take again."""
+        return bool(self._undone)
+
+    @property
+    def undo_label(self) -> str:
+        """What undo would take back, or ""."""
+        return self._done[-1].label if self._done else ""
+
+    @property
+    def redo_label(self) -> str:
+        """What redo would do again, or ""."""
+        return self._undone[-1].label if self._undone else ""
+
+    def undo(self) -> None:
+        """Take the last step back; during a drag, give the drag up instead."""
+        if self._drag is not None:
+            self.cancel()
+        else:
+            self._swap(self._done, self._undone)
+
+    def redo(self) -> None:
+        """Do again what undo took back last."""
+        self.commit()
+        self._swap(self._undone, self._done)
+
+    # The pose, the selection -----------------------------------------------------------------------------------------
+
+    def set_opening(self, deg: float) -> None:
+        """Show the pose at this opening, degrees from shut; beyond what is reached, the last pose."""
+        self._show(self._analysis.pose(deg), deg)
+
+    def set_arc(self, arc: float) -> None:
+        """Show the pose at this place along the branch (0 at shut): the way to move a panel that slides."""
+        self._show(self._analysis.along(arc), None)
+
+    def set_pose(self, pose: Pose) -> None:
+        """Show a pose of the newest analysis."""
+        self._show(pose, None)
+
+    def select(self, selection: Selection | None) -> None:
+        """Select something, or nothing with None."""
+        if selection != self._selection:
+            self._selection = selection
+            self.selected.emit(selection)
+
+    # Files -----------------------------------------------------------------------------------------------------------
+
+    def new(self, project: Project | None = None) -> None:
+        """Begin another project (an empty one with None), without a file. What was open is let go; ask first."""
+        self._set_afresh(project or blank_project(), None)
+        self._tell_all()
+
+    def open(self, path: Path | str) -> bool:
+        """Open a project file. False, a sentence by `noticed` and the open work untouched when it can't be used."""
+        from app.files import load
+
+        try:
+            project = load(Path(path))
+        except HingewrightError as error:
+            self.noticed.emit(str(error))
+            return False
+        self._set_afresh(project, Path(path))
+        self._tell_all()
+        return True
+
+    def save(self, path: Path | str | None = None) -> bool:
+        """Save to `path`, or to the file it came from. False and a sentence by `noticed` when that fails; the work stays open."""
+        from app.files import save
+
+        self.commit()
+        target = Path(path) if path is not None else self._path
+        if target is None:
+            message = "save() without a path for a project that has none"
+            raise RuntimeError(message)
+        try:
+            save(self._project, target)
+        except HingewrightError as error:
+            self.noticed.emit(str(error))
+            return False
+        self._path = target
+        self._saved = self._project
+        self.file_changed.emit()
+        return True
+
+    # Inside ----------------------------------------------------------------------------------------------------------
+
+    def _set_afresh(self, project: Project, path: Path | None) -> None:
+        """Forget all that belonged to the last project. The analysis comes first: if it fails, nothing is forgotten."""
+        analysis = self._analyse(project)
+        self._timer.stop()
+        self._project = self._saved = self._analysed_project = project
+        self._path = path
+        self._done: list[Step] = []
+        self._undone: list[Step] = []
+        self._drag: Step | None = None
+        self._drag_base: Analysis | None = None
+        self._selection: Selection | None = None
+        self._wish_deg, self._wish_arc = 0.0, 0.0
+        self._analysis = analysis
+        self._pose = self._wished_pose()
+
+    def _tell_all(self) -> None:
+        self.changed.emit(self._project)
+        self.selected.emit(None)
+        self.analysed.emit(self._analysis)
+        self.posed.emit(self._pose)
+        self.file_changed.emit()
+
+    def _push(self, step: Step) -> None:
+        self._done.append(step)
+        self._undone.clear()
+
+    def _swap(self, source: list[Step], target: list[Step]) -> None:
+        """Move one step from one stack to the other and show the project that it leads to."""
+        if not source:
+            return
+        step = source.pop()
+        target.append(Step(step.label, self._project))
+        self._project = step.project
+        self.flush()
+
+    def _take(self, analysis: Analysis) -> None:
+        """Make `analysis` the newest; the pose is found again before anyone is told, so that both always fit together."""
+        self._analysis = analysis
+        self._analysed_project = self._project
+        self._pose = self._wished_pose()
+        self.analysed.emit(analysis)
+        self.posed.emit(self._pose)
+
+    def _wished_pose(self) -> Pose:
+        if self._analysis.state == "slides":
+            return self._analysis.along(self._wish_arc)
+        return self._analysis.pose(self._wish_deg)
+
+    def _show(self, pose: Pose, wish_deg: float | None) -> None:
+        self._pose = pose
+        self._wish_deg = pose.deg if wish_deg is None else wish_deg
+        self._wish_arc = pose.arc
+        self.posed.emit(pose)
+
+    def _drop_dead_selection(self) -> None:
+        if self._selection is not None and not exists(self._project, self._selection):
+            self.select(None)
+
+
+def exists(project: Project, selection: Selection) -> bool:
+    """Whether a project still holds what is selected."""
+    parts: dict[str, tuple[object, ...]] = {
+        "pivot": project.pivots, "link": project.links, "outline": project.outlines, "mark": project.marks,
+    }  # fmt: skip
+    found = next((p for p in parts.get(selection.kind, ()) if getattr(p, "id", None) == selection.id), None)
+    if found is None or selection.part is None:
+        return found is not None
+    return 0 <= selection.part < len(getattr(found, "points", ()))
+
+
+def blank_project() -> Project:
+    """A project with nothing drawn: the vehicle's body as the fixed link, and the panel."""
+    from kinematics.project import Link, Project, Travel
+
+    return Project(
+        title="Untitled hinge",
+        links=(Link(id="body", kind="fixed"), Link(id="panel", kind="panel")),
+        travel=Travel(opens="anticlockwise", wanted_deg=75.0),
+    )
+
+
+def _default_analyser() -> Analyser:
+    """The real one, imported late: it loads scipy and shapely."""
+    from kinematics import analyse
+
+    return analyse
