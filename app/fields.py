@@ -1,0 +1,150 @@
+"""Fields for exact entry: what is typed is read, taken over as one step, or answered with a sentence beside the field.
+
+A field shows a value of the project and takes what a person types: lengths in mm or inches with fractions and sums, angles, names.
+A wrong entry changes nothing: the old value stays in the project, the typed text stays to be mended, the sentence stands beneath it.
+Enter or leaving the field takes it over; Esc brings the old value back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Generic, TypeVar
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
+
+from app.lengths import format_angle, format_length, parse_angle, parse_length
+from kinematics.errors import HingewrightError
+
+Value = TypeVar("Value")
+
+
+def named(widget: QWidget, name: str, tip: str) -> QWidget:
+    """Give a control the name that a screen reader says and the tip that teaches; returns the control."""
+    widget.setAccessibleName(name)
+    widget.setToolTip(tip)
+    return widget
+
+
+class _Line(QLineEdit):
+    """A line that gives its text up on Esc."""
+
+    given_up = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Esc gives up only what was typed; without that it goes on to the window."""
+        if event.key() == Qt.Key.Key_Escape and self.isModified():
+            self.given_up.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+class Field(QWidget, Generic[Value]):
+    """One value of the project in a line, and a sentence beneath when what was typed cannot be used.
+
+    read : text → value; raises HingewrightError.     show : value → text.     take : puts the value into the project; may raise it too.
+    """
+
+    def __init__(
+        self, name: str, tip: str, read: Callable[[str], Value], show: Callable[[Value], str], take: Callable[[Value], None]
+    ) -> None:
+        super().__init__()
+        self._read, self._show, self._take = read, show, take
+        self._shown = ""
+        self.line = _Line()
+        named(self.line, name, tip)
+        self._message = QLabel()
+        self._message.setObjectName("fault")
+        self._message.setWordWrap(True)
+        self._message.setTextFormat(Qt.TextFormat.PlainText)
+        self._message.hide()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(self.line)
+        column.addWidget(self._message)
+        self.setFocusProxy(self.line)
+        self.line.editingFinished.connect(self._finish)
+        self.line.given_up.connect(self._give_up)
+
+    @property
+    def message(self) -> str:
+        """The sentence beside the field, or ""."""
+        return self._message.text()
+
+    def set_value(self, value: Value) -> None:
+        """Show the project's value, unless someone is typing here."""
+        shown = self._show(value)
+        typing = self.line.isModified() and self.line.text() != self._shown
+        if shown == self._shown and (typing or self.message):
+            return
+        self._shown = shown
+        if not (typing and self.line.hasFocus()):
+            self._give_up()
+
+    def _give_up(self) -> None:
+        if self.line.text() != self._shown:
+            self.line.setText(self._shown)
+        self.line.setCursorPosition(0)
+        self.line.setModified(False)
+        self._say("")
+
+    def _finish(self) -> None:
+        text = self.line.text()
+        if text == self._shown:
+            self._say("")
+            return
+        try:
+            value = self._read(text)
+            self.line.setModified(False)
+            self._take(value)
+        except HingewrightError as error:
+            self._say(f"✗ {error} Still {self._shown or 'empty'}.")
+            return
+        # What was taken may read the same as before (12.0 for 12): show it in our own spelling.
+        self._shown = self._show(value)
+        self._give_up()
+
+    def _say(self, sentence: str) -> None:
+        if sentence != self._message.text():
+            self._message.setText(sentence)
+            self._message.setVisible(bool(sentence))
+            self.line.setAccessibleDescription(sentence)
+
+
+HOW_LENGTHS = "Type as you would write it: 12, 12,5 mm, 3 1/16\", 25.4/2, 12+3/4. Enter takes it over, Esc brings the old value back."
+HOW_ANGLES = "Degrees, such as 75 or 62.5. Enter takes it over, Esc brings the old value back."
+
+
+def length_field(name: str, tip: str, units: Callable[[], str], take: Callable[[float], None]) -> Field[float]:
+    """Make a field for a length; shows and reads the project's units, hands over mm."""
+    return Field(
+        name, f"{tip}\n{HOW_LENGTHS}", lambda text: parse_length(text, units()), lambda mm: format_length(mm, units(), fine=True), take
+    )
+
+
+def optional_length_field(
+    name: str, tip: str, units: Callable[[], str], take: Callable[[float | None], None]
+) -> Field[float | None]:
+    """Make a field for a length that may be missing: an empty line is None."""
+
+    def read(text: str) -> float | None:
+        return parse_length(text, units()) if text.strip() else None
+
+    def show(mm: float | None) -> str:
+        return "" if mm is None else format_length(mm, units(), fine=True)
+
+    field = Field(name, f"{tip}\n{HOW_LENGTHS}\nEmpty it to want nothing.", read, show, take)
+    field.line.setPlaceholderText("not limited")
+    return field
+
+
+def angle_field(name: str, tip: str, take: Callable[[float], None]) -> Field[float]:
+    """Make a field for an angle in degrees."""
+    return Field(name, f"{tip}\n{HOW_ANGLES}", parse_angle, lambda deg: format_angle(deg, fine=True), take)
+
+
+def text_field(name: str, tip: str, take: Callable[[str], None]) -> Field[str]:
+    """Make a field for a name or any other line of text."""
+    return Field(name, tip, str.strip, str, take)

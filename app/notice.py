@@ -1,0 +1,58 @@
+"""The notice: one sentence across the top of the board that says what went wrong or what to do; never a box that blocks the work."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
+
+
+class Notice(QFrame):
+    """A bar that shows the last sentence until it is dismissed or another takes its place."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("notice")
+        self.setAccessibleName("Notice")
+        self._label = QLabel()
+        self._label.setWordWrap(True)
+        self._label.setTextFormat(Qt.TextFormat.PlainText)
+        self._label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self._button = QToolButton()
+        self._button.setText("Dismiss")
+        self._button.setAccessibleName("Dismiss the notice")
+        self._button.setToolTip("Put this notice away. It changes nothing in the project.")
+        self._button.clicked.connect(self.hide)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 8, 8, 8)
+        row.addWidget(self._label, 1)
+        row.addWidget(self._button, 0, Qt.AlignmentFlag.AlignTop)
+        self.hide()
+
+    @property
+    def sentence(self) -> str:
+        """What is shown now; "" when the bar is away."""
+        return self._label.text() if not self.isHidden() else ""
+
+    def show_sentence(self, sentence: str) -> None:
+        """Show a sentence, or put the bar away with ""."""
+        self._label.setText(sentence)
+        self._label.setAccessibleName(sentence)
+        self.setVisible(bool(sentence))
+        if sentence:
+            self.raise_()
+            self.fit()
+
+    def fit(self) -> None:
+        """Take the width of the parent and the height that the sentence needs."""
+        parent = self.parentWidget()
+        if parent is not None and not self.isHidden():
+            width = parent.width()
+            self.setGeometry(0, 0, width, self.heightForWidth(width) if self.hasHeightForWidth() else self.sizeHint().height())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Esc puts the notice away."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.hide()
+        else:
+            super().keyPressEvent(event)

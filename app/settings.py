@@ -1,0 +1,55 @@
+"""What the program remembers between two starts: recent files, light or dark, where the window stood. Nothing about a project.
+
+Kept as a plain text file in the user's configuration folder (on Linux ~/.config/Hingewright/hingewright.ini), so that it can be read, copied
+and deleted by hand.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, QSettings
+
+RECENT_MOST = 8
+SHEETS = ("system", "light", "dark")
+
+
+class Settings:
+    """Typed door to the settings file."""
+
+    def __init__(self) -> None:
+        self._store = QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope, "Hingewright", "hingewright")
+
+    def recent(self) -> list[Path]:
+        """Project files opened or saved last, the newest first; those that are gone are left out."""
+        stored = self._store.value("recent", [])
+        names = [stored] if isinstance(stored, str) else list(stored or [])
+        return [Path(name) for name in names if isinstance(name, str) and Path(name).is_file()]
+
+    def add_recent(self, path: Path) -> None:
+        """Put a file at the top of the recent ones."""
+        path = path.absolute()
+        kept = [path, *(other for other in self.recent() if other != path)][:RECENT_MOST]
+        self._store.setValue("recent", [str(each) for each in kept])
+
+    def clear_recent(self) -> None:
+        """Forget the recent files."""
+        self._store.setValue("recent", [])
+
+    def sheet(self) -> str:
+        """ "light", "dark", or "system": as the desktop has it."""
+        stored = self._store.value("sheet", "system")
+        return stored if stored in SHEETS else "system"
+
+    def set_sheet(self, sheet: str) -> None:
+        """Remember light, dark or system."""
+        self._store.setValue("sheet", sheet)
+
+    def state(self, name: str) -> QByteArray | None:
+        """Give the stored state of a window or splitter, as Qt gave it to us, or None."""
+        stored = self._store.value(f"state/{name}")
+        return stored if isinstance(stored, QByteArray) else None
+
+    def set_state(self, name: str, state: QByteArray) -> None:
+        """Remember the state of a window or splitter."""
+        self._store.setValue(f"state/{name}", state)
