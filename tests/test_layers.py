@@ -15,10 +15,9 @@ SOURCES = sorted((ROOT / "kinematics").rglob("*.py"))
 
 
 def test_every_layer_contract_is_kept() -> None:
-    done = subprocess.run(
-        [sys.executable, "-c", "from importlinter.cli import lint_imports_command; lint_imports_command()", "--no-cache"],
-        cwd=ROOT, env={**os.environ, "COLUMNS": "120"}, capture_output=True, text=True, timeout=120, check=False,
-    )  # fmt: skip
+    command = [sys.executable, "-c", "from importlinter.cli import lint_imports_command as lint; lint()", "--no-cache"]
+    wide = {**os.environ, "COLUMNS": "120"}
+    done = subprocess.run(command, cwd=ROOT, env=wide, capture_output=True, text=True, timeout=120, check=False)
     assert done.returncode == 0, done.stdout + done.stderr
     assert "3 kept, 0 broken" in done.stdout
 
