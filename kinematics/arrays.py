@@ -1,0 +1,35 @@
+"""Names for the arrays that pass between modules, and how to make them read-only.
+
+Points of the side view are complex numbers inside `kinematics`: x + iy, in mm. A turn by an angle is then a product
+with exp(i·angle), and a whole linkage at many poses is one matrix product.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, TypeVar
+
+import numpy as np
+import numpy.typing as npt
+
+Floats = npt.NDArray[np.float64]
+Complexes = npt.NDArray[np.complex128]
+Ints = npt.NDArray[np.intp]
+Bools = npt.NDArray[np.bool_]
+Array = TypeVar("Array", bound=npt.NDArray[Any])
+
+
+def frozen(array: Array) -> Array:
+    """The same array, made read-only, as every array in a result is."""
+    array.flags.writeable = False
+    return array
+
+
+def as_complex(points: Iterable[tuple[float, float]]) -> Complexes:
+    """Points (x, y) as x + iy, shape (n,)."""
+    return np.array([complex(x, y) for x, y in points], dtype=np.complex128)
+
+
+def as_point(z: complex) -> tuple[float, float]:
+    """One complex point as (x, y)."""
+    return (float(z.real), float(z.imag))

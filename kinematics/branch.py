@@ -1,0 +1,180 @@
+"""A branch of a linkage's motion: the curve of its turns, from shut, by arc length.
+
+Terms. The turns of all unknown groups make one vector y; where the loops close, F(y) = 0, it runs along a curve. At a point
+of it the *frame* is the curve's unit tangent t and the pseudo-inverse M of the Jacobian. The *bend* k bounds how the
+preconditioned Jacobian M·J changes with y: every derivative of F has columns of the same length, |i·loops·e|, so one number
+bounds them all. With it (Newton-Kantorovich, in the form of a contraction with the frame held) there is exactly one
+piece of curve through a *knot* y_i within the ball of radius 1/(2k), and it reaches at least 1/(4k) along t_i. Two
+neighbouring knots that pass this test lie on the same branch: nothing is jumped, near a dead point or anywhere else.
+
+Between knots i and i + 1 the curve is measured by its place along t_i ("arc", rad, shut is 0), and drawn as the cubic that
+meets both ends with their tangents; by the same k its error is bounded. Exact points come from Newton, started there.
+
+Sources: Newton-Kantorovich theorem, e.g. J. M. Ortega, W. C. Rheinboldt, Iterative Solution of Nonlinear Equations, ch. 12
+(from memory); pseudo-arclength, H. B. Keller 1977 (from memory); cubic Hermite remainder h⁴/384·max|y⁗|, any numerics text.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.arrays import Complexes, Floats, Ints
+from kinematics.closure import Closure
+
+SOLVED = 1e-13
+"""A pose is solved when its residual is below this share of the linkage's size …"""
+SOLVED_MM = 2e-10
+"""… and below this length, as far as rounding at that size allows."""
+ROUNDING = 4e-15
+"""Share of the size below which a residual can't be trusted to fall."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Curve:
+    """The equations of one linkage by unknown: loops (rows, 1 + unknowns) in mm, size in mm, whether rows repeat."""
+
+    loops: Complexes
+    size: float
+    redundant: bool
+
+    @property
+    def unknowns(self) -> int:
+        """Number of unknown turns."""
+        return self.loops.shape[1] - 1
+
+    @property
+    def solved(self) -> float:
+        """Residual (mm) at which a pose counts as solved."""
+        return max(min(SOLVED * self.size, SOLVED_MM), ROUNDING * self.size)
+
+    def residual(self, y: Floats) -> Complexes:
+        """(poses, unknowns) rad → (poses, rows) mm."""
+        return np.asarray(np.exp(1j * y) @ self.loops[:, 1:].T + self.loops[:, 0])
+
+    def jacobian(self, y: Floats) -> Complexes:
+        """(poses, unknowns) rad → (poses, rows, unknowns) mm per rad, complex."""
+        return np.asarray((1j * np.exp(1j * y))[:, None, :] * self.loops[None, :, 1:])
+
+
+def curve_of(closure: Closure) -> Curve:
+    """The equations of a linkage that has one motion; rows repeat where there are more than that leaves."""
+    loops = closure.grouped_loops()
+    return Curve(loops, closure.size, 2 * len(loops) > closure.unknowns - 1)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Branch:
+    """Knots of a curve in order, and what is needed to go between them.
+
+    arcs (m,) rad, shut at 0; turns, tangents (m, unknowns), tangents of unit length; bends (m,) 1/rad.
+    """
+
+    curve: Curve
+    arcs: Floats
+    turns: Floats
+    tangents: Floats
+    bends: Floats
+
+    def interval(self, arcs: Floats) -> Ints:
+        """(n,) the knot before each place."""
+        return np.clip(np.searchsorted(self.arcs, arcs, side="right") - 1, 0, max(len(self.arcs) - 2, 0))
+
+    def cubic(self, arcs: Floats) -> Floats:
+        """(n, unknowns) turns by the cubics, rad."""
+        if len(self.arcs) == 1:
+            return np.repeat(self.turns, len(arcs), axis=0)
+        i = self.interval(arcs)
+        span = self.arcs[i + 1] - self.arcs[i]
+        u = ((arcs - self.arcs[i]) / span)[:, None]
+        start, end = self.end_rates(i)
+        v, rest = 1.0 - u, span[:, None]
+        from_ends = v * v * (1.0 + 2.0 * u) * self.turns[i] + u * u * (3.0 - 2.0 * u) * self.turns[i + 1]
+        return np.asarray(from_ends + u * v * rest * (v * start - u * end))
+
+    def end_rates(self, i: Ints) -> tuple[Floats, Floats]:
+        """dy/darc at both ends of interval i, measured along t_i."""
+        start, after = self.tangents[i], self.tangents[i + 1]
+        return start, after / np.einsum("ij,ij->i", start, after)[:, None]
+
+    def at(self, arcs: Floats) -> Floats:
+        """(n, unknowns) exact turns at places along the curve."""
+        i = self.interval(arcs)
+        return solve_on(self.curve, self.cubic(arcs), self.tangents[i])
+
+
+def solve_on(curve: Curve, y: Floats, plane: Floats) -> Floats:
+    """Newton from y (poses, unknowns) to the curve, each within the plane through its start across `plane`.
+
+    What can't be closed comes back as near as it got; callers look at the residual.
+    """
+    y = y.copy()
+    for _ in range(8):
+        residual = curve.residual(y)
+        lack = np.abs(residual).max(axis=1, initial=0.0)
+        left = np.flatnonzero(lack > curve.solved)
+        if len(left) == 0:
+            break
+        y[left] -= newton_step(curve, y[left], residual[left], plane[left])
+    return y
+
+
+def newton_step(curve: Curve, y: Floats, residual: Complexes, plane: Floats, along: Floats | None = None) -> Floats:
+    """The step to take off y: the residual undone, and `along` undone in the direction of `plane` (none: 0)."""
+    right = np.concatenate([residual.real, residual.imag, np.zeros((len(y), 1))], axis=1)
+    if along is not None:
+        right[:, -1] = along
+    matrix = _with_row(curve.jacobian(y), plane)
+    if not curve.redundant:
+        try:
+            return np.asarray(np.linalg.solve(matrix, right[:, :, None])[:, :, 0])
+        except np.linalg.LinAlgError:
+            pass
+    # The plane's row is a pure number beside rows in mm: scaled alike, or the least squares would neglect it.
+    matrix[:, -1] *= curve.size
+    right[:, -1] *= curve.size
+    return np.asarray((np.linalg.pinv(matrix, rcond=1e-11) @ right[:, :, None])[:, :, 0])
+
+
+def _with_row(jacobian: Complexes, row: Floats) -> Floats:
+    return np.concatenate([jacobian.real, jacobian.imag, row[:, None, :]], axis=1)
+
+
+def frames(curve: Curve, y: Floats, heading: Floats) -> tuple[Floats, Floats]:
+    """Unit tangents (m, unknowns), each on the side of `heading`, and bends (m,), at points of the curve."""
+    jacobian = curve.jacobian(y)
+    if curve.redundant:
+        tangents, inverse = _frame_by_rank(curve, jacobian)
+        tangents = tangents * np.where(np.einsum("ij,ij->i", tangents, heading) < 0.0, -1.0, 1.0)[:, None]
+    else:
+        tangents, inverse = _frame_by_inverse(jacobian, heading)
+    rows = jacobian.shape[1]
+    turned = (inverse[:, :, :rows] - 1j * inverse[:, :, rows:]) @ jacobian
+    square = np.abs(np.einsum("ijk,ijk->ik", turned, turned))
+    bends = np.sqrt(0.5 * ((turned.real**2 + turned.imag**2).sum(axis=1) + square)).max(axis=1, initial=0.0)
+    return tangents, np.asarray(np.maximum(bends, 1e-3))
+
+
+def _frame_by_inverse(jacobian: Complexes, heading: Floats) -> tuple[Floats, Floats]:
+    """One inverse of the Jacobian with the heading as its last row gives tangent and pseudo-inverse."""
+    matrix = _with_row(jacobian, heading)
+    try:
+        inverse = np.linalg.inv(matrix)
+    except np.linalg.LinAlgError:
+        inverse = np.linalg.pinv(matrix)
+    tangents = inverse[:, :, -1]
+    length = np.linalg.norm(tangents, axis=1, keepdims=True)
+    tangents = tangents / np.where(length > 0.0, length, 1.0)
+    across = inverse[:, :, :-1]
+    return tangents, across - tangents[:, :, None] * (tangents[:, None, :] @ across)
+
+
+def _frame_by_rank(curve: Curve, jacobian: Complexes) -> tuple[Floats, Floats]:
+    """Where rows repeat (twin arms), the singular values that matter are known in number."""
+    matrix = np.concatenate([jacobian.real, jacobian.imag], axis=1)
+    left, values, right = np.linalg.svd(matrix, full_matrices=True)
+    rank = curve.unknowns - 1
+    kept = np.maximum(values[:, :rank], 1e-300)
+    inverse = (np.swapaxes(right[:, :rank], 1, 2) / kept[:, None, :]) @ np.swapaxes(left[:, :, :rank], 1, 2)
+    return right[:, rank], inverse

@@ -1,0 +1,316 @@
+"""The sweep: the poses from shut to the wanted opening, or to the dead point before it, on the branch that starts at shut.
+
+The branch is traced by arc length and opening is read off it. Where the panel stops opening though the links go on, the
+branch has a *fold*: the dead point of a panel that drives. It is found as the zero of the tangent's panel part, so the
+opening there is exact to second order. Poses asked for by opening start from the cubics between knots and are solved with
+the panel's turn held; close to a fold, where that is a poor drive, they are found by arc length instead.
+
+A panel that slides without turning at shut (parallelogram) has no opening to report; its branch is traced both ways all
+the same, so that it can be drawn and its arms dragged.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.arrays import Complexes, Floats
+from kinematics.branch import Branch, Curve, curve_of, frames, newton_step
+from kinematics.closure import Closure
+from kinematics.mobility import Freedom, freedom, shut_tangent
+from kinematics.project import Project
+from kinematics.tracing import LOOSE, follow, trace
+
+HALF_TURN = math.pi
+"""Openings are followed up to here."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sweep:
+    """A branch from shut with its ends.
+
+    Attributes
+    ----------
+    freedom, closure : what moves, and the linear maps with one unknown a group.
+    branch : knots; a single one where the panel can't open.
+    sign : +1 where the panel opens anticlockwise, else −1.   panel : the panel's unknown (0-based).
+    wanted, reached, largest : openings, rad.   ends : the word for it in the report.
+    reach_arc : place along the branch at the opening reached.   folds : whether the branch ends in a dead point.
+    forked : whether it ends where two branches cross.
+    """
+
+    freedom: Freedom
+    closure: Closure
+    branch: Branch
+    sign: float
+    panel: int
+    wanted: float
+    reached: float
+    largest: float
+    ends: str
+    reach_arc: float
+    folds: bool
+    forked: bool
+
+    @property
+    def knot_openings(self) -> Floats:
+        """(m,) rad, opening at each knot."""
+        return np.asarray(self.sign * self.branch.turns[:, self.panel])
+
+    def arcs_at(self, openings: Floats) -> Floats:
+        """(n,) places along the branch at openings (rad), by the cubics."""
+        knots = self.knot_openings
+        i = np.clip(np.searchsorted(knots, openings, side="right") - 1, 0, len(knots) - 2)
+        span = self.branch.arcs[i + 1] - self.branch.arcs[i]
+        start, end = self.branch.end_rates(i)
+        return self.branch.arcs[i] + span * _cubic_root(
+            knots[i],
+            knots[i + 1],
+            self.sign * span * start[:, self.panel],
+            self.sign * span * end[:, self.panel],
+            openings,
+        )
+
+    def at_openings(self, openings: Floats) -> Floats:
+        """(n, unknowns) exact turns at openings (rad) from 0 to the largest."""
+        if len(self.branch.arcs) == 1:
+            return np.repeat(self.branch.turns, len(openings), axis=0)
+        arcs = self.arcs_at(openings)
+        first = self.branch.cubic(arcs)
+        y, good = self._solve_by_opening(first, openings)
+        good &= np.abs(y - first).max(axis=1) <= 0.1 * (self.branch.arcs[-1] - arcs) + (0.0 if self.folds else 0.05)
+        if not good.all():
+            y[~good] = self._solve_by_arc(openings[~good])
+        if self.folds:
+            y[openings >= self.knot_openings[-1]] = self.branch.turns[-1]
+        return y
+
+    def _solve_by_opening(self, first: Floats, openings: Floats) -> tuple[Floats, np.ndarray]:
+        """Newton with the panel's turn held; which poses got there."""
+        curve, y = self.branch.curve, first.copy()
+        row = np.zeros_like(y)
+        row[:, self.panel] = 1.0
+        target = self.sign * openings
+        for _ in range(8):
+            residual = curve.residual(y)
+            lack = np.abs(residual).max(axis=1, initial=0.0)
+            left = np.flatnonzero((lack > curve.solved) | (np.abs(y[:, self.panel] - target) > 1e-14))
+            if len(left) == 0:
+                break
+            off = y[left, self.panel] - target[left]
+            y[left] -= newton_step(curve, y[left], residual[left], row[left], off)
+        closed = np.abs(curve.residual(y)).max(axis=1, initial=0.0) <= LOOSE * curve.size
+        return y, closed & (np.abs(y[:, self.panel] - target) <= LOOSE)
+
+    def _solve_by_arc(self, openings: Floats) -> Floats:
+        """Halving along the branch, where the opening hardly grows with it."""
+        knots = self.knot_openings
+        i = np.clip(np.searchsorted(knots, openings, side="right") - 1, 0, len(knots) - 2)
+        low, high = self.branch.arcs[i].copy(), self.branch.arcs[i + 1].copy()
+        for _ in range(60):
+            middle = 0.5 * (low + high)
+            below = self.sign * self.branch.at(middle)[:, self.panel] < openings
+            low, high = np.where(below, middle, low), np.where(below, high, middle)
+        return self.branch.at(0.5 * (low + high))
+
+    def link_turns(self, y: Floats) -> Floats:
+        """(n, unknowns) → (n, links) turns, rad."""
+        return self.closure.link_turns(y)
+
+    def shifts(self, y: Floats) -> Complexes:
+        """(n, unknowns) → (n, links) shifts, mm."""
+        return self.closure.shifts(self.closure.link_turns(y))
+
+
+def sweep(project: Project, near: Sweep | None = None) -> Sweep:
+    """The sweep of a project; `near`, an earlier one, is taken as first guess where it still fits."""
+    free = freedom(project)
+    wanted = math.radians(project.travel.wanted_deg)
+    sign = float(project.travel.sign)
+    closure = free.closure
+    panel = int(closure.group[closure.panel]) - 1
+    if free.state in ("locked", "loose"):
+        return _standing(free, sign, panel, wanted, free.state)
+    curve = curve_of(closure)
+    if free.state == "slides":
+        return _sliding(free, curve, sign, panel, wanted)
+    branch = _opening_branch(free, curve, sign, panel, near)
+    if branch is None:
+        return _standing(free, sign, panel, wanted, "locked")
+    branch, folds = _cut_at_fold(branch, sign, panel)
+    last = sign * float(branch.turns[-1, panel])
+    largest = min(last, HALF_TURN)
+    reached = min(wanted, largest)
+    ends = "wanted opening" if wanted <= largest else "dead point"
+    draft = Sweep(
+        free, closure, branch, sign, panel, wanted, reached, largest, ends, 0.0, folds, not folds and last < HALF_TURN
+    )
+    return _with_reach(draft)
+
+
+def trace_link(project: Project, link: str, reach: float) -> Branch | None:
+    """The branch from shut while one link, any, turns by up to `reach` (rad, signed), past folds of the panel.
+
+    None where that link doesn't turn at shut or nothing has just one motion.
+    """
+    free = freedom(project)
+    closure = free.closure
+    group = int(closure.group[closure.links.index(link)]) - 1
+    if free.state not in ("moves", "slides") or group < 0:
+        return None
+    start = shut_tangent(closure)
+    if abs(start[group]) < 1e-9:
+        return None
+    heading = start * math.copysign(1.0, start[group] * reach)
+    return trace(
+        curve_of(closure), np.zeros(closure.unknowns), heading, lambda y, _: bool(abs(y[group]) >= abs(reach))
+    )
+
+
+def _standing(free: Freedom, sign: float, panel: int, wanted: float, ends: str) -> Sweep:
+    """A sweep of one pose."""
+    curve = Curve(free.closure.grouped_loops(), free.closure.size, redundant=True)
+    zero = np.zeros((1, free.closure.unknowns))
+    branch = Branch(curve, np.zeros(1), zero, zero, np.ones(1))
+    return Sweep(free, free.closure, branch, sign, panel, wanted, 0.0, 0.0, ends, 0.0, False, False)
+
+
+def _sliding(free: Freedom, curve: Curve, sign: float, panel: int, wanted: float) -> Sweep:
+    """Both ways from shut, up to half a turn of any link; nothing of it counts as opening."""
+    zero = np.zeros(free.closure.unknowns)
+    tangent = shut_tangent(free.closure)
+
+    def far(y: Floats, _: Floats) -> bool:
+        return bool(np.abs(y).max() >= HALF_TURN)
+
+    ahead = trace(curve, zero, tangent, far)
+    behind = trace(curve, zero, -tangent, far)
+    arcs, turns = [-behind.arcs[:0:-1], ahead.arcs], [behind.turns[:0:-1], ahead.turns]
+    tangents, bends = [-behind.tangents[:0:-1], ahead.tangents], [behind.bends[:0:-1], ahead.bends]
+    whole = Branch(curve, np.concatenate(arcs), np.concatenate(turns), np.concatenate(tangents), np.concatenate(bends))
+    return Sweep(
+        free, free.closure, _measured(whole), sign, panel, wanted, 0.0, 0.0, "dead point", 0.0, False, False
+    )
+
+
+def _measured(branch: Branch) -> Branch:
+    """Arcs measured along each knot's own tangent, shut at 0, also on the part traced backwards."""
+    steps = np.einsum("ij,ij->i", branch.tangents[:-1], np.diff(branch.turns, axis=0))
+    arcs = np.concatenate([[0.0], np.cumsum(steps)])
+    shut = int(np.flatnonzero(branch.arcs == 0.0)[0])
+    return Branch(branch.curve, arcs - arcs[shut], branch.turns, branch.tangents, branch.bends)
+
+
+def _opening_branch(free: Freedom, curve: Curve, sign: float, panel: int, near: Sweep | None) -> Branch | None:
+    """From shut the way the panel opens, at least to the first knot past its fold or half a turn."""
+
+    def stop(y: Floats, tangent: Floats) -> bool:
+        return bool(sign * y[panel] >= HALF_TURN or sign * tangent[panel] <= 0.0)
+
+    tangent = shut_tangent(free.closure)
+    tangent = tangent * math.copysign(1.0, sign * tangent[panel])
+    branch = None
+    if near is not None and near.sign == sign and near.panel == panel and len(near.branch.arcs) > 1:
+        branch = follow(near.branch, curve)
+        if branch is not None and not stop(branch.turns[-1], branch.tangents[-1]):
+            branch = _lengthened(branch, stop)
+    if branch is None:
+        branch = trace(curve, np.zeros(free.closure.unknowns), tangent, stop)
+    return branch if len(branch.arcs) > 1 else None
+
+
+def _lengthened(branch: Branch, stop: object) -> Branch:
+    """The branch with what its trace gives beyond its last knot."""
+    more = trace(branch.curve, branch.turns[-1], branch.tangents[-1], stop)  # type: ignore[arg-type]
+    return Branch(
+        branch.curve,
+        np.concatenate([branch.arcs, branch.arcs[-1] + more.arcs[1:]]),
+        np.concatenate([branch.turns, more.turns[1:]]),
+        np.concatenate([branch.tangents, more.tangents[1:]]),
+        np.concatenate([branch.bends, more.bends[1:]]),
+    )
+
+
+def _cut_at_fold(branch: Branch, sign: float, panel: int) -> tuple[Branch, bool]:
+    """The branch up to its first fold, which becomes the last knot; and whether there is one."""
+    rates = sign * branch.tangents[:, panel]
+    past = np.flatnonzero(rates <= 0.0)
+    if len(past) == 0:
+        return branch, False
+    i = int(past[0]) - 1
+    arc, y, tangent = _fold(branch, i, sign, panel)
+    bend = max(float(branch.bends[i]), float(branch.bends[i + 1]))
+    kept = slice(0, i + 1)
+    if arc - branch.arcs[i] < 1e-12:
+        kept = slice(0, max(i, 1))
+    return Branch(
+        branch.curve,
+        np.append(branch.arcs[kept], arc),
+        np.vstack([branch.turns[kept], y]),
+        np.vstack([branch.tangents[kept], tangent]),
+        np.append(branch.bends[kept], bend),
+    ), True
+
+
+def _fold(branch: Branch, i: int, sign: float, panel: int) -> tuple[float, Floats, Floats]:
+    """Where the panel's part of the tangent vanishes between knots i and i + 1, by the secant kept in its bracket."""
+    low, high = float(branch.arcs[i]), float(branch.arcs[i + 1])
+    f_low, f_high = float(sign * branch.tangents[i, panel]), float(sign * branch.tangents[i + 1, panel])
+    arc, y, tangent = high, branch.turns[i + 1], branch.tangents[i + 1]
+    for _ in range(60):
+        arc = low + (high - low) * f_low / (f_low - f_high)
+        y = branch.at(np.array([arc]))[0]
+        tangent = frames(branch.curve, y[None], branch.tangents[i][None])[0][0]
+        value = float(sign * tangent[panel])
+        if abs(value) < 1e-8 or high - low < 1e-12:
+            break
+        if value > 0.0:
+            low, f_low, f_high = arc, value, 0.5 * f_high
+        else:
+            high, f_high, f_low = arc, value, 0.5 * f_low
+    return arc, y, tangent
+
+
+def _with_reach(draft: Sweep) -> Sweep:
+    """The sweep with the place along its branch at which the opening reached stands."""
+    at_end = draft.folds and draft.reached >= draft.knot_openings[-1]
+    arc = float(draft.branch.arcs[-1]) if at_end else _exact_arc(draft)
+    return Sweep(
+        draft.freedom,
+        draft.closure,
+        draft.branch,
+        draft.sign,
+        draft.panel,
+        draft.wanted,
+        draft.reached,
+        draft.largest,
+        draft.ends,
+        arc,
+        draft.folds,
+        draft.forked,
+    )
+
+
+def _exact_arc(draft: Sweep) -> float:
+    """Place along the branch of the exact pose at the opening reached."""
+    y = draft.at_openings(np.array([draft.reached]))[0]
+    i = int(np.clip(np.searchsorted(draft.knot_openings, draft.reached, side="right") - 1, 0, len(draft.branch.arcs) - 2))
+    return float(draft.branch.arcs[i] + draft.branch.tangents[i] @ (y - draft.branch.turns[i]))
+
+
+def _cubic_root(p: Floats, q: Floats, rate_p: Floats, rate_q: Floats, value: Floats) -> Floats:
+    """u in [0, 1] at which the rising cubic from p to q with end rates takes the value: halving, then Newton."""
+    low, high = np.zeros_like(value), np.ones_like(value)
+    u = np.clip((value - p) / np.where(q > p, q - p, 1.0), 0.0, 1.0)
+    for _ in range(12):
+        v = 1.0 - u
+        height = v * v * (1.0 + 2.0 * u) * p + u * u * (3.0 - 2.0 * u) * q + u * v * (v * rate_p - u * rate_q) - value
+        slope = 6.0 * u * v * (q - p) + v * (1.0 - 3.0 * u) * rate_p - u * (2.0 - 3.0 * u) * rate_q
+        low, high = np.where(height < 0.0, u, low), np.where(height < 0.0, high, u)
+        step = u - height / np.where(slope > 0.0, slope, np.inf)
+        u = np.where((step > low) & (step < high), step, np.where(np.abs(height) < 1e-15, u, 0.5 * (low + high)))
+        if np.abs(height).max(initial=0.0) < 1e-14:
+            break
+    return np.asarray(u)
