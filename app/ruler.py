@@ -1,0 +1,168 @@
+"""The ruler of the travel strip: the opening from shut to the end, what is marked on it in words, and the pose as a pointer.
+
+It works with plain numbers along x: degrees of opening, or mm along the branch for a panel that slides. What the marks say is given to it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import floor, log10
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from app.look import Look
+
+HEIGHT = 46
+INSET = 14  # pixels left free at both ends of the scale, on the ruler and on the lanes
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """From a place along the travel to pixels: `first` and `last` stand INSET pixels inside the width."""
+
+    first: float = 0.0
+    last: float = 1.0
+
+    def pixel(self, place: float, width: float) -> float:
+        """Pixel from the left edge."""
+        return INSET + (place - self.first) / (self.last - self.first) * (width - 2 * INSET)
+
+    def place(self, pixel: float, width: float) -> float:
+        """Place along the travel under a pixel, clamped to the scale."""
+        share = (pixel - INSET) / max(width - 2 * INSET, 1.0)
+        return self.first + min(max(share, 0.0), 1.0) * (self.last - self.first)
+
+    def edges(self, width: float) -> tuple[float, float]:
+        """Places at the very left and right edge of a lane of this width."""
+        per_pixel = (self.last - self.first) / max(width - 2 * INSET, 1.0)
+        return self.first - INSET * per_pixel, self.last + INSET * per_pixel
+
+
+@dataclass(frozen=True, slots=True)
+class RulerMark:
+    """A place along the travel with its words; `strong` ones end or forbid something."""
+
+    place: float
+    words: str
+    strong: bool = False
+
+
+def tick_step(span: float, most: int = 12) -> float:
+    """Step 1, 2 or 5 × a power of ten that gives at most `most` ticks on a span."""
+    rough = max(span, 1e-9) / most
+    power = 10.0 ** floor(log10(rough))
+    return next(step * power for step in (1.0, 2.0, 5.0, 10.0) if step * power >= rough * (1 - 1e-9))
+
+
+class Ruler(QWidget):
+    """Paints scale, marks and pointer; a press or drag anywhere on it asks for the place under the pointer."""
+
+    asked = Signal(float)
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self._look = look
+        self.scale = Scale()
+        self.reached: tuple[float, float] = (0.0, 0.0)
+        self.marks: tuple[RulerMark, ...] = ()
+        self.place = 0.0
+        self.reading = ""
+        self.unit = "°"
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setCursor(Qt.CursorShape.SizeHorCursor)
+
+    def sizeHint(self) -> QSize:
+        """A fixed height, any width."""
+        return QSize(400, HEIGHT)
+
+    def set_look(self, look: Look) -> None:
+        """Take other colours."""
+        self._look = look
+        self.update()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Ask for the place that was pressed."""
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._ask(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Ask for the place that the pointer is dragged to."""
+        if event.buttons() & Qt.MouseButton.LeftButton:
+            self._ask(event)
+
+    def _ask(self, event: QMouseEvent) -> None:
+        self.asked.emit(self.scale.place(event.position().x(), self.width()))
+
+    # Painting --------------------------------------------------------------------------------------------------------
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint from below to above: scale, marks, pointer."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._paint_scale(painter)
+        self._paint_marks(painter)
+        self._paint_pointer(painter)
+        painter.end()
+
+    def _x(self, place: float) -> float:
+        return self.scale.pixel(place, self.width())
+
+    def _paint_scale(self, painter: QPainter) -> None:
+        base = HEIGHT - 14.0
+        painter.setPen(QPen(QColor(self._look.edge), 1, Qt.PenStyle.DotLine))
+        painter.drawLine(QPointF(self._x(self.scale.first), base), QPointF(self._x(self.scale.last), base))
+        painter.setPen(QPen(QColor(self._look.ink), 1.6))
+        painter.drawLine(QPointF(self._x(self.reached[0]), base), QPointF(self._x(self.reached[1]), base))
+        font = self.font()
+        font.setPixelSize(10)
+        painter.setFont(font)
+        step = tick_step(self.scale.last - self.scale.first, max(2, self.width() // 70))
+        for number in range(round(self.scale.first / step), int(self.scale.last / step + 1e-9) + 1):
+            x = self._x(number * step)
+            painter.setPen(QPen(QColor(self._look.ink), 1))
+            painter.drawLine(QPointF(x, base), QPointF(x, base + 4))
+            painter.setPen(QColor(self._look.faint))
+            text = f"{number * step:g}{self.unit}".replace("-", "−")
+            painter.drawText(QRectF(x - 40, base + 3, 80, 11), Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, text)
+
+    def _paint_marks(self, painter: QPainter) -> None:
+        """Each mark's words stand right of its line, or left where the right is taken or ends."""
+        font = self.font()
+        font.setPixelSize(11)
+        painter.setFont(font)
+        metrics = QFontMetricsF(font)
+        taken: list[tuple[float, float]] = []
+        for mark in sorted(self.marks, key=lambda m: m.place):
+            x = self._x(mark.place)
+            painter.setPen(QPen(QColor(self._look.fault if mark.strong else self._look.ink), 1))
+            painter.drawLine(QPointF(x, 4), QPointF(x, HEIGHT - 14))
+            span = place_words(x, metrics.horizontalAdvance(mark.words), self.width(), taken)
+            if span is not None:
+                taken.append(span)
+                painter.drawText(QPointF(span[0], 13), mark.words)
+
+    def _paint_pointer(self, painter: QPainter) -> None:
+        x, base = self._x(self.place), HEIGHT - 14.0
+        chosen = QColor(self._look.selection)
+        painter.setPen(QPen(chosen, 1))
+        painter.setBrush(chosen)
+        painter.drawPolygon(QPolygonF([QPointF(x, base), QPointF(x - 6, base - 9), QPointF(x + 6, base - 9)]))
+        font = self.font()
+        font.setPixelSize(11)
+        font.setBold(True)
+        painter.setFont(font)
+        width = QFontMetricsF(font).horizontalAdvance(self.reading)
+        left = x + 9 if x + 9 + width < self.width() else x - 9 - width
+        painter.fillRect(QRectF(left - 2, base - 12, width + 4, 12), QColor(self._look.paper))
+        painter.drawText(QPointF(left, base - 2), self.reading)
+
+
+def place_words(x: float, length: float, width: float, taken: list[tuple[float, float]]) -> tuple[float, float] | None:
+    """Find where words of this length go beside a line at x: right, else left, else nowhere; pixels from, to."""
+    for left in (x + 4, x - 4 - length):
+        span = (left, left + length)
+        if left >= 0 and span[1] <= width and all(span[1] + 6 < a or span[0] > b + 6 for a, b in taken):
+            return span
+    return None
