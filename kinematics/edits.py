@@ -1,0 +1,400 @@
+"""Edits: every change a builder can make, as a function from one project to the next.
+
+None of them changes what it is given. What an edit doesn't touch is shared with the project before, as the very same
+object, so `new.outlines is old.outlines` tells truly that no outline changed; an edit that changes nothing gives back
+the project itself. New names are carried to every place that names the thing; what named a removed thing goes with it.
+
+All raise a `ProjectError` when the result would not be a sound project, and when they are asked for what isn't there.
+Points are mm, panel shut.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from operator import is_
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from kinematics.errors import ProjectError
+from kinematics.parts import GapWant
+from kinematics.values import shown
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from kinematics.project import Device, Limit, Link, Loads, Mark, Outline, Pivot, Point, Project
+
+Part = TypeVar("Part")
+
+
+# ------------------------------------------------------------------------------------------------------------ pivots
+def move_pivot(project: Project, id: str, at: Point) -> Project:
+    """Put a pivot at another place."""
+    return _swap(project, "pivots", project.pivot(id), at=at)
+
+
+def add_pivot(project: Project, pivot: Pivot) -> Project:
+    """Add a pivot, after those that are there."""
+    return replace(project, pivots=(*project.pivots, pivot))
+
+
+def remove_pivot(project: Project, id: str) -> Project:
+    """Take a pivot out; the links it joined stay."""
+    return replace(project, pivots=_without(project.pivots, project.pivot(id)))
+
+
+def rename_pivot(project: Project, id: str, new_id: str) -> Project:
+    """Give a pivot another name."""
+    return _swap(project, "pivots", project.pivot(id), id=new_id)
+
+
+def rejoin_pivot(project: Project, id: str, joins: Iterable[str]) -> Project:
+    """Let a pivot join other links."""
+    return _swap(project, "pivots", project.pivot(id), joins=tuple(joins))
+
+
+def lock_pivot(project: Project, id: str, locked: bool = True) -> Project:
+    """Lock a pivot, or free it."""
+    return _swap(project, "pivots", project.pivot(id), locked=locked)
+
+
+# ------------------------------------------------------------------------------------------------------------- links
+def add_link(project: Project, link: Link) -> Project:
+    """Add a link, joined to nothing yet."""
+    return replace(project, links=(*project.links, link))
+
+
+def set_width(project: Project, id: str, width: float) -> Project:
+    """Make a link a band of this width (mm), or with 0 a bare line that is not watched."""
+    return _swap(project, "links", project.link(id), width=width)
+
+
+def rename_link(project: Project, id: str, new_id: str) -> Project:
+    """Give a link another name, wherever it is named."""
+    link = project.link(id)
+
+    def carry(part: Any) -> Any:  # noqa: ANN401  any part that rides on a link
+        return replace(part, on=new_id) if part.on == id else part
+
+    def rejoin(pivot: Pivot) -> Pivot:
+        joins = _renamed(pivot.joins, id, new_id)
+        return pivot if joins is pivot.joins else replace(pivot, joins=joins)
+
+    if new_id == id:
+        return project
+    return replace(
+        project,
+        links=_swapped(project.links, link, replace(link, id=new_id)),
+        pivots=_mapped(project.pivots, rejoin),
+        outlines=_mapped(project.outlines, carry),
+        marks=_mapped(project.marks, carry),
+        zones=_mapped(project.zones, carry),
+        gaps=_gaps_renamed(project, id, new_id),
+        loads=_loads_carried(project.loads, carry),
+    )
+
+
+def _loads_carried(loads: Loads | None, carry: Callable[[Any], Any]) -> Loads | None:
+    """The loads with every part that rides on a link passed through `carry`; the same object when none changed."""
+    if loads is None:
+        return None
+
+    def carry_ends(device: Device) -> Device:
+        ends = carry(device.from_end), carry(device.to_end)
+        same = ends[0] is device.from_end and ends[1] is device.to_end
+        return device if same else replace(device, from_end=ends[0], to_end=ends[1])
+
+    masses, devices = _mapped(loads.masses, carry), _mapped(loads.devices, carry_ends)
+    handle = None if loads.handle is None else carry(loads.handle)
+    if masses is loads.masses and devices is loads.devices and handle is loads.handle:
+        return loads
+    return replace(loads, masses=masses, devices=devices, handle=handle)
+
+
+def remove_link(project: Project, id: str) -> Project:
+    """Take a link out with all that rides on it; a pivot that joined it and one other goes too.
+
+    The fixed link and the panel stay: ProjectError.
+    """
+    link = project.link(id)
+    if link.kind != "link":
+        name = "fixed link" if link.kind == "fixed" else "panel"
+        raise ProjectError(f"this is the {name}, and there is no hinge without it", f"link {shown(id)}")
+    riding = {outline.id for outline in project.outlines if outline.on == id} | {id}
+    marks = _kept(project.marks, lambda mark: mark.on != id)
+    mark_ids = {mark.id for mark in marks}
+    return replace(
+        project,
+        links=_without(project.links, link),
+        pivots=_unjoined(project.pivots, id),
+        outlines=_kept(project.outlines, lambda outline: outline.on != id),
+        marks=marks,
+        limits=_kept(project.limits, lambda limit: limit.mark in mark_ids),
+        zones=_kept(project.zones, lambda zone: zone.on != id),
+        gaps=_kept(project.gaps, lambda gap: riding.isdisjoint(gap.between)),
+        loads=_loads_without(project.loads, id),
+    )
+
+
+def _unjoined(pivots: tuple[Pivot, ...], link_id: str) -> tuple[Pivot, ...]:
+    """The pivots as they are once a link is gone."""
+
+    def let_go(pivot: Pivot) -> Pivot:
+        if link_id not in pivot.joins:
+            return pivot
+        return replace(pivot, joins=tuple(name for name in pivot.joins if name != link_id))
+
+    return _mapped(_kept(pivots, lambda pivot: len(pivot.joins) > 2 or link_id not in pivot.joins), let_go)
+
+
+def _loads_without(loads: Loads | None, link_id: str) -> Loads | None:
+    """The loads without those on a link that goes; the same object when there were none."""
+    if loads is None:
+        return None
+    masses = _kept(loads.masses, lambda mass: mass.on != link_id)
+    devices = _kept(loads.devices, lambda device: link_id not in (device.from_end.on, device.to_end.on))
+    handle = None if loads.handle is not None and loads.handle.on == link_id else loads.handle
+    if masses is loads.masses and devices is loads.devices and handle is loads.handle:
+        return loads
+    return replace(loads, masses=masses, devices=devices, handle=handle)
+
+
+# ---------------------------------------------------------------------------------------------------------- outlines
+def add_outline(project: Project, outline: Outline) -> Project:
+    """Add an outline, after those that are there."""
+    return replace(project, outlines=(*project.outlines, outline))
+
+
+def remove_outline(project: Project, id: str) -> Project:
+    """Take an outline out, and every gap want that names it."""
+    outlines = _without(project.outlines, project.outline(id))
+    return replace(project, outlines=outlines, gaps=_kept(project.gaps, lambda gap: id not in gap.between))
+
+
+def rename_outline(project: Project, id: str, new_id: str) -> Project:
+    """Give an outline another name, in the gap wants too."""
+    return replace_outline(project, id, replace(project.outline(id), id=new_id))
+
+
+def replace_outline(project: Project, id: str, outline: Outline) -> Project:
+    """Put an outline in the place of another; gap wants follow its name."""
+    old = project.outline(id)
+    if outline == old:
+        return project
+    outlines = _swapped(project.outlines, old, outline)
+    return replace(project, outlines=outlines, gaps=_gaps_renamed(project, id, outline.id))
+
+
+def move_outline_point(project: Project, id: str, place: int, at: Point) -> Project:
+    """Put one point of an outline elsewhere; `place` counts from 0."""
+    points = _point_list(project, id, place)
+    points[place] = at
+    return _with_points(project, id, points)
+
+
+def insert_outline_point(project: Project, id: str, place: int, at: Point) -> Project:
+    """Insert a point, so that it becomes the outline's point number `place` (from 0; their number: at the end)."""
+    points = _point_list(project, id, place, one_more=True)
+    points.insert(place, at)
+    return _with_points(project, id, points)
+
+
+def delete_outline_point(project: Project, id: str, place: int) -> Project:
+    """Take one point out; ProjectError when too few would be left."""
+    points = _point_list(project, id, place)
+    del points[place]
+    return _with_points(project, id, points)
+
+
+def close_outline(project: Project, id: str, closed: bool = True) -> Project:
+    """Make an outline a solid, or a line again."""
+    return _swap(project, "outlines", project.outline(id), closed=closed)
+
+
+def ride_outline(project: Project, id: str, on: str) -> Project:
+    """Let an outline ride on another link; ProjectError when a watched pair would come to ride on one link."""
+    return _swap(project, "outlines", project.outline(id), on=on)
+
+
+def _point_list(project: Project, id: str, place: int, one_more: bool = False) -> list[Point]:
+    points = list(project.outline(id).points)
+    if not 0 <= place < len(points) + one_more:
+        raise ProjectError(f"there is no point {place + 1} among {len(points)}", f"outline {shown(id)}")
+    return points
+
+
+def _with_points(project: Project, id: str, points: list[Point]) -> Project:
+    return _swap(project, "outlines", project.outline(id), points=tuple(points))
+
+
+# --------------------------------------------------------------------------------------------------------- gap wants
+def set_gap(
+    project: Project, between: tuple[str, str], at_least: float, after_deg: float = 0.0, which: int | None = None
+) -> Project:
+    """Want a gap of a pair: at least so many mm from the opening `after_deg` on.
+
+    A want that watches the pair already, in either order, is changed in its place; else a new one is added at the end.
+    which : place in `project.gaps` of the want to change, for a pair with several, or to change a want's pair.
+    """
+    if which is None:
+        which = next((place for place, gap in enumerate(project.gaps) if gap.pairs(*between)), None)
+    if which is None:
+        return replace(project, gaps=(*project.gaps, GapWant(between, at_least, after_deg)))
+    old = _at(project.gaps, which, "gaps")
+    if old.pairs(*between):
+        between = old.between  # the order that the builder gave first stays
+    return _swap(project, "gaps", old, between=between, at_least=at_least, after_deg=after_deg)
+
+
+def remove_gap(project: Project, between: tuple[str, str], which: int | None = None) -> Project:
+    """Watch a pair no more: all its wants go, or only the one at the place `which` in `project.gaps`."""
+    if which is not None:
+        _at(project.gaps, which, "gaps")
+        return replace(project, gaps=project.gaps[:which] + project.gaps[which + 1 :])
+    gaps = _kept(project.gaps, lambda gap: not gap.pairs(*between))
+    return project if gaps is project.gaps else replace(project, gaps=gaps)
+
+
+def _gaps_renamed(project: Project, id: str, new_id: str) -> tuple[GapWant, ...]:
+    def follow(gap: GapWant) -> GapWant:
+        between = _renamed(gap.between, id, new_id)
+        return gap if between is gap.between else replace(gap, between=between)
+
+    return _mapped(project.gaps, follow)
+
+
+# -------------------------------------------------------------------------------------------------- marks and limits
+def add_mark(project: Project, mark: Mark) -> Project:
+    """Add a mark, after those that are there."""
+    return replace(project, marks=(*project.marks, mark))
+
+
+def move_mark(project: Project, id: str, at: Point) -> Project:
+    """Put a mark at another place on its link."""
+    return _swap(project, "marks", project.mark(id), at=at)
+
+
+def ride_mark(project: Project, id: str, on: str) -> Project:
+    """Let a mark ride on another link."""
+    return _swap(project, "marks", project.mark(id), on=on)
+
+
+def rename_mark(project: Project, id: str, new_id: str) -> Project:
+    """Give a mark another name, in the limits too."""
+    mark = project.mark(id)
+    if new_id == id:
+        return project
+
+    def follow(limit: Limit) -> Limit:
+        return replace(limit, mark=new_id) if limit.mark == id else limit
+
+    marks = _swapped(project.marks, mark, replace(mark, id=new_id))
+    return replace(project, marks=marks, limits=_mapped(project.limits, follow))
+
+
+def remove_mark(project: Project, id: str) -> Project:
+    """Take a mark out, and every limit on it."""
+    marks = _without(project.marks, project.mark(id))
+    return replace(project, marks=marks, limits=_kept(project.limits, lambda limit: limit.mark != id))
+
+
+def set_limit(project: Project, limit: Limit, which: int | None = None) -> Project:
+    """Want how far a mark moves: in the place of the first limit on this mark, else as a new one at the end.
+
+    which : place in `project.limits` of the one to replace, for a mark with several limits.
+    """
+    if which is None:
+        which = next((place for place, old in enumerate(project.limits) if old.mark == limit.mark), None)
+    if which is None:
+        return replace(project, limits=(*project.limits, limit))
+    old = _at(project.limits, which, "limits")
+    return project if limit == old else replace(project, limits=_swapped(project.limits, old, limit))
+
+
+def remove_limit(project: Project, mark: str, which: int | None = None) -> Project:
+    """Want nothing of a mark: all its limits go, or only the one at the place `which` in `project.limits`."""
+    if which is not None:
+        _at(project.limits, which, "limits")
+        return replace(project, limits=project.limits[:which] + project.limits[which + 1 :])
+    limits = _kept(project.limits, lambda limit: limit.mark != mark)
+    return project if limits is project.limits else replace(project, limits=limits)
+
+
+# ------------------------------------------------------------------------------------------------- the whole project
+def set_travel(project: Project, opens: str | None = None, wanted_deg: float | None = None) -> Project:
+    """Set which way the panel opens, or the wanted opening, or both; what is not given stays."""
+    old = project.travel
+    opens = old.opens if opens is None else opens
+    new = replace(old, opens=opens, wanted_deg=old.wanted_deg if wanted_deg is None else wanted_deg)  # type: ignore[arg-type]
+    return project if new == old else replace(project, travel=new)
+
+
+def set_units(project: Project, units: str) -> Project:
+    """Show and type lengths in "mm" or "in"; the project itself is mm always."""
+    return _set(project, display_units=units)
+
+
+def set_title(project: Project, title: str) -> Project:
+    """Give the project its title."""
+    return _set(project, title=title)
+
+
+def set_notes(project: Project, notes: str) -> Project:
+    """Replace the notes."""
+    return _set(project, notes=notes)
+
+
+def set_pin_spacing(project: Project, pin_spacing: float) -> Project:
+    """Set the least distance (mm) wanted between two pins of a link that has a width."""
+    return _set(project, pin_spacing=pin_spacing)
+
+
+def free_id(project: Project, stem: str) -> str:
+    """Give a name that no link, pivot, outline or mark has: the stem itself, else "stem 2", "stem 3", …"""
+    taken = {part.id for parts in (project.links, project.pivots, project.outlines, project.marks) for part in parts}
+    name, number = stem, 2
+    while name in taken:
+        name, number = f"{stem} {number}", number + 1
+    return name
+
+
+# ----------------------------------------------------------------------------- tuples that keep what doesn't change
+def _set(project: Project, **fields: Any) -> Project:  # noqa: ANN401  values of any field
+    same = all(getattr(project, name) == value for name, value in fields.items())
+    return project if same else replace(project, **fields)
+
+
+def _swap(project: Project, list_name: str, old: Any, **fields: Any) -> Project:  # noqa: ANN401  any part, any field
+    """The project with some fields of one part changed; itself when nothing changes."""
+    new = replace(old, **fields)
+    if new == old:
+        return project
+    parts: Any = {list_name: _swapped(getattr(project, list_name), old, new)}
+    return replace(project, **parts)
+
+
+def _swapped(parts: tuple[Part, ...], old: Part, new: Part) -> tuple[Part, ...]:
+    return tuple(new if part is old else part for part in parts)
+
+
+def _without(parts: tuple[Part, ...], gone: Part) -> tuple[Part, ...]:
+    return tuple(part for part in parts if part is not gone)
+
+
+def _kept(parts: tuple[Part, ...], keep: Callable[[Part], bool]) -> tuple[Part, ...]:
+    kept = tuple(filter(keep, parts))
+    return parts if len(kept) == len(parts) else kept
+
+
+def _mapped(parts: tuple[Part, ...], change: Callable[[Part], Part]) -> tuple[Part, ...]:
+    changed = tuple(map(change, parts))
+    return parts if all(map(is_, changed, parts)) else changed
+
+
+def _renamed(names: Any, id: str, new_id: str) -> Any:  # noqa: ANN401  a tuple of any length, given back in its type
+    return tuple(new_id if name == id else name for name in names) if id in names else names
+
+
+def _at(parts: Sequence[Part], place: int, list_name: str) -> Part:
+    if not 0 <= place < len(parts):
+        raise ProjectError(f"there is no entry {place + 1} among {len(parts)}", list_name)
+    return parts[place]
