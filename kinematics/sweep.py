@@ -75,8 +75,8 @@ class Sweep:
 
     def at_openings(self, openings: Floats) -> Floats:
         """(n, unknowns) exact turns at openings (rad) from 0 to the largest."""
-        if len(self.branch.arcs) == 1:
-            return np.repeat(self.branch.turns, len(openings), axis=0)
+        if self.largest == 0.0:
+            return np.zeros((len(openings), self.closure.unknowns))
         arcs = self.arcs_at(openings)
         first = self.branch.cubic(arcs)
         y, good = self._solve_by_opening(first, openings)
@@ -86,6 +86,33 @@ class Sweep:
         if self.folds:
             y[openings >= self.knot_openings[-1]] = self.branch.turns[-1]
         return y
+
+    def at_arcs(self, arcs: Floats) -> Floats:
+        """(n, unknowns) exact turns at places along the branch from 0 to its end."""
+        if len(self.branch.arcs) == 1:
+            return np.zeros((len(arcs), self.closure.unknowns))
+        y = self.branch.at(arcs)
+        if self.folds:
+            y[arcs >= self.branch.arcs[-1]] = self.branch.turns[-1]
+        return y
+
+    def arcs_of(self, y: Floats) -> Floats:
+        """(n,) places along the branch of exact poses of it."""
+        if len(self.branch.arcs) == 1:
+            return np.zeros(len(y))
+        knots = self.knot_openings
+        openings = self.sign * y[:, self.panel]
+        i = np.clip(np.searchsorted(knots, openings, side="right") - 1, 0, len(knots) - 2)
+        return self.branch.arcs[i] + np.einsum("ij,ij->i", self.branch.tangents[i], y - self.branch.turns[i])
+
+    def fine_arcs(self, after_deg: float, parts: int) -> Floats:
+        """(n,) places from an opening (deg) to the one reached: both, and `parts` in each stretch between knots."""
+        start = 0.0 if after_deg <= 0.0 else float(self.arcs_at(np.array([math.radians(after_deg)]))[0])
+        start = min(start, self.reach_arc)
+        knots = self.branch.arcs
+        inner = (knots[:-1, None] + np.diff(knots)[:, None] * (np.arange(parts) / parts)).ravel()
+        inside = inner[(inner > start + 1e-9) & (inner < self.reach_arc - 1e-9)]
+        return np.concatenate([[start], inside, [self.reach_arc]])
 
     def _solve_by_opening(self, first: Floats, openings: Floats) -> tuple[Floats, np.ndarray]:
         """Newton with the panel's turn held; which poses got there."""
@@ -295,9 +322,7 @@ def _with_reach(draft: Sweep) -> Sweep:
 
 def _exact_arc(draft: Sweep) -> float:
     """Place along the branch of the exact pose at the opening reached."""
-    y = draft.at_openings(np.array([draft.reached]))[0]
-    i = int(np.clip(np.searchsorted(draft.knot_openings, draft.reached, side="right") - 1, 0, len(draft.branch.arcs) - 2))
-    return float(draft.branch.arcs[i] + draft.branch.tangents[i] @ (y - draft.branch.turns[i]))
+    return float(draft.arcs_of(draft.at_openings(np.array([draft.reached])))[0])
 
 
 def _cubic_root(p: Floats, q: Floats, rate_p: Floats, rate_q: Floats, value: Floats) -> Floats:

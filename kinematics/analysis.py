@@ -1,0 +1,216 @@
+"""analyse(project): every number that is shown, from one frozen value.
+
+The sweep gives the poses; from them follow gaps, limits on marks, pin spacing and transmission angles, and the checks that
+compare them with what the builder wants. Nothing here raises for a sound project: what is half-drawn, locked or loose gives
+an analysis with remarks that say what is missing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics import motion
+from kinematics.arrays import Complexes, Floats, frozen
+from kinematics.checking import all_checks
+from kinematics.clearance import gaps as all_gaps
+from kinematics.extremes import lowest
+from kinematics.project import GapWant, Point, Project
+from kinematics.remarks import remarks
+from kinematics.results import Check, Gap, Opening, Pose, Transmission
+from kinematics.sweep import Sweep, sweep
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Analysis:
+    """All that follows from a project.
+
+    Attributes
+    ----------
+    project : what was analysed.   mobility : independent motions of all links.
+    state : "moves", "slides", "locked" or "loose", said of the panel.   opening : wanted, reached, largest and the end.
+    links : ids in column order.   openings : (n,) deg; turns : (n, links) rad; shifts : (n, links) complex mm, so that a shut
+        point p (complex) of link k is at shifts[:, k] + exp(1j·turns[:, k])·p.
+    gaps : the file's first, then the panel-fixed pairs nobody asked for.   checks : worst first.   remarks : sentences.
+    transmission : None where no link has just two pins or the panel doesn't open.
+    sweep : the branch behind it, for exact poses anywhere and as the next analysis's first guess.
+    """
+
+    project: Project
+    mobility: int
+    state: str
+    opening: Opening
+    links: tuple[str, ...]
+    openings: Floats
+    turns: Floats
+    shifts: Complexes
+    gaps: tuple[Gap, ...]
+    checks: tuple[Check, ...]
+    remarks: tuple[str, ...]
+    transmission: Transmission | None
+    sweep: Sweep
+
+    @property
+    def dead_point_deg(self) -> float | None:
+        """Opening (deg) of the dead point at which the branch ends; None where there is none up to half a turn."""
+        return self.opening.largest_deg if self.sweep.folds else None
+
+    @property
+    def arc_range(self) -> tuple[float, float]:
+        """First and last place along the branch (rad) at which a pose can be shown."""
+        arcs = self.sweep.branch.arcs
+        return (float(arcs[0]), float(arcs[-1])) if self.state == "slides" else (0.0, self.sweep.reach_arc)
+
+    def pose(self, deg: float) -> Pose:
+        """The exact pose at an opening (deg), clamped to what is reached; shut where nothing opens."""
+        deg = min(max(deg, 0.0), self.opening.reached_deg) if math.isfinite(deg) else 0.0
+        y = self.sweep.at_openings(np.array([math.radians(deg)]))
+        arc = float(self.sweep.arcs_of(y)[0]) if self.sweep.reached > 0.0 else 0.0
+        return self._pose(y, deg, arc)
+
+    def along(self, arc: float) -> Pose:
+        """The exact pose at a place along the branch (rad, shut is 0), clamped to `arc_range`."""
+        low, high = self.arc_range
+        if high <= low:
+            return self.pose(0.0)
+        arc = min(max(arc, low), high)
+        if self.sweep.folds and arc >= float(self.sweep.branch.arcs[-1]):
+            return self._pose(self.sweep.branch.turns[-1:], self.opening.largest_deg, arc)
+        y = self.sweep.branch.at(np.array([arc]))
+        deg = 0.0 if self.state == "slides" else math.degrees(self.sweep.sign * float(y[0, self.sweep.panel]))
+        return self._pose(y, deg, arc)
+
+    def swing(self, pose: Pose, link: str, grabbed: Point, to: Point) -> Pose:
+        """The pose, not far along the branch, that brings a shut point of a link nearest to where the hand is."""
+        low, high = self.arc_range
+        if high <= low:
+            return pose
+        arcs = np.linspace(max(low, pose.arc - 0.6), min(high, pose.arc + 0.6), 121)
+        column = self.links.index(link)
+
+        def away(places: Floats) -> Floats:
+            return np.abs(self._carried(self.sweep.branch.at(places), column, grabbed) - complex(*to)) ** 2
+
+        rough = np.abs(self._carried(self.sweep.branch.cubic(arcs), column, grabbed) - complex(*to)) ** 2
+        return self.along(lowest(arcs, rough, away)[0])
+
+    def path(self, link: str, point: Point) -> Floats:
+        """(n, 2) places of a shut point of a link at the reported poses."""
+        column = self.links.index(link)
+        z = self.shifts[:, column] + np.exp(1j * self.turns[:, column]) * complex(*point)
+        return np.stack([z.real, z.imag], axis=1)
+
+    @property
+    def mark_paths(self) -> Mapping[str, Floats]:
+        """Mark id → (n, 2) path over the reported poses."""
+        return {mark.id: self.path(mark.on, mark.at) for mark in self.project.marks}
+
+    @property
+    def pivot_paths(self) -> Mapping[str, Floats]:
+        """Pivot id → (n, 2) path over the reported poses."""
+        return {pivot.id: self.path(pivot.joins[0], pivot.at) for pivot in self.project.pivots}
+
+    def rates(self, pose: Pose) -> motion.Rates:
+        """How every link moves at a pose: (1, links) rad and mm per rad of opening (of arc where the panel slides)."""
+        return motion.rates(self.sweep, self.unknowns(pose))
+
+    def instant_centre(self, pose: Pose, first: str, second: str) -> Point | None:
+        """The point that two links carry alike at a pose; None where it is at infinity."""
+        columns = self.links.index(first), self.links.index(second)
+        centre = motion.instant_centre(self.rates(pose), pose.shifts[None], 0, *columns)
+        return None if centre is None else (centre.real, centre.imag)
+
+    def unknowns(self, pose: Pose) -> Floats:
+        """(1, unknowns) the pose's turns by unknown, as the solver takes them."""
+        y = np.zeros((1, self.sweep.closure.unknowns))
+        for column, group in enumerate(self.sweep.closure.group):
+            if group > 0:
+                y[0, group - 1] = pose.turns[column]
+        return y
+
+    def _pose(self, y: Floats, deg: float, arc: float) -> Pose:
+        return Pose(deg, arc, frozen(self.sweep.link_turns(y)[0]), frozen(self.sweep.shifts(y)[0]))
+
+    def _carried(self, y: Floats, column: int, point: Point) -> Complexes:
+        turns = self.sweep.link_turns(y)[:, column]
+        return np.asarray(self.sweep.shifts(y)[:, column] + np.exp(1j * turns) * complex(*point))
+
+
+def analyse(project: Project, steps: int = 181, near: Analysis | None = None) -> Analysis:
+    """Analyse a project.
+
+    Parameters
+    ----------
+    project : any sound project, half-drawn ones too.
+    steps : number of reported poses, evenly spaced in opening, at least 2; nothing else depends on it.
+    near : an earlier analysis, taken as first guess: it changes the time, and results by no more than 1e-9.
+    """
+    moved = sweep(project, None if near is None else near.sweep)
+    opening = _opening(moved, project.travel.wanted_deg)
+    openings = np.linspace(0.0, opening.reached_deg, steps) if moved.reached > 0.0 else np.zeros(1)
+    y = moved.at_openings(np.minimum(np.radians(openings), moved.reached))
+    gaps = all_gaps(project, moved, watched_pairs(project))
+    transmission = _transmission(project, moved)
+    checks = all_checks(project, moved, opening, gaps)
+    return Analysis(
+        project,
+        moved.freedom.mobility,
+        moved.freedom.state,
+        opening,
+        moved.closure.links,
+        frozen(openings),
+        frozen(moved.link_turns(y)),
+        frozen(moved.shifts(y)),
+        gaps,
+        checks,
+        remarks(project, moved),
+        transmission,
+        moved,
+    )
+
+
+def watched_pairs(project: Project) -> tuple[tuple[tuple[str, str], GapWant | None], ...]:
+    """The pairs to watch: the builder's, then panel outline against fixed outline where nobody asked."""
+    asked = {frozenset(want.between) for want in project.gaps}
+    on_panel = [outline for outline in project.outlines if outline.on == project.panel.id]
+    on_fixed = [outline for outline in project.outlines if outline.on == project.fixed.id]
+    unasked = [
+        ((fixed.id, panel.id), None)
+        for fixed in on_fixed
+        for panel in on_panel
+        if frozenset((fixed.id, panel.id)) not in asked
+        and (fixed.station == panel.station or not fixed.station or not panel.station)
+    ]
+    return (*((want.between, want) for want in project.gaps), *unasked)
+
+
+def _opening(moved: Sweep, wanted_deg: float) -> Opening:
+    largest = 180.0 if moved.largest >= math.pi else math.degrees(moved.largest)
+    if moved.ends == "wanted opening":
+        return Opening(wanted_deg, wanted_deg, max(largest, wanted_deg), moved.ends)
+    return Opening(wanted_deg, largest, largest, moved.ends)
+
+
+def _transmission(project: Project, moved: Sweep) -> Transmission | None:
+    """Angles at the knots of the reported part, and the smallest between them."""
+    if moved.reached <= 0.0:
+        return None
+    arcs = np.append(moved.branch.arcs[moved.branch.arcs < moved.reach_arc - 1e-9], moved.reach_arc)
+    y = moved.at_arcs(arcs)
+    links, angles = motion.transmission(project, moved, y)
+    if not links:
+        return None
+    worst = angles.min(axis=1)
+
+    def exact(places: Floats) -> Floats:
+        return np.asarray(motion.transmission(project, moved, moved.at_arcs(places))[1].min(axis=1))
+
+    arc, smallest = lowest(arcs, worst, exact)
+    at = moved.at_arcs(np.array([arc]))
+    column = int(np.argmin(motion.transmission(project, moved, at)[1][0]))
+    openings = np.degrees(moved.sign * y[:, moved.panel])
+    at_deg = math.degrees(moved.sign * float(at[0, moved.panel]))
+    return Transmission(frozen(openings), frozen(angles), links, smallest, at_deg, links[column])

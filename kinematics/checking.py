@@ -1,0 +1,112 @@
+"""Checks: what is, held against what the builder wants; worst first.
+
+A check falls short where its margin is negative. Those that fall short come first, the widest miss before the others;
+mm and degrees are compared as they stand.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from kinematics.arrays import Floats
+from kinematics.extremes import lowest
+from kinematics.project import Limit, Project
+from kinematics.results import Check, Gap, Opening
+from kinematics.sweep import Sweep
+
+SIDES = ("dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most")
+FINE = 6
+"""Samples in each stretch between knots when a mark's furthest place is sought."""
+
+
+def all_checks(project: Project, sweep: Sweep, opening: Opening, gaps: tuple[Gap, ...]) -> tuple[Check, ...]:
+    """Every want of the project, compared."""
+    checks = [_opening_check(opening)]
+    checks += [_gap_check(gap) for gap in gaps if gap.at_least is not None]
+    checks += [
+        _limit_check(project, sweep, limit, side)
+        for limit in project.limits
+        for side in SIDES
+        if getattr(limit, side) is not None
+    ]
+    checks += _spacing_checks(project)
+    return tuple(sorted(checks, key=lambda check: (check.ok, check.margin)))
+
+
+def _opening_check(opening: Opening) -> Check:
+    ok = opening.ends == "wanted opening"
+    have = opening.reached_deg
+    return Check(
+        "opening", (), opening.wanted_deg, have, ok, opening.largest_deg - opening.wanted_deg, deg=have
+    )
+
+
+def _gap_check(gap: Gap) -> Check:
+    want = float(gap.at_least or 0.0)
+    if gap.smallest is None or gap.at_points is None:
+        return Check("gap", gap.between, want, None, False, -math.inf, after_deg=gap.after_deg)
+    (ax, ay), (bx, by) = gap.at_points
+    place = (0.5 * (ax + bx), 0.5 * (ay + by))
+    margin = gap.smallest - want
+    return Check("gap", gap.between, want, gap.smallest, bool(gap.ok), margin, gap.at_deg, place, "", gap.after_deg)
+
+
+def _limit_check(project: Project, sweep: Sweep, limit: Limit, side: str) -> Check:
+    want = float(getattr(limit, side))
+    subject = (limit.mark,)
+    if limit.after_deg > math.degrees(sweep.reached) + 1e-9:
+        return Check("limit", subject, want, None, False, -math.inf, side=side, after_deg=limit.after_deg)
+    mark = next(mark for mark in project.marks if mark.id == limit.mark)
+    column = sweep.closure.links.index(mark.on)
+    at = complex(*mark.at)
+    way = (1.0 if side.endswith("least") else -1.0) * (1.0 if side.startswith("dx") else -1j)
+
+    def moved(y: Floats) -> Floats:
+        """How far the mark has moved, counted so that less is worse."""
+        turns = sweep.link_turns(y)[:, column]
+        z = sweep.shifts(y)[:, column] + (np.exp(1j * turns) - 1.0) * at
+        return np.asarray((way * z).real)
+
+    arc, value = _furthest(sweep, limit.after_deg, moved)
+    y = sweep.at_arcs(np.array([arc]))
+    z = complex(sweep.shifts(y)[0, column] + np.exp(1j * sweep.link_turns(y)[0, column]) * at)
+    have = value if side.endswith("least") else -value
+    margin = have - want if side.endswith("least") else want - have
+    deg = math.degrees(sweep.sign * float(y[0, sweep.panel])) if sweep.reached > 0.0 else 0.0
+    return Check(
+        "limit", subject, want, have, margin >= -1e-9, margin, deg, (z.real, z.imag), side, limit.after_deg
+    )
+
+
+def _furthest(sweep: Sweep, after_deg: float, moved: Callable[[Floats], Floats]) -> tuple[float, float]:
+    """Place along the branch, and value, of the least of moved(turns) from an opening on."""
+    if sweep.reached <= 0.0:
+        return 0.0, float(moved(np.zeros((1, sweep.closure.unknowns)))[0])
+    arcs = sweep.fine_arcs(after_deg, FINE)
+    return lowest(
+        arcs,
+        moved(sweep.branch.cubic(arcs)),
+        lambda places: moved(sweep.at_arcs(places)),
+    )
+
+
+def _spacing_checks(project: Project) -> list[Check]:
+    """For every link that has a width, its two nearest pins."""
+    checks = []
+    for link in project.links:
+        pins = [pivot for pivot in project.pivots if link.id in pivot.joins]
+        if link.width <= 0.0 or len(pins) < 2:
+            continue
+        pairs = [(a, b) for i, a in enumerate(pins) for b in pins[i + 1 :]]
+        first, second = min(pairs, key=lambda pair: math.dist(pair[0].at, pair[1].at))
+        have = math.dist(first.at, second.at)
+        place = (0.5 * (first.at[0] + second.at[0]), 0.5 * (first.at[1] + second.at[1]))
+        margin = have - project.pin_spacing
+        subject = (link.id, first.id, second.id)
+        checks.append(
+            Check("pin spacing", subject, project.pin_spacing, have, margin >= -1e-9, margin, 0.0, place)
+        )
+    return checks

@@ -1,0 +1,100 @@
+"""What an analysis hands over: plain frozen values, without sentences.
+
+Openings are in degrees here, as everywhere that people see; places are (x, y) in mm in the fixed link's frame.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.arrays import Complexes, Floats
+from kinematics.project import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """The opening wanted, reached and largest (deg), and the word for how the sweep ends (see format.md: `ends`)."""
+
+    wanted_deg: float
+    reached_deg: float
+    largest_deg: float
+    ends: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pose:
+    """Where every link stands: opening (deg), place along the branch (rad), turns (links,) rad, shifts (links,) mm."""
+
+    deg: float
+    arc: float
+    turns: Floats
+    shifts: Complexes
+
+    def place(self, link: int, point: Point) -> Point:
+        """Where a shut point of a link (its column) stands."""
+        z = self.shifts[link] + np.exp(1j * self.turns[link]) * complex(*point)
+        return (float(z.real), float(z.imag))
+
+    def places(self, link: int, points: Floats) -> Floats:
+        """(n, 2) shut points of a link → (n, 2) where they stand."""
+        z = self.shifts[link] + np.exp(1j * self.turns[link]) * (points[:, 0] + 1j * points[:, 1])
+        return np.stack([z.real, z.imag], axis=1)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Gap:
+    """One watched pair over the sweep; the keys are those of format.md.
+
+    after_deg : from where the want holds.   wanted : whether the builder asked for the pair.
+    lane : openings (deg) and gaps (mm) to draw; the smallest is among them, others may be off by LANE_SHARE of their value.
+    """
+
+    between: tuple[str, str]
+    smallest: float | None
+    at_deg: float | None
+    at_points: tuple[Point, Point] | None
+    shut: float | None
+    touching_deg: tuple[tuple[float, float], ...]
+    at_least: float | None
+    after_deg: float
+    ok: bool | None
+    wanted: bool
+    lane: tuple[Floats, Floats]
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A comparison of what is with what the builder wants.
+
+    kind : "gap", "limit", "opening" or "pin spacing".   subject : the ids it speaks of.
+    side : for a limit, which of its four bounds.   want, have : mm, or deg for the opening; have None where there is none.
+    deg, place : the opening and the point it speaks of.   margin : how much is left, negative where it falls short.
+    """
+
+    kind: str
+    subject: tuple[str, ...]
+    want: float
+    have: float | None
+    ok: bool
+    margin: float
+    deg: float | None = None
+    place: Point | None = None
+    side: str = ""
+    after_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Transmission:
+    """Transmission angles of the links with two pins.
+
+    openings (n,) deg; angles (n, m) deg; links (m,) ids. The smallest, between poses too: its angle, opening and link.
+    """
+
+    openings: Floats
+    angles: Floats
+    links: tuple[str, ...]
+    smallest_deg: float
+    at_deg: float
+    link: str
