@@ -1,0 +1,281 @@
+"""The sentences: what a builder reads of checks, gaps, the opening and the motion.
+
+One place for the window, the report and the sheets; numbers come from an `Analysis`, lengths are said in the
+builder's units by `app.lengths`. Each check is told in three pieces, its *name*, what is wanted (*want*) and what is
+(*have*), and as one sentence of the three. Where rounding would hide a shortfall ("wants 6.0 mm, has 6.0 mm"), finer
+digits are shown.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from app.lengths import NOTHING, format_angle, format_change, format_length
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from kinematics.analysis import Analysis
+    from kinematics.project import Project
+    from kinematics.results import Check, Gap, Opening
+
+__all__ = [
+    "caution_sentences",
+    "change_of_angle",
+    "change_of_length",
+    "change_since",
+    "check_have",
+    "check_name",
+    "check_sentence",
+    "check_want",
+    "checks_summary",
+    "dead_point_sentence",
+    "gap_name",
+    "mobility_sentence",
+    "opening_sentence",
+    "touching_words",
+    "worst_first",
+]
+
+HOLDS = "✓"
+FAILS = "✗"
+
+AIDS_TO_JUDGEMENT = (
+    "The figures hold for what was drawn, not for what was built, and are aids to judgement: measure the built hinge "
+    "and move it slowly by hand before anything else. They don't replace local codes or a professional's review."
+)
+
+FINGER_MM = 25.0
+"""Least gap in which no finger is crushed: EN ISO 13854 (ISO 13854:2017), table 1."""
+
+TOWARDS = {"dx": ("to the right", "to the left"), "dy": ("up", "down")}
+"""Where a mark goes, by axis, for positive and negative shifts; x runs to the right, y up."""
+
+ENDS = {
+    "dead point": "the panel can turn no further on this branch (dead point)",
+    "device stop": "a strut is at its end there",
+    "locked": "nothing moves",
+    "loose": "the panel's turn doesn't settle where the panel is",
+}
+
+
+# -------------------------------------------------------------------------------------------------------------- checks
+def gap_name(between: Sequence[str]) -> str:
+    """A watched pair as people read it: "windscreen – hatch skin"."""
+    return " – ".join(between)
+
+
+def check_name(check: Check) -> str:
+    """What a check is about: "windscreen – hatch skin", "rear corner, sideways", "opens to 75°"."""
+    if check.kind == "opening":
+        return f"opens to {format_angle(check.want)}"
+    if check.kind == "limit":
+        return f"{check.subject[0]}, {'sideways' if check.side.startswith('dx') else 'height'}"
+    if check.kind == "pin spacing":
+        return _pins_name(check.subject)
+    return gap_name(check.subject)
+
+
+def check_want(check: Check, units: str) -> str:
+    """What is wanted: "6.0 mm", "at most 2.0 mm to the left", "75°", "6.0 mm from 40° on"."""
+    want = _figures(check, units)[0]
+    return f"{want} from {format_angle(check.after_deg)} on" if check.after_deg > 0.0 else want
+
+
+def check_have(check: Check, units: str) -> str:
+    """What is, and at which opening: "3.1 mm at 31.2°", "touches at 31.2°", "62.3°"; "—" where there is no figure."""
+    have = _figures(check, units)[1]
+    if check.have is None or check.deg is None or check.kind in ("opening", "pin spacing"):
+        return have
+    return f"{have} at {format_angle(check.deg)}"
+
+
+def check_sentence(check: Check, units: str) -> str:
+    """The whole check in one sentence, want and have in it; whether it holds is `check.ok`."""
+    want, have = check_want(check, units), check_have(check, units)
+    name = check_name(check)
+    if check.have is None:
+        return f"{name}: no figure, as the sweep doesn't get there; wants {want}"
+    if check.kind == "opening":
+        return f"{name}: {'has' if check.ok else 'stops at'} {have}"
+    if check.kind == "limit":
+        return f"{check.subject[0]}: goes {have}, wants {want}"
+    if check.kind == "pin spacing":
+        return f"{name}: {have} apart, wants {want}"
+    if check.have <= 0.0:
+        return f"{name}: {have}, wants {want}"
+    return f"{name}: {'' if check.ok else 'only '}{have}, wants {want}"
+
+
+def worst_first(checks: Iterable[Check], units: str) -> list[str]:
+    """Every check as a line with its sign, in the order given (an `Analysis` gives the worst first)."""
+    return [f"{HOLDS if check.ok else FAILS} {check_sentence(check, units)}" for check in checks]
+
+
+def checks_summary(checks: Sequence[Check]) -> str:
+    """How the checks stand, all together: "1 of 7 checks falls short", "all 7 checks hold"."""
+    short = sum(not check.ok for check in checks)
+    if not checks:
+        return "nothing is checked"
+    if short == 0:
+        return "the one check holds" if len(checks) == 1 else f"all {len(checks)} checks hold"
+    return f"{short} of {len(checks)} checks {'falls' if short == 1 else 'fall'} short"
+
+
+def change_since(check: Check, before: Check | None, units: str) -> str:
+    """How a check's figure has changed since an earlier analysis: "+1.3"; a plus is always for the better.
+
+    "" where one of the two has no figure, or where there is no earlier one.
+    """
+    if before is None or check.have is None or before.have is None:
+        return ""
+    better = -1.0 if check.kind == "limit" and check.side.endswith("at_most") else 1.0
+    change = better * (check.have - before.have)
+    return change_of_angle(change) if check.kind == "opening" else change_of_length(change, units)
+
+
+def change_of_length(change: float | None, units: str) -> str:
+    """A change of a length with its sign: "+1.3"; "" where there is none to tell."""
+    return "" if change is None or not math.isfinite(change) else format_change(change, units)
+
+
+def change_of_angle(change: float | None) -> str:
+    """A change of an angle with its sign: "+1.3°"; "" where there is none to tell."""
+    if change is None or not math.isfinite(change):
+        return ""
+    text = format_angle(change)
+    return "±0°" if text == "0°" else text if text.startswith("−") else f"+{text}"
+
+
+def _pins_name(subject: Sequence[str]) -> str:
+    """Two pins and the link that they stand on; `subject` is (link, pin, pin)."""
+    link, *pins = subject
+    return f"pins {gap_name(pins)} on {link}"
+
+
+def _figures(check: Check, units: str) -> tuple[str, str]:
+    """Want and have, with as many digits as it takes to tell them apart where the check falls short."""
+    say = _speaker(check, units)
+    want, have = say(check.want, fine=False, wanted=True), say(check.have, fine=False, wanted=False)
+    if check.ok or check.have is None or not _looks_even(check, units):
+        return want, have
+    return say(check.want, fine=True, wanted=True), say(check.have, fine=True, wanted=False)
+
+
+def _looks_even(check: Check, units: str) -> bool:
+    """Whether want and have read the same when rounded."""
+    if check.kind == "opening":
+        return format_angle(check.want) == format_angle(check.have)
+    return format_length(check.want, units) == format_length(check.have, units)
+
+
+def _speaker(check: Check, units: str) -> Callable[..., str]:
+    """The way in which a check's figures are said."""
+
+    def angle(value: float | None, *, fine: bool, wanted: bool) -> str:  # noqa: ARG001  said alike
+        return format_angle(value, fine=fine)
+
+    def shift(value: float | None, *, fine: bool, wanted: bool) -> str:
+        return _limit_want(check, units, fine) if wanted else _shift(value, check.side, units, fine=fine)
+
+    def gap(value: float | None, *, fine: bool, wanted: bool) -> str:
+        touches = not wanted and value is not None and value <= 0.0 and check.kind == "gap"
+        return "touches" if touches else format_length(value, units, fine=fine)
+
+    return {"opening": angle, "limit": shift}.get(check.kind, gap)
+
+
+def _limit_want(check: Check, units: str, fine: bool) -> str:
+    """What a limit asks for: "at most 2.0 mm to the left", "at least 5.0 mm up", "nothing to the left"."""
+    forward, back = TOWARDS[check.side[:2]]
+    if check.side.endswith("at_least"):
+        forward, back = back, forward  # the side that is limited comes first
+    limited = check.want if check.side.endswith("at_most") else -check.want
+    if limited == 0.0:
+        return f"nothing {forward}"
+    word = "at most" if limited > 0.0 else "at least"
+    return f"{word} {format_length(abs(limited), units, fine=fine)} {forward if limited > 0.0 else back}"
+
+
+def _shift(value: float | None, side: str, units: str, *, fine: bool) -> str:
+    """How far a mark goes, and which way: "3.3 mm to the left"."""
+    if value is None:
+        return NOTHING
+    positive, negative = TOWARDS[side[:2]]
+    size = format_length(abs(value), units, fine=fine)
+    if size == format_length(0.0, units, fine=fine):
+        limited = negative if side.endswith("at_least") else positive
+        return f"{size} {limited}"
+    return f"{size} {positive if value > 0.0 else negative}"
+
+
+# -------------------------------------------------------------------------------------------------- opening and motion
+def opening_sentence(opening: Opening) -> str:
+    """How far the panel opens, and why no further: "opens to 62.3° of the 75° wanted: … (dead point)"."""
+    reached, wanted = format_angle(opening.reached_deg), format_angle(opening.wanted_deg)
+    if opening.ends == "wanted opening":
+        more = opening.largest_deg - opening.reached_deg > 0.05
+        rest = f"; it could go on to {format_angle(opening.largest_deg)}" if more else ", and no further"
+        return f"opens to {wanted} as wanted{rest}"
+    reason = ENDS.get(opening.ends, opening.ends)
+    if opening.reached_deg <= 0.0:
+        return f"doesn't open to the {wanted} wanted: {reason}"
+    if reached == wanted:
+        reached = format_angle(opening.reached_deg, fine=True)
+    return f"opens to {reached} of the {wanted} wanted: {reason}"
+
+
+def dead_point_sentence(dead_point_deg: float | None) -> str:
+    """Where the panel would turn back, if it does before 180°."""
+    return "no dead point up to 180°" if dead_point_deg is None else f"dead point at {format_angle(dead_point_deg)}"
+
+
+def mobility_sentence(analysis: Analysis) -> str:
+    """What can move, counted; the links and pins concerned are named by the analysis's remarks."""
+    count = analysis.mobility
+    ways = f"mobility {count}"
+    if analysis.state == "moves":
+        return f"moves in one way ({ways})" if count == 1 else f"the panel moves in one way, other links too ({ways})"
+    if analysis.state == "slides":
+        return f"the panel slides at shut without turning ({ways})"
+    if analysis.state == "locked":
+        return f"the panel is locked ({ways})"
+    return f"the panel hangs loose: its turn doesn't settle where it is ({ways})"
+
+
+def touching_words(gap: Gap) -> str:
+    """The stretches of the travel in which a pair touches: "31° to 34.5°", "12°"; "—" for none."""
+    stretches = [
+        format_angle(a) if format_angle(a) == format_angle(b) else f"{format_angle(a)} to {format_angle(b)}"
+        for a, b in gap.touching_deg
+    ]
+    return ", ".join(stretches) or NOTHING
+
+
+# ------------------------------------------------------------------------------------------------------------ cautions
+def caution_sentences(project: Project, gaps: Iterable[Gap], units: str) -> list[str]:
+    """What may hurt people, and what the figures are worth. Not one of them says that anything is safe."""
+    out = [
+        "A panel overhead: prop or hold it before you reach or lean under it. Nothing here says that it stays up.",
+        _pinch_sentence(gaps, units),
+    ]
+    if project.loads is not None and project.loads.devices:
+        out.append("Struts and springs are under load: take them out only with the panel held and the device let off.")
+    return [*out, AIDS_TO_JUDGEMENT]
+
+
+def _pinch_sentence(gaps: Iterable[Gap], units: str) -> str:
+    """Names the pairs between which a finger fits at some opening and is crushed at another (EN ISO 13854, 25 mm)."""
+    pairs = [gap_name(gap.between) for gap in gaps if _pinches(gap)]
+    keep = "keep hands out while the panel moves, both ways, and between the links"
+    if not pairs:
+        return f"Pinch points: {keep}."
+    limit = f"below {format_length(FINGER_MM, units)}, EN ISO 13854"
+    return f"Pinch points: {keep}. Here a finger fits and is then crushed ({limit}): {'; '.join(pairs)}."
+
+
+def _pinches(gap: Gap) -> bool:
+    _, clear = gap.lane
+    finite = [float(value) for value in clear if math.isfinite(value)]
+    return bool(finite) and min(finite) < FINGER_MM <= max(finite)

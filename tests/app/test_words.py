@@ -1,0 +1,207 @@
+"""The sentences, read as a builder reads them: want and have in both units, worst case and edge cases."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any, cast
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from app import words
+from kinematics.project import Attachment, Device, Loads
+from kinematics.results import Check, Gap, Opening
+from tests.specimens import four_bar_a1
+
+GAP = Check("gap", ("windscreen", "hatch skin"), want=6.0, have=3.1, ok=False, margin=-2.9, deg=31.24, place=(0.0, 0.0))
+LIMIT = Check("limit", ("rear corner",), want=-2.0, have=-3.3, ok=False, margin=-1.3, deg=12.0, side="dx_at_least")
+OPENING = Check("opening", (), want=75.0, have=75.0, ok=True, margin=0.0, deg=75.0)
+SPACING = Check("pin spacing", ("rear arm", "A", "B"), want=30.0, have=28.25, ok=False, margin=-1.75)
+
+
+@pytest.mark.parametrize(
+    ("check", "units", "sentence"),
+    [
+        (GAP, "mm", "windscreen – hatch skin: only 3.1 mm at 31.2°, wants 6.0 mm"),
+        (GAP, "in", 'windscreen – hatch skin: only 1/8" at 31.2°, wants 15/64"'),
+        (replace(GAP, have=10.6, ok=True), "mm", "windscreen – hatch skin: 10.6 mm at 31.2°, wants 6.0 mm"),
+        (replace(GAP, have=0.0), "mm", "windscreen – hatch skin: touches at 31.2°, wants 6.0 mm"),
+        (replace(GAP, after_deg=40.0), "mm", "windscreen – hatch skin: only 3.1 mm at 31.2°, wants 6.0 mm from 40° on"),
+        (
+            replace(GAP, have=None, deg=None, after_deg=80.0),
+            "mm",
+            "windscreen – hatch skin: no figure, as the sweep doesn't get there; wants 6.0 mm from 80° on",
+        ),
+        (OPENING, "mm", "opens to 75°: has 75°"),
+        (replace(OPENING, have=62.34, ok=False), "mm", "opens to 75°: stops at 62.3°"),
+        (SPACING, "mm", "pins A – B on rear arm: 28.2 mm apart, wants 30.0 mm"),
+        (LIMIT, "mm", "rear corner: goes 3.3 mm to the left at 12°, wants at most 2.0 mm to the left"),
+        (
+            replace(LIMIT, side="dx_at_most", want=0.0, have=4.0),
+            "mm",
+            "rear corner: goes 4.0 mm to the right at 12°, wants nothing to the right",
+        ),
+        (
+            replace(LIMIT, side="dy_at_least", want=5.0, have=3.0),
+            "mm",
+            "rear corner: goes 3.0 mm up at 12°, wants at least 5.0 mm up",
+        ),
+        (
+            replace(LIMIT, side="dy_at_most", want=-5.0, have=-2.0),
+            "mm",
+            "rear corner: goes 2.0 mm down at 12°, wants at least 5.0 mm down",
+        ),
+        (
+            replace(LIMIT, have=-0.0, ok=True),
+            "mm",
+            "rear corner: goes 0.0 mm to the left at 12°, wants at most 2.0 mm to the left",
+        ),
+    ],
+)
+def test_each_kind_of_check_is_one_sentence_with_want_and_have(check: Check, units: str, sentence: str) -> None:
+    assert words.check_sentence(check, units) == sentence
+
+
+def test_the_three_pieces_of_a_check() -> None:
+    assert words.check_name(GAP) == "windscreen – hatch skin"
+    assert (words.check_want(GAP, "mm"), words.check_have(GAP, "mm")) == ("6.0 mm", "3.1 mm at 31.2°")
+    assert words.check_name(replace(LIMIT, side="dy_at_most")) == "rear corner, height"
+    assert (words.check_want(OPENING, "in"), words.check_have(OPENING, "in")) == ("75°", "75°")
+    assert words.check_have(replace(GAP, have=None, deg=None), "mm") == "—"
+
+
+@pytest.mark.parametrize(
+    ("check", "units", "want", "have"),
+    [
+        (replace(GAP, have=5.98), "mm", "6 mm", "5.98 mm at 31.2°"),
+        (replace(GAP, have=5.98), "in", '0.2362"', '0.2354" at 31.2°'),
+        (replace(OPENING, have=74.99, ok=False), "mm", "75°", "74.99°"),
+        (replace(LIMIT, have=-2.01), "mm", "at most 2 mm to the left", "2.01 mm to the left at 12°"),
+    ],
+)
+def test_rounding_never_hides_a_shortfall(check: Check, units: str, want: str, have: str) -> None:
+    assert (words.check_want(check, units), words.check_have(check, units)) == (want, have)
+
+
+@given(
+    st.sampled_from(["mm", "in"]), st.floats(min_value=1.0, max_value=1e3), st.floats(min_value=0.011, max_value=0.99)
+)
+def test_a_check_that_falls_short_by_a_hundredth_reads_so(units: str, want: float, short_by: float) -> None:
+    check = replace(GAP, want=want, have=want - short_by)
+    assert words.check_want(check, units) != words.check_have(check, units).split(" at ")[0]
+
+
+def test_the_list_keeps_the_order_and_marks_by_sign_not_colour() -> None:
+    lines = words.worst_first([GAP, OPENING], "mm")
+    assert [line[0] for line in lines] == ["✗", "✓"]
+    assert lines[0].endswith("only 3.1 mm at 31.2°, wants 6.0 mm")
+
+
+def test_summary_counts() -> None:
+    good = replace(GAP, have=7.0, ok=True)
+    assert words.checks_summary([]) == "nothing is checked"
+    assert words.checks_summary([good]) == "the one check holds"
+    assert words.checks_summary([good, OPENING]) == "all 2 checks hold"
+    assert words.checks_summary([GAP, OPENING]) == "1 of 2 checks falls short"
+    assert words.checks_summary([GAP, LIMIT, OPENING]) == "2 of 3 checks fall short"
+
+
+def test_a_change_is_plus_where_it_is_better() -> None:
+    before = replace(GAP, have=1.8)
+    assert words.change_since(GAP, before, "mm") == "+1.3"
+    assert words.change_since(before, GAP, "mm") == "−1.3"
+    assert words.change_since(GAP, GAP, "mm") == "±0"
+    # a mark that goes further to the left is worse under "at least", better under "at most"
+    assert words.change_since(LIMIT, replace(LIMIT, have=-2.9), "mm") == "−0.4"
+    at_most = replace(LIMIT, side="dx_at_most")
+    assert words.change_since(at_most, replace(at_most, have=-2.9), "mm") == "+0.4"
+    assert words.change_since(replace(OPENING, have=60.0), OPENING, "in") == "−15°"
+    assert words.change_since(OPENING, replace(OPENING, have=62.7), "in") == "+12.3°"
+    assert words.change_since(GAP, None, "mm") == ""
+    assert words.change_since(replace(GAP, have=None), GAP, "mm") == ""
+    assert words.change_of_angle(0.01) == "±0°"
+    assert words.change_of_length(math.nan, "mm") == words.change_of_length(None, "mm") == ""
+
+
+@pytest.mark.parametrize(
+    ("opening", "sentence"),
+    [
+        (Opening(75.0, 75.0, 93.44, "wanted opening"), "opens to 75° as wanted; it could go on to 93.4°"),
+        (Opening(75.0, 75.0, 75.0, "wanted opening"), "opens to 75° as wanted, and no further"),
+        (
+            Opening(75.0, 62.34, 62.34, "dead point"),
+            "opens to 62.3° of the 75° wanted: the panel can turn no further on this branch (dead point)",
+        ),
+        (
+            Opening(75.0, 74.99, 74.99, "dead point"),
+            "opens to 74.99° of the 75° wanted: the panel can turn no further on this branch (dead point)",
+        ),
+        (Opening(75.0, 40.0, 93.0, "device stop"), "opens to 40° of the 75° wanted: a strut is at its end there"),
+        (Opening(75.0, 0.0, 0.0, "locked"), "doesn't open to the 75° wanted: nothing moves"),
+        (
+            Opening(75.0, 0.0, 0.0, "loose"),
+            "doesn't open to the 75° wanted: the panel's turn doesn't settle where the panel is",
+        ),
+    ],
+)
+def test_the_opening_says_how_far_and_why_no_further(opening: Opening, sentence: str) -> None:
+    assert words.opening_sentence(opening) == sentence
+
+
+def test_dead_point() -> None:
+    assert words.dead_point_sentence(93.44) == "dead point at 93.4°"
+    assert words.dead_point_sentence(None) == "no dead point up to 180°"
+
+
+@pytest.mark.parametrize(
+    ("mobility", "state", "sentence"),
+    [
+        (1, "moves", "moves in one way (mobility 1)"),
+        (2, "moves", "the panel moves in one way, other links too (mobility 2)"),
+        (1, "slides", "the panel slides at shut without turning (mobility 1)"),
+        (0, "locked", "the panel is locked (mobility 0)"),
+        (3, "loose", "the panel hangs loose: its turn doesn't settle where it is (mobility 3)"),
+    ],
+)
+def test_mobility(mobility: int, state: str, sentence: str) -> None:
+    assert words.mobility_sentence(cast("Any", SimpleNamespace(mobility=mobility, state=state))) == sentence
+
+
+def gap(clear: list[float], touching: tuple[tuple[float, float], ...] = ()) -> Gap:
+    lane = (np.linspace(0.0, 75.0, len(clear)), np.array(clear))
+    return Gap(("sill", "lid"), 0.0, 1.0, None, 1.0, touching, None, 0.0, None, False, lane)
+
+
+def test_touching_stretches() -> None:
+    assert words.touching_words(gap([1.0, 2.0], ((31.0, 34.5), (40.0, 40.0)))) == "31° to 34.5°, 40°"
+    assert words.touching_words(gap([1.0])) == "—"
+
+
+def test_a_pair_that_closes_on_a_finger_is_named() -> None:
+    """EN ISO 13854 (ISO 13854:2017): the least gap for a finger is 25 mm."""
+    closes, narrow, wide = gap([12.0, 30.0]), gap([12.0, 24.9]), gap([25.0, 90.0])
+    project = four_bar_a1
+    assert "Here a finger fits" in words.caution_sentences(project, [closes], "mm")[1]
+    assert "sill – lid" in words.caution_sentences(project, [closes], "mm")[1]
+    assert "63/64" in words.caution_sentences(project, [closes], "in")[1]
+    for harmless in (narrow, wide, gap([]), gap([math.nan])):
+        assert "sill" not in words.caution_sentences(project, [harmless], "mm")[1]
+
+
+def test_cautions_name_the_panel_the_pinch_points_and_what_figures_are_worth() -> None:
+    cautions = words.caution_sentences(four_bar_a1, [], "mm")
+    assert [cautions[0][:16], cautions[1][:12], cautions[-1][:11]] == [
+        "A panel overhead",
+        "Pinch points",
+        "The figures",
+    ]
+    assert "local codes" in cautions[-1]
+    at = Attachment("ground", (0.0, 0.0))
+    strut = Device("strut", "gas strut", 1, at, at, extended=500.0, stroke=200.0, force=300.0, ratio=1.3)
+    loaded = replace(four_bar_a1, loads=Loads(devices=(strut,)))
+    assert any("Struts and springs" in sentence for sentence in words.caution_sentences(loaded, [], "mm"))
+    assert not any("safe" in sentence for sentence in words.caution_sentences(loaded, [], "mm"))
