@@ -1,7 +1,7 @@
 """Named projects: every kind of linkage the tests speak of, every kind of half-drawn sheet among them.
 
-They are values, so tests may share them; `ALL` holds each by its name. Lengths mm. Where a layout is one of a book or of
-a theorem, its docstring says which; the numbers that tests compare with are typed in the tests, never taken from here.
+They are values, so tests may share them; `ALL` holds each by its name. Lengths mm. Where a layout is one of a book or
+of a theorem, what stands beside it says which; numbers to compare with are typed in the tests, never taken from here.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ def hinge(
     fixed, panel, *others = names.split()
     links = (Link(fixed, "fixed"), Link(panel, "panel"), *(Link(name) for name in others))
     pins = tuple(Pivot(pin, xy(at), tuple(joins.split())) for pin, (at, joins) in pivots.items())
-    return Project(links=links, pivots=pins, travel=Travel(opens, wanted_deg))  # type: ignore[arg-type]
+    return Project(links=links, pivots=pins, travel=Travel(opens, wanted_deg))
 
 
 def xy(z: complex) -> Point:

@@ -1,0 +1,199 @@
+"""Made-up projects for property tests, built from small strategies to large ones; all are valid, many are half-drawn.
+
+Coordinates and figures reach to the limits of the format, names are any text that may be a name.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from hypothesis import strategies as st
+
+from kinematics.parts import LIMIT_SIDES
+from kinematics.project import (
+    Attachment,
+    Device,
+    GapWant,
+    Handle,
+    Limit,
+    Link,
+    Loads,
+    Mark,
+    Mass,
+    Outline,
+    Pivot,
+    Project,
+    Travel,
+    Zone,
+)
+
+if TYPE_CHECKING:
+    from hypothesis.strategies import DrawFn, SearchStrategy
+
+texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
+ids = st.one_of(
+    st.sampled_from(["arm", "A", "hatch", "Ölwanne", "1", " ", "½″", "kg/m"]),
+    st.text(st.characters(exclude_categories=["Cs", "Cc"]), min_size=1, max_size=80),
+)
+
+
+def numbers(least: float = -1e9, most: float = 1e9) -> SearchStrategy[float]:
+    """Numbers of a range, its ends among them, as floats of all their digits."""
+    return st.floats(least, most, allow_nan=False)
+
+
+coordinates = numbers(-1e5, 1e5)
+points = st.tuples(coordinates, coordinates)
+not_negative = numbers(least=0.0)
+positive = numbers(least=1e-9)
+openings = numbers(0.0, 180.0)
+
+json_values = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers(-(10**12), 10**12)
+    | st.floats(allow_nan=False, allow_infinity=False)
+    | texts,
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(texts, inner, max_size=3),
+    max_leaves=4,
+)
+# Keys that no version of the format has; mostly there are none.
+unknown = st.one_of(
+    st.just({}), st.just({}), st.dictionaries(texts.map(lambda text: f"my {text}"), json_values, max_size=2)
+)
+
+
+def point_lists(least: int) -> SearchStrategy[tuple[tuple[float, float], ...]]:
+    """Lists of points, of this length or a little more."""
+    return st.lists(points, min_size=least, max_size=least + 3).map(tuple)
+
+
+@st.composite
+def links(draw: DrawFn, most: int = 6) -> tuple[Link, ...]:
+    """The fixed link, the panel and some links, in any order."""
+    names = draw(st.lists(ids, min_size=2, max_size=most, unique=True))
+    kinds = draw(st.permutations(["fixed", "panel", *["link"] * (len(names) - 2)]))
+    widths = st.just(0.0) | not_negative
+    return tuple(Link(name, kind, draw(widths), draw(unknown)) for name, kind in zip(names, kinds, strict=True))
+
+
+@st.composite
+def pivots(draw: DrawFn, link_ids: list[str], most: int = 6) -> tuple[Pivot, ...]:
+    """Pivots that join any of the links, at any places."""
+    names = draw(st.lists(ids, max_size=most, unique=True))
+    joins = st.lists(st.sampled_from(link_ids), min_size=2, max_size=4, unique=True).map(tuple)
+    return tuple(Pivot(name, draw(points), draw(joins), draw(st.booleans()), draw(unknown)) for name in names)
+
+
+@st.composite
+def outlines(draw: DrawFn, link_ids: list[str], most: int = 3) -> tuple[Outline, ...]:
+    """Outlines, open and closed, on any of the links; none has a link's name."""
+    names = draw(st.lists(ids.filter(lambda name: name not in link_ids), max_size=most, unique=True))
+    made = []
+    for name in names:
+        closed = draw(st.booleans())
+        riding = draw(st.sampled_from(link_ids))
+        line = draw(point_lists(3 if closed else 2))
+        made.append(
+            Outline(name, riding, line, closed, draw(not_negative), draw(texts), draw(not_negative), draw(unknown))
+        )
+    return tuple(made)
+
+
+@st.composite
+def gap_wants(draw: DrawFn, link_ids: list[str], drawn: tuple[Outline, ...], most: int = 3) -> tuple[GapWant, ...]:
+    """Gap wants of pairs, outlines or links, that ride on different links."""
+    rides = {name: name for name in link_ids} | {outline.id: outline.on for outline in drawn}
+    pairs = st.tuples(st.sampled_from(list(rides)), st.sampled_from(list(rides)))
+    apart = pairs.filter(lambda pair: rides[pair[0]] != rides[pair[1]])
+    wanted = draw(st.lists(apart, max_size=most))
+    return tuple(GapWant(pair, draw(not_negative), draw(openings), draw(unknown)) for pair in wanted)
+
+
+@st.composite
+def marks(draw: DrawFn, link_ids: list[str], most: int = 2) -> tuple[Mark, ...]:
+    """Marks on any of the links."""
+    names = draw(st.lists(ids, max_size=most, unique=True))
+    return tuple(Mark(name, draw(st.sampled_from(link_ids)), draw(points), draw(unknown)) for name in names)
+
+
+@st.composite
+def limits(draw: DrawFn, marked: tuple[Mark, ...]) -> tuple[Limit, ...]:
+    """Limits on some of the marks, each with any of its four sides."""
+    if not marked:
+        return ()
+    names = draw(st.lists(st.sampled_from([mark.id for mark in marked]), max_size=2))
+    sides = st.dictionaries(st.sampled_from(LIMIT_SIDES), numbers(), max_size=4)
+    return tuple(Limit(name, **draw(sides), after_deg=draw(openings), unknown=draw(unknown)) for name in names)
+
+
+@st.composite
+def devices(draw: DrawFn, link_ids: list[str]) -> tuple[Device, ...]:
+    """Struts and springs between any of the links."""
+    riding = st.sampled_from(link_ids)
+    made = []
+    for name in draw(st.lists(ids, max_size=2, unique=True)):
+        ends = [Attachment(draw(riding), draw(points), draw(unknown)) for _ in range(2)]
+        count = draw(st.integers(1, 4))
+        if draw(st.booleans()):
+            figures: dict[str, float] = draw(st.fixed_dictionaries(dict.fromkeys(STRUT, positive)))
+            made.append(Device(name, "gas strut", count, *ends, **figures, unknown=draw(unknown)))
+        else:
+            figures = draw(st.fixed_dictionaries(dict.fromkeys(SPRING, not_negative)))
+            made.append(Device(name, "tension spring", count, *ends, **figures, unknown=draw(unknown)))
+    return tuple(made)
+
+
+STRUT = ("extended", "stroke", "force", "ratio")
+SPRING = ("free", "initial", "rate")
+
+
+@st.composite
+def loads(draw: DrawFn, link_ids: list[str]) -> Loads:
+    """Masses, perhaps a handle, devices."""
+    riding = st.sampled_from(link_ids)
+    masses = st.builds(Mass, riding, not_negative, points, unknown)
+    handle = draw(st.none() | st.builds(Handle, riding, points, unknown))
+    weights = tuple(draw(st.lists(masses, max_size=2)))
+    return Loads(weights, handle, draw(st.integers(1, 6)), draw(devices(link_ids)), draw(unknown))
+
+
+reserved = st.fixed_dictionaries(
+    {},
+    optional={
+        "pictures": st.lists(st.dictionaries(texts, json_values, max_size=2), max_size=1).map(tuple),
+        "trials": st.lists(st.dictionaries(texts, json_values, max_size=2), max_size=1).map(tuple),
+        "plates": json_values,
+        "stack": json_values,
+        "mount": json_values,
+        "wall": json_values,
+    },
+)
+
+
+@st.composite
+def projects(draw: DrawFn, most_links: int = 6) -> Project:
+    """Any valid project."""
+    linked = draw(links(most_links))
+    link_ids = [link.id for link in linked]
+    drawn = draw(outlines(link_ids))
+    marked = draw(marks(link_ids))
+    zones = st.builds(Zone, st.sampled_from(link_ids), point_lists(3), unknown)
+    others: dict[str, Any] = draw(st.just({}) | reserved)
+    return Project(
+        title=draw(texts),
+        notes=draw(texts),
+        display_units=draw(st.sampled_from(["mm", "in"])),
+        links=linked,
+        pivots=draw(pivots(link_ids)),
+        outlines=drawn,
+        marks=marked,
+        limits=draw(limits(marked)),
+        travel=Travel(draw(st.sampled_from(["anticlockwise", "clockwise"])), draw(numbers(1e-6, 180.0)), draw(unknown)),
+        gaps=draw(gap_wants(link_ids, drawn)),
+        zones=tuple(draw(st.lists(zones, max_size=1))),
+        loads=draw(st.none() | loads(link_ids)),
+        pin_spacing=draw(not_negative),
+        unknown=draw(unknown),
+        **others,
+    )
