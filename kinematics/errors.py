@@ -1,7 +1,8 @@
 """What can go wrong, told in words a builder understands.
 
-Every error of the program hangs under `HingewrightError`. It carries three pieces: *what* is wrong, *where* it stands, and the *remedy*: what to do about it.
-Only the command line and one hook in the window catch these; whoever raises one writes the sentence.
+Every error of the program hangs under `HingewrightError`. It carries three pieces: *what* is wrong, *where* it stands,
+and the *remedy*: what to do about it. Only the command line and one hook in the window catch these; whoever raises one
+writes the sentence.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 class HingewrightError(Exception):
     """Something the user can mend; `str()` of it is the sentence to show.
 
-    what : the fault, without full stop.     where : the place, "" if there is none.     remedy : a whole sentence, or "".
+    what : the fault, without full stop.     where : the place, or "".     remedy : a whole sentence, or "".
     """
 
     def __init__(self, what: str, where: str = "", remedy: str = "") -> None:

@@ -1,7 +1,8 @@
 """Single values of a project, checked and brought to one form.
 
-Each function takes a value as it came (from a file, a field, another part of the program), the place it stands, and its key. It gives the value back
-in the model's own form (plain `float`, `tuple`), or raises a `ProjectError` that names all three: what came, where, what was expected.
+Each function takes a value as it came (from a file, a field, another part of the program), the place where it stands,
+and its key. It gives the value back in the model's own form (plain `float`, `tuple`), or raises a `ProjectError` that
+names all three: what came, where, what was expected.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ LONGEST_ID = 80
 
 
 class Kept(Mapping[str, Any]):
-    """A read-only mapping for keys that this version doesn't know; it only carries them from a load to the next save."""
+    """A read-only mapping for keys that this version doesn't know, carried from a load to the next save."""
 
     __slots__ = ("_items",)
 
@@ -43,19 +44,17 @@ class Kept(Mapping[str, Any]):
 
 def shown(value: object) -> str:
     """Name a value in an error's sentence: short, and in the words of the file (true, null)."""
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if value is None:
-        return "null"
     if isinstance(value, str):
-        return '"' + (value if len(value) <= LONGEST_ID else value[: LONGEST_ID - 1] + "…").encode("utf-8", "replace").decode() + '"'
+        short = value if len(value) <= LONGEST_ID else f"{value[:LONGEST_ID]}…"
+        return '"' + "".join(letter if letter.isprintable() else "?" for letter in short) + '"'
+    if value is None or isinstance(value, bool):
+        return {None: "null", True: "true", False: "false"}[value]
     if isinstance(value, Mapping):
         return "an object"
     if isinstance(value, Sequence):
         return f"a list of {len(value)}"
-    if isinstance(value, int) and abs(value) > LARGEST_NUMBER:
-        return "a huge number"  # its digits could fill pages, and beyond some thousands Python refuses to write them at all
-    return str(value)
+    # The digits of a huge integer could fill pages, and beyond some thousands Python refuses to write them at all.
+    return "a huge number" if isinstance(value, int) and abs(value) > LARGEST_NUMBER else str(value)
 
 
 def _is_real(value: object) -> TypeGuard[Real]:
@@ -63,7 +62,7 @@ def _is_real(value: object) -> TypeGuard[Real]:
 
 
 def number(value: object, where: str, key: str, limit: float = LARGEST_NUMBER) -> float:
-    """Check that the value is a finite number within ±`limit`; an int becomes a float, true and false are no numbers."""
+    """Check that the value is a finite number within ±`limit`; true and false are none, an int becomes a float."""
     if type(value) is not float:
         if not _is_real(value):
             raise ProjectError(f"{key} is {shown(value)}, where a number is expected", where)
@@ -108,7 +107,9 @@ def point(value: object, where: str, key: str) -> Point:
     """Check that the value is a pair of coordinates, x and y, within ±1e5 mm."""
     if not _is_list(value) or len(value) != 2:
         raise ProjectError(f"{key} is {shown(value)}, where a point [x, y] is expected", where)
-    return number(value[0], where, f"x of {key}", LARGEST_COORDINATE), number(value[1], where, f"y of {key}", LARGEST_COORDINATE)
+    x = number(value[0], where, f"x of {key}", LARGEST_COORDINATE)
+    y = number(value[1], where, f"y of {key}", LARGEST_COORDINATE)
+    return x, y
 
 
 def points(value: object, where: str, key: str, least: int) -> tuple[Point, ...]:
@@ -133,7 +134,8 @@ def text(value: object, where: str, key: str) -> str:
         try:
             value.encode()
         except UnicodeEncodeError as fault:
-            raise ProjectError(f"{key} holds half a character at place {fault.start + 1}", where, "Type the text anew.") from None
+            what = f"{key} holds half a character at place {fault.start + 1}"
+            raise ProjectError(what, where, "Type the text anew.") from None
     return value
 
 
@@ -143,7 +145,7 @@ def identifier(value: object, where: str, key: str = "id") -> str:
     if not 1 <= len(found) <= LONGEST_ID:
         raise ProjectError(f"{key} has {len(found)} characters", where, f"A name has 1 to {LONGEST_ID} characters.")
     if any(ord(letter) < 32 or 127 <= ord(letter) < 160 for letter in found):
-        raise ProjectError(f"{key} holds a control character", where, "Use letters, digits, spaces and signs that can be seen.")
+        raise ProjectError(f"{key} holds a control character", where, "Use letters, digits, spaces and signs.")
     return found
 
 

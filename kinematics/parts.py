@@ -1,0 +1,318 @@
+"""The parts of a project, as frozen values: each checks itself when it is built and raises a `ProjectError`.
+
+Coordinates are mm in the side view with the panel shut, x to the right, y up. Masses kg, forces N, spring rates N/mm,
+angles degrees. Whether the parts fit together (who names whom) is the business of `kinematics.project`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Literal
+
+from kinematics import values
+from kinematics.errors import ProjectError
+from kinematics.values import Kept, Point, shown
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+KINDS = ("fixed", "panel", "link")
+TURNS = ("anticlockwise", "clockwise")
+DEVICES = ("gas strut", "tension spring")
+LIMIT_SIDES = ("dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most")
+
+
+def kept_keys() -> Any:  # noqa: ANN401  what `field` gives has no type of its own
+    """Declare the field of keys that this version doesn't know; not hashed, as JSON values have no hash."""
+    return field(default_factory=Kept, hash=False)
+
+
+def put(part: object, **values_by_name: object) -> None:
+    """Set fields of a frozen part while it is being built."""
+    for name, value in values_by_name.items():
+        object.__setattr__(part, name, value)
+
+
+def keep(part: Any) -> None:  # noqa: ANN401  any part below
+    """Make the keys that this version doesn't know read-only."""
+    if type(part.unknown) is not Kept:
+        put(part, unknown=Kept(part.unknown))
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A rigid body. A `width` (mm) makes it a band: the convex hull of its pins with `width`/2 around it."""
+
+    id: str
+    kind: Literal["fixed", "panel", "link"] = "link"
+    width: float = 0.0
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = f"link {shown(self.id)}"
+        values.identifier(self.id, where)
+        values.one_of(self.kind, where, "kind", KINDS)
+        put(self, width=values.not_negative(self.width, where, "width"))
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Pivot:
+    """A pin at a place (mm, shut) that joins two links or more; a locked one isn't moved by proposals and mends."""
+
+    id: str
+    at: Point
+    joins: tuple[str, ...]
+    locked: bool = False
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = f"pivot {shown(self.id)}"
+        values.identifier(self.id, where)
+        put(self, at=values.point(self.at, where, "at"), joins=values.identifiers(self.joins, where, "joins"))
+        if len(set(self.joins)) < len(self.joins):
+            twice = next(link for link in self.joins if self.joins.count(link) > 1)
+            raise ProjectError(f"joins names the link {shown(twice)} twice", where, "A pivot joins each link once.")
+        if len(self.joins) < 2:
+            raise ProjectError(f"joins names {len(self.joins)} links, but a pivot joins two or more", where)
+        values.flag(self.locked, where, "locked")
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A line, or a solid where it is closed, that rides on a link.
+
+    points : mm, shut.     half_width : mm, the radius of a round pen along the line.
+    station : the section across the body where it was taken; "" is at all of them.
+    uncertain : mm, how far the traced line may be off.
+    """
+
+    id: str
+    on: str
+    points: tuple[Point, ...]
+    closed: bool = False
+    half_width: float = 0.0
+    station: str = ""
+    uncertain: float = 0.0
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = f"outline {shown(self.id)}"
+        values.identifier(self.id, where)
+        values.identifier(self.on, where, "on")
+        values.flag(self.closed, where, "closed")
+        put(
+            self,
+            points=values.points(self.points, where, "points", least=3 if self.closed else 2),
+            half_width=values.not_negative(self.half_width, where, "half_width"),
+            uncertain=values.not_negative(self.uncertain, where, "uncertain"),
+        )
+        values.text(self.station, where, "station")
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A point on a link whose path is shown."""
+
+    id: str
+    on: str
+    at: Point
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = f"mark {shown(self.id)}"
+        values.identifier(self.id, where)
+        values.identifier(self.on, where, "on")
+        put(self, at=values.point(self.at, where, "at"))
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A want on how far a mark moves from its shut place (mm), from the opening `after_deg` on.
+
+    A side that is None wants nothing.
+    """
+
+    mark: str
+    dx_at_least: float | None = None
+    dx_at_most: float | None = None
+    dy_at_least: float | None = None
+    dy_at_most: float | None = None
+    after_deg: float = 0.0
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = f"limit on the mark {shown(self.mark)}"
+        values.identifier(self.mark, where, "mark")
+        for side in LIMIT_SIDES:
+            if getattr(self, side) is not None:
+                put(self, **{side: values.number(getattr(self, side), where, side)})
+        put(self, after_deg=values.not_negative(self.after_deg, where, "after_deg"))
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Travel:
+    """Which way the panel turns to open, and how far it is wanted to (0 < degrees ≤ 180)."""
+
+    opens: Literal["anticlockwise", "clockwise"]
+    wanted_deg: float
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        values.one_of(self.opens, "travel", "opens", TURNS)
+        put(self, wanted_deg=values.positive(self.wanted_deg, "travel", "wanted_deg"))
+        if self.wanted_deg > 180:
+            raise ProjectError(f"wanted_deg is {self.wanted_deg:g}, but a panel opens by 180 degrees at most", "travel")
+        keep(self)
+
+    @property
+    def sign(self) -> int:
+        """+1 where the panel's turn grows with the opening (anticlockwise), −1 where it falls."""
+        return 1 if self.opens == "anticlockwise" else -1
+
+
+@dataclass(frozen=True, slots=True)
+class GapWant:
+    """A watched pair, outlines or links by id, and the least gap wanted (mm) from the opening `after_deg` on."""
+
+    between: tuple[str, str]
+    at_least: float = 0.0
+    after_deg: float = 0.0
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        named = values.identifiers(self.between, "gap", "between")
+        if len(named) != 2:
+            raise ProjectError(f"between names {len(named)} outlines or links, where two are expected", "gap")
+        where = f"gap between {shown(named[0])} and {shown(named[1])}"
+        put(
+            self,
+            between=named,
+            at_least=values.not_negative(self.at_least, where, "at_least"),
+            after_deg=values.not_negative(self.after_deg, where, "after_deg"),
+        )
+        keep(self)
+
+    def pairs(self, one: str, other: str) -> bool:
+        """Tell whether it watches these two, in either order."""
+        return self.between in ((one, other), (other, one))
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """A closed region (mm, shut) on a link: every pivot of that link must lie in one of its link's zones."""
+
+    on: str
+    points: tuple[Point, ...]
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = f"zone on {shown(self.on)}"
+        values.identifier(self.on, where, "on")
+        put(self, points=values.points(self.points, where, "points", least=3))
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Mass:
+    """A mass (kg) on a link, at its centre of gravity (mm, shut); for the whole panel with all its hinges."""
+
+    on: str
+    mass: float
+    at: Point
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = f"mass on {shown(self.on)}"
+        values.identifier(self.on, where, "on")
+        put(self, mass=values.not_negative(self.mass, where, "mass"), at=values.point(self.at, where, "at"))
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Handle:
+    """Where the hand lifts: a point on a link (mm, shut)."""
+
+    on: str
+    at: Point
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        values.identifier(self.on, "handle", "on")
+        put(self, at=values.point(self.at, "handle", "at"))
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Attachment:
+    """Where one end of a device is pinned: a point on a link (mm, shut)."""
+
+    on: str
+    at: Point
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        values.identifier(self.on, "end of a device", "on")
+        put(self, at=values.point(self.at, "end of a device", "at"))
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """Something that helps to lift, pinned to two links; `count` of them for the whole panel.
+
+    A gas strut has `extended` and `stroke` (mm), `force` (N at 20 °C, each) and `ratio`; they are never None there.
+    A tension spring has `free` (mm), `initial` (N) and `rate` (N/mm); they are never None there (absent: 0).
+    The figures of the other kind are None, unless a file carries them.
+    """
+
+    id: str
+    kind: Literal["gas strut", "tension spring"]
+    count: int
+    from_end: Attachment
+    to_end: Attachment
+    extended: float | None = None
+    stroke: float | None = None
+    force: float | None = None
+    ratio: float | None = None
+    free: float | None = None
+    initial: float | None = None
+    rate: float | None = None
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = f"device {shown(self.id)}"
+        values.identifier(self.id, where)
+        values.one_of(self.kind, where, "kind", DEVICES)
+        put(self, count=values.count(self.count, where, "count"))
+        for key in ("extended", "stroke", "force", "ratio"):
+            if self.kind == "gas strut" or getattr(self, key) is not None:
+                put(self, **{key: values.positive(getattr(self, key), where, key)})
+        for key in ("free", "initial", "rate"):
+            if self.kind == "tension spring" or getattr(self, key) is not None:
+                put(self, **{key: values.not_negative(getattr(self, key) or 0.0, where, key)})
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Loads:
+    """What the panel weighs and what helps to lift it; `hinges` share the load evenly."""
+
+    masses: tuple[Mass, ...] = ()
+    handle: Handle | None = None
+    hinges: int = 2
+    devices: tuple[Device, ...] = ()
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        put(
+            self,
+            masses=tuple(self.masses),
+            devices=tuple(self.devices),
+            hinges=values.count(self.hinges, "loads", "hinges"),
+        )
+        keep(self)
