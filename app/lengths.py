@@ -21,7 +21,16 @@ from typing import NamedTuple
 
 from kinematics.errors import HingewrightError
 
-__all__ = ["NOTHING", "format_angle", "format_change", "format_length", "parse_angle", "parse_length", "quoted"]
+__all__ = [
+    "NOTHING",
+    "format_angle",
+    "format_change",
+    "format_coordinate",
+    "format_length",
+    "parse_angle",
+    "parse_length",
+    "quoted",
+]
 
 MM_PER_INCH = Fraction(254, 10)  # exact: the international inch, 1959
 MM_PER_UNIT = {"mm": Fraction(1), "in": MM_PER_INCH}
@@ -87,6 +96,11 @@ def format_length(mm: float | None, units: str, *, unit: bool = True, fine: bool
     if units == "in":
         return (_decimal(mm / 25.4, 4) if fine else _sixty_fourths(mm)) + ('"' if unit else "")
     return (_decimal(mm, 3) if fine else _signed(f"{mm:.1f}")) + (" mm" if unit else "")
+
+
+def format_coordinate(mm: float, units: str) -> str:
+    """A coordinate to drill by, without its unit: always 2 decimals of a mm, or 3 of an inch."""
+    return _signed(f"{mm / 25.4:.3f}" if units == "in" else f"{mm:.2f}")
 
 
 def format_change(mm: float, units: str) -> str:

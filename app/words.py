@@ -120,6 +120,8 @@ def checks_summary(checks: Sequence[Check]) -> str:
         return "nothing is checked"
     if short == 0:
         return "the one check holds" if len(checks) == 1 else f"all {len(checks)} checks hold"
+    if len(checks) == 1:
+        return "the one check falls short"
     return f"{short} of {len(checks)} checks {'falls' if short == 1 else 'fall'} short"
 
 
@@ -195,7 +197,12 @@ def _limit_want(check: Check, units: str, fine: bool) -> str:
     if limited == 0.0:
         return f"nothing {forward}"
     word = "at most" if limited > 0.0 else "at least"
+    fine = fine or _reads_zero(limited, units)
     return f"{word} {format_length(abs(limited), units, fine=fine)} {forward if limited > 0.0 else back}"
+
+
+def _reads_zero(mm: float, units: str) -> bool:
+    return format_length(mm, units) == format_length(0.0, units)
 
 
 def _shift(value: float | None, side: str, units: str, *, fine: bool) -> str:
@@ -204,7 +211,7 @@ def _shift(value: float | None, side: str, units: str, *, fine: bool) -> str:
         return NOTHING
     positive, negative = TOWARDS[side[:2]]
     size = format_length(abs(value), units, fine=fine)
-    if size == format_length(0.0, units, fine=fine):
+    if _reads_zero(value, units) and not fine:
         limited = negative if side.endswith("at_least") else positive
         return f"{size} {limited}"
     return f"{size} {positive if value > 0.0 else negative}"
@@ -257,7 +264,7 @@ def touching_words(gap: Gap) -> str:
 def caution_sentences(project: Project, gaps: Iterable[Gap], units: str) -> list[str]:
     """What may hurt people, and what the figures are worth. Not one of them says that anything is safe."""
     out = [
-        "A panel overhead: prop or hold it before you reach or lean under it. Nothing here says that it stays up.",
+        "A panel overhead: prop or hold it before you reach or lean under it; nothing here says that it stays.",
         _pinch_sentence(gaps, units),
     ]
     if project.loads is not None and project.loads.devices:

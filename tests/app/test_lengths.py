@@ -9,7 +9,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.lengths import NOTHING, format_angle, format_change, format_length, parse_angle, parse_length
+from app.lengths import (
+    NOTHING,
+    format_angle,
+    format_change,
+    format_coordinate,
+    format_length,
+    parse_angle,
+    parse_length,
+)
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -155,6 +163,11 @@ def test_what_people_read(mm: float | None, in_mm: str, in_inches: str) -> None:
 def test_a_change_always_has_its_sign() -> None:
     assert [format_change(mm, "mm") for mm in (1.31, -0.28, 0.04, -0.04)] == ["+1.3", "−0.3", "±0", "±0"]
     assert [format_change(mm, "in") for mm in (1.5875, -1.5875, 0.1)] == ["+1/16", "−1/16", "±0"]
+
+
+def test_a_coordinate_keeps_its_decimals() -> None:
+    assert [format_coordinate(mm, "mm") for mm in (141.0, -0.001, -12.345)] == ["141.00", "0.00", "−12.35"]
+    assert [format_coordinate(mm, "in") for mm in (141.0, -12.7)] == ["5.551", "−0.500"]
 
 
 def test_angles() -> None:

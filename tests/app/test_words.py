@@ -80,6 +80,12 @@ def test_the_three_pieces_of_a_check() -> None:
         (replace(GAP, have=5.98), "mm", "6 mm", "5.98 mm at 31.2°"),
         (replace(GAP, have=5.98), "in", '0.2362"', '0.2354" at 31.2°'),
         (replace(OPENING, have=74.99, ok=False), "mm", "75°", "74.99°"),
+        (
+            replace(LIMIT, want=-0.02, have=-0.01, ok=True),
+            "mm",
+            "at most 0.02 mm to the left",
+            "0.0 mm to the left at 12°",
+        ),
         (replace(LIMIT, have=-2.01), "mm", "at most 2 mm to the left", "2.01 mm to the left at 12°"),
     ],
 )
@@ -106,6 +112,7 @@ def test_summary_counts() -> None:
     assert words.checks_summary([]) == "nothing is checked"
     assert words.checks_summary([good]) == "the one check holds"
     assert words.checks_summary([good, OPENING]) == "all 2 checks hold"
+    assert words.checks_summary([GAP]) == "the one check falls short"
     assert words.checks_summary([GAP, OPENING]) == "1 of 2 checks falls short"
     assert words.checks_summary([GAP, LIMIT, OPENING]) == "2 of 3 checks fall short"
 

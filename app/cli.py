@@ -1,0 +1,218 @@
+"""The command line: the window, and what can be done without one.
+
+    hingewright [FILE]                                                opens the window
+    hingewright report FILE [--json] [--steps N]                      the analysis as text or JSON
+    hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]     a picture of the hinge at an opening
+
+Exit status: 0 all is well, 1 some check falls short (`report`), 2 it can't be done, 130 stopped by Ctrl-C. What can't
+be done is told in one sentence on standard error. Whatever is slow to load is imported in the verb that needs it.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import re
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+from app import __version__
+from kinematics.errors import HingewrightError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+__all__ = ["main"]
+
+HOLDS, FALLS_SHORT, REFUSED, STOPPED = 0, 1, 2, 130
+
+COMMANDS = """\
+without a window:
+  hingewright report FILE [--json] [--steps N]
+  hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]"""
+
+MOST_STEPS = 100_000
+SMALLEST_SIDE, LARGEST_SIDE = 64, 10_000
+USUAL_SIZE = (1600, 1000)
+
+SHOW_TRACEBACK = "HINGEWRIGHT_TRACEBACK"
+"""Set in the environment, faults of the program itself are shown as Python shows them."""
+
+
+class _Parser(argparse.ArgumentParser):
+    """Tells a wrong command line in one sentence, as everything else is told."""
+
+    def error(self, message: str) -> NoReturn:
+        raise HingewrightError(message, self.prog, f"See {self.prog} --help.")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Do what the command line asks; returns the exit status.
+
+    argv : the words after the program's name; None: those of this process.
+    """
+    try:
+        return _run(list(sys.argv[1:] if argv is None else argv))
+    except HingewrightError as fault:
+        return _tell(str(fault), REFUSED)
+    except KeyboardInterrupt:
+        return _tell("stopped", STOPPED)
+    except Exception as fault:
+        # Whatever it is, the builder gets a sentence and a status; who mends the program can ask for the traceback.
+        if os.environ.get(SHOW_TRACEBACK):
+            raise
+        what = f"{type(fault).__name__}: {fault}"
+        return _tell(
+            f"This is a fault of the program ({what}). Set {SHOW_TRACEBACK}=1 to see where it happened.", REFUSED
+        )
+
+
+def _run(argv: list[str]) -> int:
+    verb = VERBS.get(argv[0]) if argv else None
+    return verb(argv[1:]) if verb else _window(argv)
+
+
+def _tell(sentence: str, status: int) -> int:
+    """One line on standard error; gives the status back."""
+    sys.stderr.write(" ".join(sentence.split()) + "\n")
+    return status
+
+
+# --------------------------------------------------------------------------------------------------------------- verbs
+def _window(argv: list[str]) -> int:
+    parser = _Parser(
+        prog="hingewright",
+        description="Lay out a multi-bar hinge for a one-off panel.",
+        epilog=COMMANDS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a project to open; without it, the demo")
+    parser.add_argument("--version", action="version", version=f"hingewright {__version__}")
+    chosen = parser.parse_args(argv)
+    if not _has_display():
+        commands = " and ".join(line.strip() for line in COMMANDS.splitlines()[1:])
+        raise HingewrightError("there is no display to open a window on", remedy=f"Without one, use {commands}.")
+    from app.window import run
+
+    return run(chosen.file)
+
+
+def _report(argv: list[str]) -> int:
+    parser = _Parser(prog="hingewright report", description="Analyse a project and print what was found.")
+    parser.add_argument("file", type=Path, metavar="FILE", help="a project (.hinge)")
+    parser.add_argument("--json", action="store_true", help="one JSON object instead of text")
+    parser.add_argument("--steps", type=_steps, default=181, metavar="N", help="number of poses with --json (181)")
+    chosen = parser.parse_args(argv)
+
+    from app.files import load
+    from app.report import as_dict, as_text
+    from kinematics import analyse
+
+    project = load(chosen.file)
+    analysis = analyse(project, chosen.steps)
+    if chosen.json:
+        import json
+
+        _write(json.dumps(as_dict(project, analysis), ensure_ascii=False, allow_nan=False) + "\n", encoding="utf-8")
+    else:
+        _write(as_text(project, analysis))
+    return HOLDS if all(check.ok for check in analysis.checks) else FALLS_SHORT
+
+
+def _picture(argv: list[str]) -> int:
+    parser = _Parser(prog="hingewright picture", description="Draw the hinge at an opening.")
+    parser.add_argument("file", type=Path, metavar="FILE", help="a project (.hinge)")
+    parser.add_argument("--to", type=Path, required=True, metavar="OUT", help="the picture to write (.png)")
+    parser.add_argument("--at", type=_degrees, default=0.0, metavar="DEG", help="the opening to show (0: shut)")
+    parser.add_argument("--size", type=_size, default=USUAL_SIZE, metavar="WxH", help="in pixels (1600x1000)")
+    chosen = parser.parse_args(argv)
+
+    from app.files import load
+    from app.files.pictures import save_picture
+    from app.lengths import format_angle
+    from kinematics import analyse
+
+    project = load(chosen.file)
+    analysis = analyse(project)
+    reached = analysis.opening.reached_deg
+    if not 0.0 <= chosen.at <= reached + 1e-6:
+        asked, last = format_angle(chosen.at, fine=True), format_angle(reached, fine=True)
+        raise HingewrightError(f"--at {asked} is outside the travel, which runs from 0° to {last}", str(chosen.file))
+    try:
+        save_picture(project, analysis, chosen.to, min(chosen.at, reached), chosen.size)
+    except OSError as fault:
+        raise HingewrightError(f"the picture can't be written: {fault.strerror or fault}", str(chosen.to)) from fault
+    return HOLDS
+
+
+VERBS: dict[str, Callable[[list[str]], int]] = {"report": _report, "picture": _picture}
+
+
+# ----------------------------------------------------------------------------------------------------------- arguments
+def _steps(text: str) -> int:
+    if not re.fullmatch(r"\d{1,9}", text) or not 2 <= int(text) <= MOST_STEPS:
+        raise argparse.ArgumentTypeError(f"{text!r} is no whole number from 2 to {MOST_STEPS}")
+    return int(text)
+
+
+def _degrees(text: str) -> float:
+    from app.lengths import parse_angle
+
+    try:
+        return parse_angle(text)
+    except HingewrightError as fault:
+        raise argparse.ArgumentTypeError(fault.what) from fault
+
+
+def _size(text: str) -> tuple[int, int]:
+    match = re.fullmatch(r"(\d{1,5})[xX×](\d{1,5})", text)
+    sides = (int(match[1]), int(match[2])) if match else (0, 0)
+    if not all(SMALLEST_SIDE <= side <= LARGEST_SIDE for side in sides):
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is no size such as 1600x1000, with sides of {SMALLEST_SIDE} to {LARGEST_SIDE}"
+        )
+    return sides
+
+
+# -------------------------------------------------------------------------------------------------------------- output
+def _write(text: str, encoding: str | None = None) -> None:
+    """Puts the text on standard output; `encoding` None takes the terminal's, with "?" for signs that it lacks.
+
+    Raises HingewrightError when it can't be written in full: the reader of a pipe has gone, the disk is full.
+    """
+    data = text.encode(encoding or sys.stdout.encoding or "utf-8", errors="replace")
+    try:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(data)
+        sys.stdout.buffer.flush()
+    except OSError as fault:
+        # What is still buffered would fail again, with a traceback, when Python closes the stream on its way out.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+        why = "its reader has gone" if isinstance(fault, BrokenPipeError) else fault.strerror or str(fault)
+        raise HingewrightError(f"the report could not be written in full: {why}", "standard output") from fault
+
+
+def _has_display() -> bool:
+    """Whether a window can be opened. Asked beforehand, as Qt ends the process when it can't."""
+    if not sys.platform.startswith("linux") or os.environ.get("QT_QPA_PLATFORM") or os.environ.get("WAYLAND_DISPLAY"):
+        return True
+    match = re.fullmatch(r"(?P<host>[^:]*):(?P<number>\d+)(?:\.\d+)?", os.environ.get("DISPLAY", ""))
+    if match is None:
+        return False
+    return match["host"] not in ("", "unix") or _x_server_answers(match["number"])
+
+
+def _x_server_answers(number: str) -> bool:
+    """Whether something listens at a local display, by its socket in the file system or the one without a file."""
+    import socket
+
+    for address in (f"\0/tmp/.X11-unix/X{number}", f"/tmp/.X11-unix/X{number}"):
+        with socket.socket(socket.AF_UNIX) as probe:
+            probe.settimeout(2.0)
+            try:
+                probe.connect(address)
+            except OSError:
+                continue
+            return True
+    return False

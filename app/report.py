@@ -1,0 +1,224 @@
+"""The report: all that an analysis says, as the object of `report --json` and as text to pin on the wall.
+
+`as_dict` keeps to the published form (keys, their order, null where there is no number, degrees and mm whatever the
+display units are); `as_text` speaks the builder's units.
+
+A link's motion is `[dx, dy, turn_deg]`: its shut point p goes to R(turn)·p + (dx, dy); the turn never wraps.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from app import words
+from app.lengths import format_angle, format_coordinate, format_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from kinematics.analysis import Analysis
+    from kinematics.project import Point, Project
+    from kinematics.results import Check, Gap
+
+__all__ = ["as_dict", "as_text"]
+
+WIDTH = 100
+"""Columns of the text report: fits a sheet of paper in a small type."""
+
+
+# ---------------------------------------------------------------------------------------------------------------- JSON
+def as_dict(project: Project, analysis: Analysis) -> dict[str, Any]:
+    """The object of `report --json`: plain values, ready for `json.dumps(…, allow_nan=False)`."""
+    opening = analysis.opening
+    return {
+        "title": project.title,
+        "mobility": int(analysis.mobility),
+        "opening": {
+            "wanted_deg": _number(opening.wanted_deg),
+            "reached_deg": _number(opening.reached_deg),
+            "largest_deg": _number(opening.largest_deg),
+            "ends": opening.ends,
+        },
+        "poses": _poses(project, analysis),
+        "gaps": [_gap(gap) for gap in analysis.gaps],
+        "checks": [_check(check, project.display_units) for check in analysis.checks],
+        "remarks": list(analysis.remarks),
+    }
+
+
+def _number(value: float | None) -> float | None:
+    """A plain float; None for what is missing or no number. Minus nothing becomes nothing."""
+    return None if value is None or not math.isfinite(value) else float(value) + 0.0
+
+
+def _poses(project: Project, analysis: Analysis) -> list[dict[str, Any]]:
+    """One entry a reported pose, evenly spaced in opening."""
+    links = [link.id for link in project.links]
+    motions = _motions(project, analysis)
+    pivots = [pivot.id for pivot in project.pivots]
+    places = _places(project, analysis)
+    return [
+        {
+            "deg": _number(deg),
+            "links": {id: [_number(value) for value in row] for id, row in zip(links, motion, strict=True)},
+            "pivots": {id: [_number(value) for value in row] for id, row in zip(pivots, place, strict=True)},
+            "effort": None,  # loads are not computed yet
+            "pins": None,
+        }
+        for deg, motion, place in zip(analysis.openings.tolist(), motions.tolist(), places.tolist(), strict=True)
+    ]
+
+
+def _motions(project: Project, analysis: Analysis) -> np.ndarray[Any, np.dtype[np.float64]]:
+    """(poses, links, 3): dx, dy (mm), turn (deg) of every link; the fixed link exactly 0."""
+    motions = np.stack([analysis.shifts.real, analysis.shifts.imag, np.degrees(analysis.turns)], axis=-1)
+    motions[:, project.link_index[project.fixed.id]] = 0.0
+    return motions
+
+
+def _places(project: Project, analysis: Analysis) -> np.ndarray[Any, np.dtype[np.float64]]:
+    """(poses, pivots, 2): where every pivot stands, carried by the first link that it joins."""
+    columns = [project.link_index[pivot.joins[0]] for pivot in project.pivots]
+    shut = np.array([complex(*pivot.at) for pivot in project.pivots])
+    where = analysis.shifts[:, columns] + np.exp(1j * analysis.turns[:, columns]) * shut
+    return np.stack([where.real, where.imag], axis=-1)
+
+
+def _gap(gap: Gap) -> dict[str, Any]:
+    return {
+        "between": list(gap.between),
+        "smallest": _number(gap.smallest),
+        "at_deg": _number(gap.at_deg),
+        "at_points": _points(gap.at_points),
+        "shut": _number(gap.shut),
+        "touching_deg": [[_number(a), _number(b)] for a, b in gap.touching_deg],
+        "at_least": _number(gap.at_least),
+        "ok": None if gap.ok is None else bool(gap.ok),
+    }
+
+
+def _points(points: Iterable[Point] | None) -> list[list[float | None]] | None:
+    return None if points is None else [[_number(x), _number(y)] for x, y in points]
+
+
+def _check(check: Check, units: str) -> dict[str, Any]:
+    return {
+        "name": words.check_name(check),
+        "want": words.check_want(check, units),
+        "have": words.check_have(check, units),
+        "ok": bool(check.ok),
+    }
+
+
+# ---------------------------------------------------------------------------------------------------------------- text
+def as_text(project: Project, analysis: Analysis) -> str:
+    """The report as text, in the project's display units; it ends with a line feed."""
+    units = project.display_units
+    title = _printable(project.title) or "Hinge without a title"
+    parts = [
+        f"{title}\n{'=' * min(len(title), WIDTH)}",
+        _section("Opening", _opening_lines(analysis)),
+        _section(f"Checks: {words.checks_summary(analysis.checks)}", words.worst_first(analysis.checks, units)),
+        _section("Gaps over the travel", _gap_table(analysis.gaps, units)),
+        _section(f"Pivots, shut ({_unit_name(units)}; x to the right, y up)", _pivot_table(project, units)),
+        _section("Notes", [_printable(line) for line in project.notes.strip().splitlines()]),
+        _section("Remarks", [_sentence(remark) for remark in analysis.remarks]),
+        _section("Cautions", words.caution_sentences(project, analysis.gaps, units)),
+    ]
+    return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def _section(heading: str, lines: Sequence[str]) -> str:
+    """A heading with its lines below it, long ones wrapped; "" for no lines."""
+    if not lines:
+        return ""
+    return "\n".join([heading, "-" * min(len(heading), WIDTH), *(_wrapped(line) for line in lines)])
+
+
+def _wrapped(line: str) -> str:
+    """The line, broken at spaces where it is too long to print; the rest stands indented."""
+    out, rest = [], line
+    while len(rest) > WIDTH:
+        cut = rest.rfind(" ", 20, WIDTH + 1)
+        if cut < 0:
+            break
+        out.append(rest[:cut].rstrip())
+        rest = "  " + rest[cut:].lstrip()
+    return "\n".join([*out, rest])
+
+
+def _printable(text: str) -> str:
+    """One line that a terminal or a printer takes as it stands."""
+    return "".join(char for char in " ".join(text.split()) if char.isprintable())
+
+
+def _sentence(text: str) -> str:
+    """With a capital and a full stop."""
+    text = text.strip()
+    return text if not text else text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
+
+
+def _unit_name(units: str) -> str:
+    return "inches" if units == "in" else "mm"
+
+
+def _opening_lines(analysis: Analysis) -> list[str]:
+    lines = [words.opening_sentence(analysis.opening), words.mobility_sentence(analysis)]
+    if analysis.dead_point_deg is not None or analysis.opening.largest_deg >= 180.0:
+        lines.append(words.dead_point_sentence(analysis.dead_point_deg))
+    transmission = analysis.transmission
+    if transmission is not None and math.isfinite(transmission.smallest_deg):
+        lines.append(
+            f"smallest transmission angle {format_angle(transmission.smallest_deg)}, "
+            f"of {transmission.link} at {format_angle(transmission.at_deg)}"
+        )
+    return [_sentence(line) for line in lines]
+
+
+def _gap_table(gaps: Sequence[Gap], units: str) -> list[str]:
+    """Smallest, where, shut, wanted, and where they touch: a row a pair."""
+    head = ("between", "smallest", "at", "shut", "wanted", "touches")
+    rows = [
+        (
+            words.gap_name(gap.between),
+            format_length(gap.smallest, units),
+            format_angle(gap.at_deg),
+            format_length(gap.shut, units),
+            "not asked" if gap.at_least is None else format_length(gap.at_least, units),
+            words.touching_words(gap),
+        )
+        for gap in gaps
+    ]
+    return _table(head, rows, left=(0, 5))
+
+
+def _pivot_table(project: Project, units: str) -> list[str]:
+    """Where every pivot stands, fine enough to drill by: a row a pivot."""
+    rows = [
+        (
+            pivot.id,
+            format_coordinate(pivot.at[0], units),
+            format_coordinate(pivot.at[1], units),
+            ", ".join(pivot.joins),
+            "locked" if pivot.locked else "",
+        )
+        for pivot in project.pivots
+    ]
+    return _table(("pivot", "x", "y", "joins", ""), rows, left=(0, 3, 4))
+
+
+def _table(head: Sequence[str], rows: Sequence[Sequence[str]], left: Sequence[int]) -> list[str]:
+    """Columns as wide as their widest cell; those in `left` stand to the left. No rows, no table."""
+    if not rows:
+        return []
+    widths = [max(len(row[column]) for row in (head, *rows)) for column in range(len(head))]
+    return [
+        "  ".join(
+            cell.ljust(width) if column in left else cell.rjust(width)
+            for column, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in (head, *rows)
+    ]
