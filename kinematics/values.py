@@ -71,9 +71,9 @@ def number(value: object, where: str, key: str, limit: float = LARGEST_NUMBER) -
         except OverflowError:
             value = float("inf")
     if not isfinite(value):
-        raise ProjectError(f"{key} is not a finite number", where, f"Numbers may reach ±{limit:g}.")
+        raise ProjectError(f"{key} is not a finite number", where, f"Numbers may reach ±{limit:,.0f}.")
     if abs(value) > limit:
-        raise ProjectError(f"{key} is {value:g}, beyond ±{limit:g}", where)
+        raise ProjectError(f"{key} is {value:g}, beyond ±{limit:,.0f}", where)
     return value
 
 

@@ -1,0 +1,218 @@
+"""A project as a JSON object, and back: the form that the file format fixes, key by key.
+
+The keys of each part are the fields of its dataclass (`from` and `to` apart, which are no names in Python). A key that
+no field answers to goes into `unknown`, and is written back behind the known ones. Reading names the place of every
+fault as a builder counts: `pivots, entry 3 "A"`. Values are checked by the parts themselves, when they are built.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from math import isfinite
+from typing import Any
+
+from kinematics.errors import ProjectError
+from kinematics.project import (
+    Attachment,
+    Device,
+    GapWant,
+    Handle,
+    Limit,
+    Link,
+    Loads,
+    Mark,
+    Mass,
+    Outline,
+    Pivot,
+    Project,
+    Travel,
+    Zone,
+    entry,
+)
+from kinematics.values import shown, text
+
+FORMAT = "hingewright"
+DEEPEST = 100  # levels of lists and objects within a value that is only carried along
+LISTS: dict[str, type[Any]] = {
+    "links": Link,
+    "pivots": Pivot,
+    "outlines": Outline,
+    "marks": Mark,
+    "limits": Limit,
+    "gaps": GapWant,
+    "zones": Zone,
+    "masses": Mass,
+    "devices": Device,
+}
+OBJECTS: dict[str, type[Any]] = {
+    "travel": Travel,
+    "loads": Loads,
+    "handle": Handle,
+    "from_end": Attachment,
+    "to_end": Attachment,
+}
+CARRIED_LISTS = ("pictures", "trials")
+CARRIED = ("plates", "stack", "mount", "wall")
+HEAD = ("format", "version")
+OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ
+DEFAULTS: dict[tuple[type[Any], str], object] = {(Mass, "mass"): 0.0}  # absent means 0, though the field has no default
+
+Json = dict[str, Any]
+PARTS: tuple[type[Any], ...] = (Project, *LISTS.values(), *OBJECTS.values())
+
+
+def _keys(kind: type[Any]) -> dict[str, str]:
+    names = (field.name for field in dataclasses.fields(kind) if field.name != "unknown")
+    return {OTHER_KEYS.get(name, name): name for name in names}
+
+
+def _without_default(kind: type[Any]) -> frozenset[str]:
+    none = dataclasses.MISSING
+    return frozenset(f.name for f in dataclasses.fields(kind) if f.default is none and f.default_factory is none)
+
+
+KNOWN = {kind: _keys(kind) for kind in PARTS}  # of each part: key to field
+REQUIRED = {kind: _without_default(kind) for kind in PARTS}  # of each part: fields
+
+
+class Doubled(dict[str, Any]):
+    """An object of the file in which a key stands twice; `key` says which."""
+
+    key = ""
+
+
+def object_of(pairs: list[tuple[str, Any]]) -> Json:
+    """Make an object from its pairs, as json's `object_pairs_hook`; keeps in mind a key that stands twice."""
+    made = dict(pairs)
+    if len(made) == len(pairs):
+        return made
+    seen: set[str] = set()
+    doubled = Doubled(made)
+    doubled.key = next(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
+    return doubled
+
+
+# ----------------------------------------------------------------------------------------------------------- reading
+def project_of(data: Json) -> Project:
+    """Build the project that a file's object tells, of the newest version; whose format it is was looked at before.
+
+    Raises ProjectError, its `where` the place in the file.
+    """
+    project: Project = _part(Project, {key: value for key, value in _object(data, "").items() if key not in HEAD}, "")
+    return project
+
+
+def _part(kind: type[Any], value: object, where: str) -> Any:  # noqa: ANN401  a part of that kind
+    """Build one part from its object."""
+    data = _object(value, where)
+    arguments: dict[str, Any] = {}
+    for key, name in KNOWN[kind].items():
+        if key in data:
+            arguments[name] = _value(name, data[key], _within(where, key))
+        elif (kind, name) in DEFAULTS:
+            arguments[name] = DEFAULTS[kind, name]
+        elif name in REQUIRED[kind]:
+            raise ProjectError(f'"{key}" is missing', where)
+    passed_by = {key: value for key, value in data.items() if _passes_by(kind, key, value)}
+    check_carried(passed_by, where)
+    try:
+        return kind(**{name: value for name, value in arguments.items() if value is not None}, unknown=passed_by)
+    except ProjectError as fault:
+        # A part knows its own name only; the project names places in the file itself.
+        raise ProjectError(fault.what, fault.where if kind is Project else where, fault.remedy) from None
+
+
+def _passes_by(kind: type[Any], key: str, value: object) -> bool:
+    """Tell whether a pair goes into `unknown`: its key is no field, or is one that carries JSON and holds null."""
+    return key not in KNOWN[kind] or (kind is Project and key in CARRIED and value is None)
+
+
+def _value(name: str, value: object, where: str) -> object:
+    """Read the value of a field; single values come back as they are, for the part to check."""
+    if name in CARRIED:
+        check_carried(value, where)
+        return value
+    if value is None:
+        raise ProjectError("null stands where a value is expected", where, "Leave the key out, or give it a value.")
+    if name in CARRIED_LISTS:
+        found = tuple(_object(each, entry(where, place)) for place, each in enumerate(_list(value, where)))
+        check_carried(list(found), where)
+        return found
+    if name in LISTS:
+        return tuple(_entry(LISTS[name], each, where, place) for place, each in enumerate(_list(value, where)))
+    if name in OBJECTS:
+        return _part(OBJECTS[name], value, where)
+    return value
+
+
+def _entry(kind: type[Any], value: object, where: str, place: int) -> object:
+    name = value.get("id") if isinstance(value, dict) else None
+    return _part(kind, value, entry(where, place, name if isinstance(name, str) else None))
+
+
+def _within(where: str, key: str) -> str:
+    return f"{where}, {key}" if where else key
+
+
+def _object(value: object, where: str) -> Json:
+    if not isinstance(value, dict):
+        raise ProjectError(f"{shown(value)} stands where an object {{…}} is expected", where)
+    if isinstance(value, Doubled):
+        raise ProjectError(f"the key {shown(value.key)} stands twice in one object", where, "Take one of them out.")
+    return value
+
+
+def _list(value: object, where: str) -> list[Any]:
+    if not isinstance(value, list):
+        raise ProjectError(f"{shown(value)} stands where a list […] is expected", where)
+    return value
+
+
+def check_carried(value: object, where: str) -> None:
+    """Make sure that a value which is only carried along can be written again: finite, true text, not too deep."""
+    level = [(value, where)]
+    for _ in range(DEEPEST):
+        level = [inner for each, place in level for inner in _checked_parts(each, place)]
+        if not level:
+            return
+    raise ProjectError(f"lists and objects are nested deeper than {DEEPEST} levels", where)
+
+
+def _checked_parts(value: object, where: str) -> list[tuple[object, str]]:
+    """Check one value by itself and give the values within it."""
+    if isinstance(value, dict):
+        for key in _object(value, where):
+            text(key, where, "a key")
+        return [(each, _within(where, key)) for key, each in value.items()]
+    if isinstance(value, list):
+        return [(each, where) for each in value]
+    if isinstance(value, str):
+        text(value, where, "a value")
+    elif isinstance(value, float) and not isfinite(value):
+        raise ProjectError("a number is not finite", where)
+    return []
+
+
+# ----------------------------------------------------------------------------------------------------------- writing
+def json_of(project: Project) -> Json:
+    """The object that a file holds: known keys in the order of the format, unknown ones behind them."""
+    head = {"format": FORMAT, "version": project.version}
+    return {**head, **_told(project), **head}
+
+
+def _told(part: Any) -> Json:  # noqa: ANN401  any part
+    made: Json = {}
+    for key, name in KNOWN[type(part)].items():
+        value = getattr(part, name)
+        if value is None or (name in CARRIED_LISTS and not value):
+            continue
+        made[key] = _plain(name, value)
+    return {**made, **{key: value for key, value in part.unknown.items() if key not in made}}
+
+
+def _plain(name: str, value: Any) -> Any:  # noqa: ANN401  a field's value, as JSON has it
+    if name in LISTS:
+        return [_told(each) for each in value]
+    if name in OBJECTS:
+        return _told(value)
+    return value
