@@ -153,8 +153,8 @@ REFUSED: dict[str, tuple[Callable[[dict[str, Any]], None], str]] = {
     "links that are no list": (changed("links", to={}), "links"),
     "a number that is true": (changed("travel", "wanted_deg", to=True), "wanted_deg"),
     "a number that is a text": (changed("travel", "wanted_deg", to="75"), "wanted_deg"),
-    "NaN": (changed("pivots", 0, "at", 0, to=float("nan")), "NaN"),
-    "Infinity": (changed("gaps", 0, "at_least", to=float("inf")), "Infinity"),
+    "NaN": (changed("pivots", 0, "at", 0, to=float("nan")), "not a finite number"),
+    "Infinity": (changed("gaps", 0, "at_least", to=float("inf")), "not a finite number"),
     "a coordinate too far": (changed("pivots", 0, "at", 0, to=100001.0), "A"),
     "a number too large": (changed("gaps", 0, "at_least", to=1.1e9), "at_least"),
     "an id twice": (changed("outlines", 1, "id", to="wall"), "wall"),
@@ -223,7 +223,7 @@ def test_a_file_that_is_not_there_or_is_a_folder(tmp_path: Path, capsys: pytest.
     assert cli.main(["report", str(tmp_path / "none.hinge")]) == 2
     assert "none.hinge" in sentence(capsys)
     assert cli.main(["report", str(tmp_path / "no\nne.hinge")]) == 2  # still one line
-    assert "no ne.hinge" in sentence(capsys)
+    assert "ne.hinge" in sentence(capsys)
     assert cli.main(["report", str(tmp_path)]) == 2
     assert tmp_path.name in sentence(capsys)
 
