@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from kinematics.results import Check, Gap, Opening
 
 __all__ = [
+    "FAILS",
+    "HOLDS",
     "caution_sentences",
     "change_of_angle",
     "change_of_length",
