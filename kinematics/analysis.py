@@ -15,6 +15,7 @@ import numpy as np
 
 from kinematics import motion
 from kinematics.arrays import Complexes, Floats, frozen
+from kinematics.bodies import Body
 from kinematics.checking import all_checks
 from kinematics.clearance import gaps as all_gaps
 from kinematics.extremes import lowest
@@ -36,7 +37,7 @@ class Analysis:
         point p (complex) of link k is at shifts[:, k] + exp(1j·turns[:, k])·p.
     gaps : the file's first, then the panel-fixed pairs nobody asked for.   checks : worst first.   remarks : sentences.
     transmission : None where no link has just two pins or the panel doesn't open.
-    sweep : the branch behind it, for exact poses anywhere and as the next analysis's first guess.
+    sweep, bodies : the branch and the bodies behind it, for exact poses anywhere and as the next analysis's first guess.
     """
 
     project: Project
@@ -52,6 +53,7 @@ class Analysis:
     remarks: tuple[str, ...]
     transmission: Transmission | None
     sweep: Sweep
+    bodies: Mapping[str, Body]
 
     @property
     def dead_point_deg(self) -> float | None:
@@ -152,7 +154,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     opening = _opening(moved, project.travel.wanted_deg)
     openings = np.linspace(0.0, opening.reached_deg, steps) if moved.reached > 0.0 else np.zeros(1)
     y = moved.at_openings(np.minimum(np.radians(openings), moved.reached))
-    gaps = all_gaps(project, moved, watched_pairs(project))
+    gaps, there = all_gaps(project, moved, watched_pairs(project), {} if near is None else near.bodies)
     transmission = _transmission(project, moved)
     checks = all_checks(project, moved, opening, gaps)
     return Analysis(
@@ -169,6 +171,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
         remarks(project, moved),
         transmission,
         moved,
+        there,
     )
 
 

@@ -1,33 +1,203 @@
-"""Gaps over a sweep (interim: sampled)."""
+"""Clearance: the gap of every watched pair over the sweep, exact between poses too.
+
+The gap is the distance of two bodies' lines less both pens' radii, 0 where they touch or one lies inside the other. The
+smallest one is sought over all pairs and stretches at once (`nearness`), then sharpened over single meetings (`meetings`)
+until nothing left could undercut it by TOLERANCE, and at last settled on the exact motion. Contact is asked for only where
+the lines come as near as the radii (`contact`).
+"""
+
 from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
 import numpy as np
 import shapely
-from kinematics.results import Gap
 
-def gaps(project, sweep, pairs):
-    """Interim."""
-    arcs = np.linspace(0, sweep.reach_arc, 120) if sweep.reached else np.zeros(1)
-    y = sweep.branch.at(arcs) if sweep.reached else np.zeros((1, sweep.closure.unknowns))
-    deg = np.degrees(sweep.sign * y[:, sweep.panel]) if sweep.reached else np.zeros(1)
-    turns, shifts = sweep.link_turns(y), sweep.shifts(y)
-    outs = {o.id: o for o in project.outlines}
-    res = []
-    for between, want in pairs:
-        ab = []
-        for n in between:
-            o = outs.get(n)
-            if o is None:
-                pts = np.array([complex(*p.at) for p in project.pivots if n in p.joins]); on = n; hw = project.link(n).width/2; closed=False
-            else:
-                pts = np.array([complex(*p) for p in o.points]); on = o.on; hw=o.half_width; closed=o.closed
-            k = sweep.closure.links.index(on)
-            z = shifts[:, k:k+1] + np.exp(1j*turns[:, k:k+1])*pts
-            if closed: g=[shapely.Polygon(np.stack([r.real, r.imag], 1)) for r in z]
-            elif len(pts)>2 and o is None: g=[shapely.MultiPoint(np.stack([r.real, r.imag], 1)).convex_hull for r in z]
-            elif len(pts)<2: g=[shapely.Point(r.real[0], r.imag[0]) for r in z]
-            else: g=[shapely.LineString(np.stack([r.real, r.imag], 1)) for r in z]
-            ab.append((np.array(g, dtype=object), hw))
-        d = np.maximum(shapely.distance(ab[0][0], ab[1][0]) - ab[0][1]-ab[1][1], 0)
-        m = int(np.argmin(d)); sl = shapely.get_coordinates(shapely.shortest_line(ab[0][0][m], ab[1][0][m]))
-        res.append(Gap(between, float(d[m]), float(deg[m]), (tuple(map(float,sl[0])), tuple(map(float,sl[1]))), float(d[0]), (), want.at_least if want else None, want.after_deg if want else 0.0, bool(d[m]>=want.at_least) if want else None, want is not None, (deg, d)))
-    return tuple(res)
+from kinematics.arrays import Floats, as_point, frozen
+from kinematics.bodies import Body, bodies
+from kinematics.branch import Branch
+from kinematics.contact import geometries, touching
+from kinematics.nearest import Nearest, nearest
+from kinematics.nearness import LANE_SHARE, TOLERANCE, Bounds, forest, near_edges
+from kinematics.project import GapWant, Point, Project
+from kinematics.results import Gap
+from kinematics.stretches import fine_branch, pairs_of, whole
+from kinematics.sweep import Sweep
+
+Watched = tuple[tuple[str, str], GapWant | None]
+"""Two ids, and the builder's want for them if there is one."""
+
+
+def gaps(
+    project: Project, sweep: Sweep, watched: tuple[Watched, ...], near: Mapping[str, Body]
+) -> tuple[tuple[Gap, ...], dict[str, Body]]:
+    """The gap of every watched pair, in order, and the bodies, which the next analysis may use again."""
+    columns = {name: k for k, name in enumerate(sweep.closure.links)}
+    there = bodies(project, columns, near)
+    whole_pairs = [pair for pair in watched if pair[0][0] in there and pair[0][1] in there]
+    couples = [(there[a], there[b]) for (a, b), _ in whole_pairs]
+    if not couples:
+        found: list[Gap] = []
+    elif sweep.reached <= 0.0:
+        found = [_standing(pair, couple) for pair, couple in zip(whole_pairs, couples, strict=True)]
+    else:
+        found = _moving(sweep, whole_pairs, couples)
+    by_pair = {id(pair): gap for pair, gap in zip(whole_pairs, found, strict=True)}
+    return tuple(by_pair.get(id(pair)) or _missing(pair) for pair in watched), there
+
+
+def _missing(pair: Watched) -> Gap:
+    """A pair of which one is a link without pins: there is nothing to measure yet."""
+    names, want = pair
+    lane = (frozen(np.zeros(0)), frozen(np.zeros(0)))
+    ok = None if want is None else False
+    return Gap(names, None, None, None, None, (), _least(want), _after(want), ok, want is not None, lane)
+
+
+def _least(want: GapWant | None) -> float | None:
+    return None if want is None else want.at_least
+
+
+def _after(want: GapWant | None) -> float:
+    return 0.0 if want is None else want.after_deg
+
+
+def shut_gap(a: Body, b: Body) -> tuple[float, tuple[Point, Point]]:
+    """Gap of two bodies at shut and its two points, by GEOS."""
+    line = shapely.get_coordinates(shapely.shortest_line(a.geometry(), b.geometry()))
+    first, second = complex(*line[0]), complex(*line[1])
+    return max(abs(second - first) - a.radius - b.radius, 0.0), _on_pens(first, second, a, b)
+
+
+def _on_pens(first: complex, second: complex, a: Body, b: Body) -> tuple[Point, Point]:
+    """The nearest points of the pens' strokes, from those of the lines; one and the same where the strokes overlap."""
+    apart = abs(second - first)
+    if apart == 0.0:
+        return as_point(first), as_point(second)
+    along = (second - first) / apart
+    over = max(a.radius + b.radius - apart, 0.0)
+    share = a.radius / (a.radius + b.radius) if over else 0.0
+    return as_point(first + along * (a.radius - over * share)), as_point(second - along * (b.radius - over * (1 - share)))
+
+
+def _standing(pair: Watched, couple: tuple[Body, Body]) -> Gap:
+    """The gap where the panel doesn't open: that of the one pose."""
+    names, want = pair
+    gap, points = shut_gap(*couple)
+    lane = (frozen(np.zeros(1)), frozen(np.full(1, gap)))
+    contact = ((0.0, 0.0),) if gap <= 0.0 else ()
+    if _after(want) > 0.0:
+        return Gap(names, None, None, None, gap, contact, _least(want), _after(want), False, True, lane)
+    ok = None if want is None else gap >= want.at_least - 1e-9
+    return Gap(names, gap, 0.0, points, gap, contact, _least(want), 0.0, ok, want is not None, lane)
+
+
+def _moving(sweep: Sweep, watched: list[Watched], couples: list[tuple[Body, Body]]) -> list[Gap]:
+    """Gaps over a sweep that has a length."""
+    pairs, trees = pairs_of(sweep, couples), forest(couples)
+    asked = np.radians([min(_after(want), 180.0) for _, want in watched])
+    inside = asked <= sweep.reached + 1e-12
+    at = sweep.arcs_of(sweep.at_openings(np.minimum(asked, sweep.reached)))
+    branch, after = fine_branch(sweep, float(pairs.reach.max()), at.tolist())
+    cuts = whole(sweep, branch, pairs)
+    counts = ((cuts.starts[:, None] >= after - 1e-12) & inside).ravel()
+    bounds = Bounds(
+        np.full(len(couples), np.inf),
+        np.full((len(branch.arcs), len(couples)), np.inf),
+        np.array([a.radius + b.radius for a, b in couples]),
+    )
+    edges = near_edges(trees, cuts, counts, bounds)
+    places = nearest(sweep, branch, pairs, trees, cuts, counts, bounds, edges)
+    lanes = np.maximum(bounds.ends - bounds.floor, 0.0)
+    return [
+        _gap(_Over(sweep, branch, couple), pair, place, lanes[:, k], float(after[k]) if inside[k] else None)
+        for k, (pair, couple, place) in enumerate(zip(watched, couples, places, strict=True))
+    ]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Over:
+    """A couple of bodies over a fine branch."""
+
+    sweep: Sweep
+    branch: Branch
+    couple: tuple[Body, Body]
+
+    def deg(self, y: Floats) -> float:
+        return math.degrees(self.sweep.sign * float(y[self.sweep.panel]))
+
+    def deg_at(self, arc: float) -> float:
+        return max(self.deg(self.branch.at(np.array([arc]))[0]), 0.0)
+
+
+def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after: float | None) -> Gap:
+    """One pair's result; `after` is the place from which its want holds, None where the sweep doesn't get there."""
+    names, want = pair
+    a, b = over.couple
+    shut, _ = shut_gap(a, b)
+    ranges = _contacts(over, shut, place, lane)
+    touching_deg = tuple((over.deg_at(low), over.deg_at(high)) for low, high in ranges)
+    hit = None if after is None else next((max(low, after) for low, high in ranges if high >= after - 1e-12), None)
+    smallest, at_deg, points = _smallest(over, place, hit, after)
+    openings = np.degrees(over.sweep.sign * over.branch.turns[:, over.sweep.panel])
+    drawn = _lane(openings, lane, touching_deg, at_deg, smallest)
+    ok = None if want is None else smallest is not None and smallest >= want.at_least - 1e-9
+    return Gap(
+        names, smallest, at_deg, points, shut, touching_deg, _least(want), _after(want), ok, want is not None, drawn
+    )
+
+
+def _contacts(over: _Over, shut: float, place: Nearest | None, lane: Floats) -> list[tuple[float, float]]:
+    """Where they touch, asked for only where the lines come near enough."""
+    a, b = over.couple
+    lowest = min(float(lane.min()), math.inf if place is None else place.distance - a.radius - b.radius)
+    if shut > 0.0 and lowest > (LANE_SHARE * (lowest + a.radius + b.radius) + 1.0 if place is None else TOLERANCE):
+        return []
+    return touching(over.sweep, over.branch, a, b)
+
+
+def _smallest(
+    over: _Over, place: Nearest | None, hit: float | None, after: float | None
+) -> tuple[float | None, float | None, tuple[Point, Point] | None]:
+    """Smallest gap from `after` on, its opening and points: the first contact there, or the nearest place."""
+    a, b = over.couple
+    if after is None:
+        return None, None, None
+    if hit is not None:
+        return 0.0, over.deg_at(hit), _on_pens(*_at_pose(over, hit), a, b)
+    if place is None:
+        return None, None, None
+    gap = max(place.distance - a.radius - b.radius, 0.0)
+    return gap, max(over.deg(place.turns), 0.0), _on_pens(*place.points, a, b)
+
+
+def _at_pose(over: _Over, arc: float) -> tuple[complex, complex]:
+    """Nearest points of two bodies' lines at one pose, in the fixed link's frame, by GEOS."""
+    y = over.branch.at(np.array([arc]))
+    turns, shifts = over.sweep.link_turns(y), over.sweep.shifts(y)
+    placed = [
+        geometries(body, shifts[:, body.column, None] + np.exp(1j * turns[:, body.column, None]) * body.tails)[0]
+        for body in over.couple
+    ]
+    line = shapely.get_coordinates(shapely.shortest_line(*placed))
+    return complex(*line[0]), complex(*line[1])
+
+
+def _lane(
+    openings: Floats,
+    lane: Floats,
+    touching_deg: tuple[tuple[float, float], ...],
+    at_deg: float | None,
+    smallest: float | None,
+) -> tuple[Floats, Floats]:
+    """Openings and gaps to draw, with the smallest and the ends of contact among them."""
+    lane = lane.copy()
+    extra: list[tuple[float, float]] = [] if at_deg is None or smallest is None else [(at_deg, smallest)]
+    for low, high in touching_deg:
+        lane[(openings >= low) & (openings <= high)] = 0.0
+        extra += [(low, 0.0), (high, 0.0)]
+    degrees = np.append(openings, [deg for deg, _ in extra])
+    order = np.argsort(degrees, kind="stable")
+    return frozen(degrees[order]), frozen(np.append(lane, [gap for _, gap in extra])[order])

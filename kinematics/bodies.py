@@ -1,0 +1,127 @@
+"""Bodies: what can touch. An outline, or the band of a link, with a tree of runs that finds near parts quickly.
+
+Terms. A body is a chain of *edges* between vertices, drawn with a round pen of `radius`; a *solid* one fills what it encloses.
+The band of a link is the convex hull of its pins, with half the link's width as radius. A *run* is a stretch of consecutive
+edges within a circle; four runs make one on the level above, up to a single one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from kinematics.arrays import Complexes, Floats, Ints, as_complex
+from kinematics.project import Outline, Project
+
+FAN = 4
+"""Runs in the run above."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Runs:
+    """A tree of runs in one array, leaves (single edges) first, the root last.
+
+    centres (n,) complex, radii (n,) mm; children (n, FAN) indices, −1 where there is none; starts (n,) complex: a vertex.
+    """
+
+    centres: Complexes
+    radii: Floats
+    starts: Complexes
+    children: Ints
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Body:
+    """A chain of edges on a link, in shut coordinates.
+
+    source : the outline or link that it was made of (its identity says whether this still holds).
+    column : the link's. tails, heads : (edges,) complex ends of each edge.  solid : whether its inside belongs to it.
+    """
+
+    source: object
+    column: int
+    tails: Complexes
+    heads: Complexes
+    radius: float
+    solid: bool
+    runs: Runs
+
+    @property
+    def reach(self) -> float:
+        """Largest distance of a vertex from the origin, mm."""
+        return float(max(np.abs(self.tails).max(), np.abs(self.heads).max()))
+
+    def geometry(self) -> shapely.Geometry:
+        """The body without its pen, for GEOS, in shut coordinates."""
+        flat = np.stack([self.tails.real, self.tails.imag], axis=1)
+        if len(flat) == 1:
+            return shapely.Point(flat[0])
+        return shapely.Polygon(flat) if self.solid else shapely.LineString(flat)
+
+
+def bodies(project: Project, columns: Mapping[str, int], near: Mapping[str, Body]) -> dict[str, Body]:
+    """The body of every outline, and of every link that a want names; those of `near` where they still hold."""
+    found = {}
+    for outline in project.outlines:
+        old = near.get(outline.id)
+        held = old is not None and old.source is outline and old.column == columns[outline.on]
+        found[outline.id] = old if old is not None and held else _of_outline(outline, columns[outline.on])
+    for name in {name for want in project.gaps for name in want.between}:
+        if name not in found:
+            band = _of_link(project, name, columns[name])
+            if band is not None:
+                found[name] = band
+    return found
+
+
+def _of_outline(outline: Outline, column: int) -> Body:
+    points = as_complex(outline.points)
+    if outline.closed:
+        points = np.append(points, points[0])
+    return _body(outline, column, points, outline.half_width, outline.closed)
+
+
+def _of_link(project: Project, name: str, column: int) -> Body | None:
+    """The band of a link; None while it has no pins."""
+    link = project.link(name)
+    pins = [pivot.at for pivot in project.pivots if name in pivot.joins]
+    if not pins:
+        return None
+    hull = shapely.MultiPoint(pins).convex_hull
+    solid = hull.geom_type == "Polygon"
+    ring = shapely.get_coordinates(hull)
+    return _body(link, column, ring[:, 0] + 1j * ring[:, 1], 0.5 * link.width, solid)
+
+
+def _body(source: object, column: int, points: Complexes, radius: float, solid: bool) -> Body:
+    # An open chain ends with an edge of no length, so that every vertex is the tail of one.
+    points = points if solid else np.append(points, points[-1])
+    tails, heads = points[:-1], points[1:]
+    return Body(source, column, tails, heads, radius, solid, _runs(tails, heads))
+
+
+def _runs(tails: Complexes, heads: Complexes) -> Runs:
+    """Leaves, then level upon level until one run is left."""
+    low = [np.minimum(tails.real, heads.real), np.minimum(tails.imag, heads.imag)]
+    high = [np.maximum(tails.real, heads.real), np.maximum(tails.imag, heads.imag)]
+    centres, radii = [0.5 * (tails + heads)], [0.5 * np.abs(heads - tails)]
+    starts, children = [tails], [np.full((len(tails), FAN), -1, dtype=np.intp)]
+    offset = 0
+    while len(centres[-1]) > 1:
+        count = len(centres[-1])
+        firsts = np.arange(0, count, FAN)
+        low = [np.minimum.reduceat(side, firsts) for side in low]
+        high = [np.maximum.reduceat(side, firsts) for side in high]
+        centre = 0.5 * (low[0] + high[0]) + 0.5j * (low[1] + high[1])
+        parent = np.arange(count) // FAN
+        reach = np.abs(centres[-1] - centre[parent]) + radii[-1]
+        members = firsts[:, None] + np.arange(FAN)
+        children.append(np.where(members < count, members + offset, -1))
+        starts.append(starts[-1][firsts])
+        radii.append(np.maximum.reduceat(reach, firsts))
+        centres.append(centre)
+        offset += count
+    return Runs(np.concatenate(centres), np.concatenate(radii), np.concatenate(starts), np.concatenate(children))

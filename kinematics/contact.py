@@ -1,0 +1,136 @@
+"""Contact: over which stretches of the sweep two bodies touch.
+
+Whether they touch at one pose GEOS decides (lines within both pens' radii, or inside a solid). Between poses that can change
+only where some vertex's path comes to some edge. Those *events* are found from meetings that come within the radii, halved
+until each lies in a cell of the branch narrower than CELL; between cells the state holds, so one pose decides for all.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from kinematics.arrays import Bools, Complexes, Floats
+from kinematics.bodies import Body
+from kinematics.branch import Branch
+from kinematics.meetings import in_halves, meetings, met
+from kinematics.nearness import close_edges, forest
+from kinematics.stretches import halves, pairs_of, whole
+from kinematics.sweep import Sweep
+
+CELL = 1e-5
+"""Width (rad of arc) to which an event is narrowed: less than 0.001° of opening."""
+MOST_MEETINGS = 30_000
+"""With more undecided meetings than this the cells stay as wide as they are (bodies that slide along one another)."""
+TOUCH = 1e-9
+"""mm within which two bodies count as touching."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cells:
+    """Places along the branch where the state may change: (n,) starts and ends, in order, none overlapping."""
+
+    starts: Floats
+    ends: Floats
+
+
+def touching(sweep: Sweep, branch: Branch, a: Body, b: Body) -> list[tuple[float, float]]:
+    """Stretches (arcs of the fine branch) over which two bodies touch, ascending; a mere touch has no length."""
+    cells = _cells(sweep, branch, a, b)
+    edges = np.concatenate([[0.0], np.stack([cells.starts, cells.ends], axis=1).ravel(), [branch.arcs[-1]]])
+    starts, ends = edges[0::2], edges[1::2]
+    real = ends - starts > 0.0
+    state = np.zeros(len(starts), dtype=np.bool_)
+    state[real] = touch_at(sweep, branch, a, b, 0.5 * (starts + ends)[real])
+    # A cell at the very start or end leaves no room beside it: there the pose itself decides.
+    outer = touch_at(sweep, branch, a, b, np.array([0.0, branch.arcs[-1]]))
+    for end, real_end, index in ((outer[0], real[0], 0), (outer[1], real[-1], -1)):
+        state[index] = state[index] if real_end else end
+    ranges = _ranges(state, starts, ends)
+    if outer[0] and not (ranges and ranges[0][0] <= CELL):
+        ranges.insert(0, (0.0, 0.0))
+    last = float(branch.arcs[-1])
+    if outer[1] and not (ranges and ranges[-1][1] >= last - CELL):
+        ranges.append((last, last))
+    return ranges
+
+
+def _ranges(state: Bools, starts: Floats, ends: Floats) -> list[tuple[float, float]]:
+    """Join what touches on both sides of a cell; a cell between two free parts is a mere touch."""
+    ranges: list[tuple[float, float]] = []
+    for k, touches in enumerate(state):
+        border = 0.5 * (ends[k - 1] + starts[k]) if k else 0.0
+        after = 0.5 * (ends[k] + starts[k + 1]) if k + 1 < len(state) else ends[k]
+        if touches and k and state[k - 1]:
+            ranges[-1] = (ranges[-1][0], float(after))
+        elif touches:
+            ranges.append((float(border), float(after)))
+        elif k and not state[k - 1]:
+            ranges.append((float(border), float(border)))
+    return ranges
+
+
+def _cells(sweep: Sweep, branch: Branch, a: Body, b: Body) -> Cells:
+    """Where the state may change."""
+    pairs, trees = pairs_of(sweep, [(a, b)]), forest([(a, b)])
+    within = a.radius + b.radius
+    cuts = whole(sweep, branch, pairs)
+    those = meetings(close_edges(trees, cuts, np.array([within + TOUCH])))
+    found: list[tuple[Floats, Floats]] = []
+    while len(those.rows):
+        distances = met(trees, cuts, those)
+        sure = np.zeros(len(cuts.starts), dtype=np.bool_)
+        sure[those.rows[distances.high <= within - TOUCH]] = True
+        those = those.pick((distances.low <= within + TOUCH) & ~sure[those.rows])
+        narrow = cuts.ends[those.rows] - cuts.starts[those.rows] <= CELL
+        if len(those.rows) > MOST_MEETINGS:
+            narrow[:] = True
+        done = np.unique(those.rows[narrow])
+        found.append((cuts.starts[done], cuts.ends[done]))
+        those, which = in_halves(those.pick(~narrow), 1)
+        if len(which):
+            cuts = halves(sweep, branch, pairs, cuts, which)
+    return _merged(found)
+
+
+def _merged(found: list[tuple[Floats, Floats]]) -> Cells:
+    """Cells in order, neighbours that meet made one."""
+    if not found:
+        return Cells(np.zeros(0), np.zeros(0))
+    starts, ends = (np.concatenate(side) for side in zip(*found, strict=True))
+    order = np.argsort(starts)
+    starts, ends = starts[order], np.maximum.accumulate(ends[order])
+    apart = np.append(True, starts[1:] > ends[:-1] + 1e-12)
+    lasts = np.append(np.flatnonzero(apart)[1:] - 1, len(starts) - 1) if len(starts) else np.zeros(0, dtype=np.intp)
+    return Cells(starts[apart], ends[lasts])
+
+
+def touch_at(sweep: Sweep, branch: Branch, a: Body, b: Body, arcs: Floats) -> Bools:
+    """Whether two bodies touch at each of some places along the branch."""
+    if len(arcs) == 0:
+        return np.zeros(0, dtype=np.bool_)
+    still = a.geometry()
+    shapely.prepare(still)
+    return np.asarray(shapely.dwithin(still, carried(sweep, branch, a, b, arcs), a.radius + b.radius + TOUCH))
+
+
+def carried(sweep: Sweep, branch: Branch, a: Body, b: Body, arcs: Floats) -> np.ndarray:
+    """(n,) geometries of b in the frame of a at places along the branch."""
+    y = branch.cubic(arcs)
+    turns, shifts = sweep.link_turns(y), sweep.shifts(y)
+    back = np.exp(-1j * turns[:, a.column])
+    turn = np.exp(1j * turns[:, b.column]) * back
+    apart = (shifts[:, b.column] - shifts[:, a.column]) * back
+    return geometries(b, apart[:, None] + turn[:, None] * b.tails)
+
+
+def geometries(body: Body, points: Complexes) -> np.ndarray:
+    """(n,) GEOS geometries of a body whose vertices stand at points (n, vertices)."""
+    flat = np.stack([points.real, points.imag], axis=-1)
+    if points.shape[1] == 1:
+        return np.asarray(shapely.points(flat[:, 0]))
+    if body.solid:
+        return np.asarray(shapely.polygons(shapely.linearrings(flat)))
+    return np.asarray(shapely.linestrings(flat))

@@ -1,0 +1,87 @@
+"""Meetings: a vertex of one body and an edge of the other over a stretch, followed until the answer is as sharp as asked.
+
+A couple of edges makes two meetings: the second body's vertex against the first body's edge (frame 0), and the first body's
+vertex against the second's edge (frame 1). While bodies are apart their distance is the least over all meetings.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.arrays import Bools, Complexes, Floats, Ints
+from kinematics.nearness import Couples, Forest, between_segments, from_origin
+from kinematics.stretches import PLACE, PLACE_RATE, TURN, TURN_RATE, Stretches
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Meetings:
+    """rows (n,) stretch · pairs + pair; frame (n,) 0 or 1; vertex (n,), edge (n,): leaves of the forest."""
+
+    rows: Ints
+    frame: Ints
+    vertex: Ints
+    edge: Ints
+
+    def pick(self, which: Bools | Ints) -> Meetings:
+        """Some of them."""
+        return Meetings(self.rows[which], self.frame[which], self.vertex[which], self.edge[which])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Met:
+    """Distances of meetings, mm: least (from below) and greatest (from above) over the stretch, at its start and end."""
+
+    low: Floats
+    high: Floats
+    start: Floats
+    end: Floats
+
+
+def meetings(couples: Couples) -> Meetings:
+    """Both meetings of every couple of edges."""
+    zero = np.zeros(len(couples.rows), dtype=np.intp)
+    return Meetings(
+        np.concatenate([couples.rows, couples.rows]),
+        np.concatenate([zero, zero + 1]),
+        np.concatenate([couples.second, couples.first]),
+        np.concatenate([couples.first, couples.second]),
+    )
+
+
+def met(trees: Forest, cuts: Stretches, those: Meetings) -> Met:
+    """How near each vertex comes to its edge."""
+    motion = cuts.motion.reshape(-1, 2, 2, 4)[those.rows, those.frame]
+    vertex, tail = trees.starts[those.vertex], trees.starts[those.edge]
+    edge = trees.heads[those.edge] - tail
+    at = motion[:, :, PLACE] + motion[:, :, TURN] * vertex[:, None]
+    rates = motion[:, :, PLACE_RATE] + motion[:, :, TURN_RATE] * vertex[:, None]
+    chord = at[:, 1] - at[:, 0]
+    sagitta = 0.25 * np.abs(rates - chord[:, None]).max(axis=1) + cuts.slack.reshape(-1)[those.rows]
+    start, end = from_origin(tail - at[:, 0], edge), from_origin(tail - at[:, 1], edge)
+    low = between_segments(at[:, 0], chord, tail, edge) - sagitta
+    return Met(low, np.maximum(start, end) + sagitta, start, end)
+
+
+def in_halves(those: Meetings, pairs: int) -> tuple[Meetings, Ints]:
+    """The meetings in both halves of their stretches, renumbered as `stretches.halves` numbers them, and the stretches."""
+    stretch, pair = those.rows // pairs, those.rows % pairs
+    which, place = np.unique(stretch, return_inverse=True)
+    rows = np.concatenate([2 * place * pairs + pair, (2 * place + 1) * pairs + pair])
+    twice = Meetings(
+        rows,
+        np.concatenate([those.frame, those.frame]),
+        np.concatenate([those.vertex, those.vertex]),
+        np.concatenate([those.edge, those.edge]),
+    )
+    return twice, which
+
+
+def feet(point: Complexes, tail: Complexes, head: Complexes) -> Complexes:
+    """(n,) nearest points of edges to points."""
+    along = head - tail
+    square = along.real**2 + along.imag**2
+    off = point - tail
+    share = (off.real * along.real + off.imag * along.imag) / np.where(square > 0.0, square, 1.0)
+    return np.asarray(tail + np.clip(share, 0.0, 1.0) * along)

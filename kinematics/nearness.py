@@ -1,0 +1,205 @@
+"""Nearness: which parts of two moving bodies come nearest, over all stretches and all watched pairs at once.
+
+Two bodies that don't cross are nearest at a vertex of one of them, and that vertex runs along a smooth path in the other's
+frame. So the answer lies among *meetings*: a vertex of one body, an edge of the other, a stretch of the sweep. There are
+millions, but runs of edges stand for many at once: the distance between two circles over a stretch is at least that of their
+centres' chord less its sagitta less both radii. All undecided couples of runs, of every pair and stretch, are looked at
+together; those that can't matter are dropped, the others split, until single edges are left.
+
+A couple matters while it could lower the pair's smallest distance by more than TOLERANCE, or the pair's distance at one of the
+stretch's ends by more than LANE_SHARE (enough to draw its lane).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.arrays import Bools, Complexes, Floats, Ints
+from kinematics.bodies import FAN, Body
+from kinematics.stretches import PLACE, PLACE_RATE, TURN, TURN_RATE, Stretches
+
+TOLERANCE = 0.004
+"""mm by which the smallest distance found may miss the true one; with what `stretches` leaves out, less than 0.01."""
+LANE_SHARE = 0.04
+"""Share by which the drawn distance at a pose may exceed the true one."""
+LANE_FLOOR = 0.05
+"""mm below which the drawn distance needn't be better either."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Forest:
+    """The runs of all bodies of all pairs in one array; roots (pairs, 2), and whose leaf an index is is plain from it."""
+
+    centres: Complexes
+    radii: Floats
+    starts: Complexes
+    heads: Complexes
+    children: Ints
+    roots: Ints
+    leaf: Bools
+
+
+def forest(couples: list[tuple[Body, Body]]) -> Forest:
+    """The runs of all bodies behind one another; a body that stands in several pairs is there once."""
+    offsets: dict[int, int] = {}
+    parts: list[Body] = []
+    count = 0
+    for body in (body for couple in couples for body in couple):
+        if id(body) not in offsets:
+            offsets[id(body)] = count
+            parts.append(body)
+            count += len(body.runs.radii)
+    children = [np.where(b.runs.children >= 0, b.runs.children + offsets[id(b)], -1) for b in parts]
+    heads = [np.append(b.heads, np.zeros(len(b.runs.radii) - len(b.heads))) for b in parts]
+    roots = [[offsets[id(body)] + len(body.runs.radii) - 1 for body in couple] for couple in couples]
+    joined = np.concatenate(children)
+    return Forest(
+        np.concatenate([b.runs.centres for b in parts]),
+        np.concatenate([b.runs.radii for b in parts]),
+        np.concatenate([b.runs.starts for b in parts]),
+        np.concatenate(heads),
+        joined,
+        np.array(roots, dtype=np.intp),
+        joined[:, 0] < 0,
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Couples:
+    """Runs of the first and the second body of a pair over a stretch: row = stretch · pairs + pair."""
+
+    rows: Ints
+    first: Ints
+    second: Ints
+
+    def pick(self, which: Bools) -> Couples:
+        """Some of them."""
+        return Couples(self.rows[which], self.first[which], self.second[which])
+
+
+@dataclass(slots=True, eq=False)
+class Bounds:
+    """What is known from above: best (pairs,) over the rows that count, ends (stretches + 1, pairs) at single poses, mm.
+
+    floor : (pairs,) mm, where the pens touch; how much nearer the lines come doesn't matter.
+    """
+
+    best: Floats
+    ends: Floats
+    floor: Floats
+
+    def open_for(self, rows: Ints, low: Floats) -> Bools:
+        """Which of these lower bounds leave room for a smallest distance below the best."""
+        pair = rows % len(self.best)
+        best = self.best[pair]
+        return np.asarray((low < best - TOLERANCE) & (best > self.floor[pair]))
+
+    def lower(self, rows: Ints, counts: Bools, at_start: Floats, at_end: Floats) -> None:
+        """Take in distances found at both ends of some rows' stretches."""
+        pairs = len(self.best)
+        flat = self.ends.reshape(-1)
+        np.minimum.at(flat, rows, at_start)
+        np.minimum.at(flat, rows + pairs, at_end)
+        np.minimum.at(self.best, rows[counts] % pairs, np.minimum(at_start, at_end)[counts])
+
+
+def near_edges(trees: Forest, cuts: Stretches, counts: Bools, bounds: Bounds) -> Couples:
+    """Couples of single edges that may hold a pair's smallest distance, or its distance at the end of a stretch.
+
+    counts : (rows,) which stretches the pair's smallest distance is asked over. Lowers `bounds` on the way.
+    """
+    pairs = len(trees.roots)
+    rows = np.arange(len(cuts.starts) * pairs)
+    couples = Couples(rows, trees.roots[rows % pairs, 0], trees.roots[rows % pairs, 1])
+    kept: list[Couples] = []
+    while len(couples.rows):
+        low, start, end = _run_bounds(trees, cuts, couples)
+        bounds.lower(couples.rows, counts[couples.rows], start, end)
+        couples = couples.pick(_matters(couples.rows, low, counts, bounds))
+        whole = trees.leaf[couples.first] & trees.leaf[couples.second]
+        kept.append(couples.pick(whole))
+        couples = split(trees, couples.pick(~whole))
+    return _joined(kept)
+
+
+def close_edges(trees: Forest, cuts: Stretches, within: Floats) -> Couples:
+    """Couples of single edges that may come as near as within (pairs,) mm."""
+    pairs = len(trees.roots)
+    rows = np.arange(len(cuts.starts) * pairs)
+    couples = Couples(rows, trees.roots[rows % pairs, 0], trees.roots[rows % pairs, 1])
+    kept: list[Couples] = []
+    while len(couples.rows):
+        low = _run_bounds(trees, cuts, couples)[0]
+        couples = couples.pick(low <= within[couples.rows % pairs])
+        whole = trees.leaf[couples.first] & trees.leaf[couples.second]
+        kept.append(couples.pick(whole))
+        couples = split(trees, couples.pick(~whole))
+    return _joined(kept)
+
+
+def _joined(parts: list[Couples]) -> Couples:
+    return Couples(
+        np.concatenate([part.rows for part in parts]),
+        np.concatenate([part.first for part in parts]),
+        np.concatenate([part.second for part in parts]),
+    )
+
+
+def _matters(rows: Ints, low: Floats, counts: Bools, bounds: Bounds) -> Bools:
+    pairs = len(bounds.best)
+    flat = bounds.ends.reshape(-1)
+    drawn = np.maximum(flat[rows], flat[rows + pairs])
+    for_lane = low < drawn * (1.0 - LANE_SHARE) - LANE_FLOOR
+    return np.asarray(for_lane | (counts[rows] & bounds.open_for(rows, low)))
+
+
+def split(trees: Forest, couples: Couples) -> Couples:
+    """Each couple with the larger of its runs (that has any) taken apart."""
+    size_first = np.where(trees.leaf[couples.first], -1.0, trees.radii[couples.first])
+    size_second = np.where(trees.leaf[couples.second], -1.0, trees.radii[couples.second])
+    by_first = size_first >= size_second
+    parts = trees.children[np.where(by_first, couples.first, couples.second)]
+    there = parts >= 0
+    rows = np.repeat(couples.rows, FAN).reshape(-1, FAN)
+    first = np.where(by_first[:, None], parts, couples.first[:, None])
+    second = np.where(by_first[:, None], couples.second[:, None], parts)
+    return Couples(rows[there], first[there], second[there])
+
+
+def _run_bounds(trees: Forest, cuts: Stretches, couples: Couples) -> tuple[Floats, Floats, Floats]:
+    """Least distance over the stretch from below, and distances of two vertices at its start and end."""
+    motion = cuts.motion.reshape(-1, 2, 2, 4)[couples.rows, 0]
+    still, centre = trees.centres[couples.first], trees.centres[couples.second]
+    turn = motion[:, :, TURN]
+    ends = motion[:, :, PLACE] + turn * centre[:, None] - still[:, None]
+    rates = motion[:, :, PLACE_RATE] + motion[:, :, TURN_RATE] * centre[:, None]
+    chord = ends[:, 1] - ends[:, 0]
+    sagitta = 0.25 * np.abs(rates - chord[:, None]).max(axis=1) + cuts.slack.reshape(-1)[couples.rows]
+    low = from_origin(ends[:, 0], chord) - sagitta - trees.radii[couples.first] - trees.radii[couples.second]
+    at = motion[:, :, PLACE] + turn * trees.starts[couples.second][:, None] - trees.starts[couples.first][:, None]
+    apart = np.abs(at)
+    return low, apart[:, 0], apart[:, 1]
+
+
+def from_origin(start: Complexes, along: Complexes) -> Floats:
+    """(n,) distances of the origin from segments start … start + along."""
+    square = along.real**2 + along.imag**2
+    share = -(start.real * along.real + start.imag * along.imag) / np.where(square > 0.0, square, 1.0)
+    return np.asarray(np.abs(start + np.clip(share, 0.0, 1.0) * along))
+
+
+def between_segments(a: Complexes, along_a: Complexes, b: Complexes, along_b: Complexes) -> Floats:
+    """(n,) distances of segments a … a + along_a from b … b + along_b, 0 where they cross."""
+    apart = np.minimum(
+        np.minimum(from_origin(b - a, along_b), from_origin(b - a - along_a, along_b)),
+        np.minimum(from_origin(a - b, along_a), from_origin(a - b - along_b, along_a)),
+    )
+    cross = along_a.real * along_b.imag - along_a.imag * along_b.real
+    gap = b - a
+    safe = np.where(cross != 0.0, cross, 1.0)
+    on_a = (gap.real * along_b.imag - gap.imag * along_b.real) / safe
+    on_b = (gap.real * along_a.imag - gap.imag * along_a.real) / safe
+    crossing = (cross != 0.0) & (on_a >= 0.0) & (on_a <= 1.0) & (on_b >= 0.0) & (on_b <= 1.0)
+    return np.asarray(np.where(crossing, 0.0, apart))

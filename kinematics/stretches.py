@@ -1,0 +1,157 @@
+"""Stretches: a sweep cut into short pieces, each with the relative motion of the watched pairs and a bound on what it hides.
+
+Within a stretch of arc length h the path of a point lies near its chord: the cubic that meets both ends with their rates
+departs from the chord by at most a quarter of max|h·rate − chord|, and the true path from that cubic by h⁴/384 of its fourth
+derivative. That derivative is bounded through the bend k of the branch (see `branch`): J·y' is constant, so |y'| ≤ q,
+|y''| ≤ k·q², |y'''| ≤ (3k² + k)·q³, |y''''| ≤ (15k³ + 10k² + k)·q⁴, with k and q taken for the whole stretch. Points of one body
+are looked at in the frame of the other, where that one stands still.
+
+Source: derivatives of the closure equation, differentiated four times along the branch; cubic Hermite remainder.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.arrays import Complexes, Floats, Ints
+from kinematics.bodies import Body
+from kinematics.branch import Branch, frames
+from kinematics.sweep import Sweep
+
+DRAWN = 5e-4
+"""mm by which a body's place by the cubics may be off the true one."""
+MOST_PARTS = 12
+"""A stretch between knots is cut into no more than this."""
+
+PLACE, TURN, PLACE_RATE, TURN_RATE = 0, 1, 2, 3
+"""What a row of a stretch's table holds at either end: relative place and turn factor, and both rates times h."""
+
+
+def fine_branch(sweep: Sweep, reach: float, at: list[float]) -> tuple[Branch, Floats]:
+    """The reported part of the branch with knots close enough for bodies that reach so far (mm), and knots `at`.
+
+    at : places along the sweep's own branch. Returns the fine branch, which measures its arcs anew, and these places on it.
+    """
+    branch = sweep.branch
+    wanted = np.clip(np.array(at), 0.0, sweep.reach_arc)
+    knots = branch.arcs[branch.arcs < sweep.reach_arc]
+    steps = np.diff(np.append(knots, sweep.reach_arc))
+    fourth = reach * _derivatives(branch.bends[: len(knots)], steps)[3] * steps**4 / 384.0
+    parts = np.clip(np.ceil((fourth / DRAWN) ** 0.25), 1, MOST_PARTS).astype(np.intp)
+    shares = np.concatenate([np.arange(n) / n for n in parts])
+    arcs = np.unique(np.concatenate([np.repeat(knots, parts) + np.repeat(steps, parts) * shares, wanted]))
+    arcs = np.append(arcs[arcs < sweep.reach_arc - 1e-11], sweep.reach_arc)
+    arcs = arcs[np.append(True, np.diff(arcs) > 1e-11)]
+    y = sweep.at_arcs(arcs)
+    tangents, bends = frames(branch.curve, y, branch.tangents[branch.interval(arcs)])
+    steps = np.einsum("ij,ij->i", tangents[:-1], np.diff(y, axis=0))
+    fine = Branch(branch.curve, np.concatenate([[0.0], np.cumsum(steps)]), y, tangents, bends)
+    return fine, np.asarray(fine.arcs[np.clip(np.searchsorted(arcs, wanted - 1e-10), 0, len(arcs) - 1)])
+
+
+def _derivatives(bends: Floats, steps: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+    """Bounds on the first four derivatives of the turns over stretches that begin at knots with these bends."""
+    q = 1.0 / (1.0 - np.minimum(1.2 * bends * steps, 0.5))
+    k = bends * q
+    return q, k * q**2, (3 * k**2 + k) * q**3, (15 * k**3 + 10 * k**2 + k) * q**4
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pairs:
+    """Watched pairs as columns: links (p, 2) of first and second body, reach (p,) mm of their relative motion."""
+
+    links: Ints
+    reach: Floats
+
+
+def pairs_of(sweep: Sweep, couples: list[tuple[Body, Body]]) -> Pairs:
+    """Columns and reaches of body couples."""
+    links = np.array([(a.column, b.column) for a, b in couples], dtype=np.intp)
+    chain = np.abs(sweep.closure.shift_map)
+    reach = np.array(
+        [chain[a.column].sum() + chain[b.column].sum() + max(_far(sweep, a), _far(sweep, b)) for a, b in couples]
+    )
+    return Pairs(links, reach)
+
+
+def _far(sweep: Sweep, body: Body) -> float:
+    """Largest distance of a vertex from the linkage's middle; nothing for a body that stands still with the rest."""
+    return float(max(np.abs(body.tails - sweep.closure.centre).max(), np.abs(body.heads - sweep.closure.centre).max()))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stretches:
+    """A list of stretches.
+
+    starts, ends : (s,) places along the branch.   knots : (s,) the knot of the branch that each one follows.
+    motion : (s, pairs, 2 frames, 2 ends, 4) complex, see PLACE …: the second body in the frame of the first (frame 0), and
+        the first in the frame of the second (frame 1).   slack : (s, pairs) mm, what the chord's own bound leaves out.
+    """
+
+    starts: Floats
+    ends: Floats
+    knots: Ints
+    motion: Complexes
+    slack: Floats
+
+
+def cut(sweep: Sweep, branch: Branch, pairs: Pairs, starts: Floats, ends: Floats, knots: Ints) -> Stretches:
+    """Stretches of a fine branch, each within one interval between its knots."""
+    steps = ends - starts
+    spans = branch.arcs[knots + 1] - branch.arcs[knots]
+    motion = np.empty((len(starts), len(pairs.links), 2, 2, 4), dtype=np.complex128)
+    for end, arcs in enumerate((starts, ends)):
+        y, rates = _cubic_with_rates(branch, arcs, knots)
+        _relative(sweep, pairs, y, rates * steps[:, None], motion[:, :, :, end])
+    one, two, three, four = _derivatives(branch.bends[knots], spans)
+    # Two turns differ in relative motion: √2 on every derivative of an angle.
+    p1, p2, p3, p4 = (2.0**0.5 * bound for bound in (one, two, three, four))
+    path = (p1**4 + 6 * p1**2 * p2 + 3 * p2**2 + 4 * p1 * p3 + p4) * steps**4 / 384.0
+    slack = (path + 2.0**0.5 * four * spans**4 / 384.0)[:, None] * pairs.reach
+    return Stretches(starts, ends, knots, motion, slack)
+
+
+def _cubic_with_rates(branch: Branch, arcs: Floats, i: Ints) -> tuple[Floats, Floats]:
+    """Turns and their rates along the interval's own measure, by its cubic."""
+    span = (branch.arcs[i + 1] - branch.arcs[i])[:, None]
+    u = (arcs[:, None] - branch.arcs[i][:, None]) / span
+    start, end = branch.end_rates(i)
+    p, q, v = branch.turns[i], branch.turns[i + 1], 1.0 - u
+    y = v * v * (1.0 + 2.0 * u) * p + u * u * (3.0 - 2.0 * u) * q + span * u * v * (v * start - u * end)
+    rates = 6.0 * u * v * (q - p) / span + v * (1.0 - 3.0 * u) * start - u * (2.0 - 3.0 * u) * end
+    return y, rates
+
+
+def _relative(sweep: Sweep, pairs: Pairs, y: Floats, rates: Floats, out: Complexes) -> None:
+    """Fill out (s, pairs, 2 frames, 4) with the relative motion at poses y with rates (already times h)."""
+    turns, spins = sweep.link_turns(y), sweep.link_turns(rates)
+    shifts = sweep.closure.shifts(turns)
+    e = np.exp(1j * turns)
+    spun = 1j * e * spins
+    moved = spun @ sweep.closure.shift_map.T - sweep.closure.centre * spun
+    for frame in (0, 1):
+        still, moving = pairs.links[:, frame], pairs.links[:, 1 - frame]
+        back = np.conj(e[:, still])
+        spin = 1j * spins[:, still]
+        apart = shifts[:, moving] - shifts[:, still]
+        turn = e[:, moving] * back
+        out[:, :, frame, PLACE] = apart * back
+        out[:, :, frame, TURN] = turn
+        out[:, :, frame, PLACE_RATE] = (moved[:, moving] - moved[:, still]) * back - spin * apart * back
+        out[:, :, frame, TURN_RATE] = turn * (1j * spins[:, moving] - spin)
+
+
+def whole(sweep: Sweep, branch: Branch, pairs: Pairs) -> Stretches:
+    """One stretch between each two knots of a fine branch."""
+    knots = np.arange(len(branch.arcs) - 1)
+    return cut(sweep, branch, pairs, branch.arcs[:-1], branch.arcs[1:], knots)
+
+
+def halves(sweep: Sweep, branch: Branch, pairs: Pairs, old: Stretches, which: Ints) -> Stretches:
+    """Both halves of some stretches, in order: 2·j and 2·j + 1 for the j-th of `which`."""
+    middle = 0.5 * (old.starts[which] + old.ends[which])
+    starts = np.stack([old.starts[which], middle], axis=1).ravel()
+    ends = np.stack([middle, old.ends[which]], axis=1).ravel()
+    return cut(sweep, branch, pairs, starts, ends, np.repeat(old.knots[which], 2))
