@@ -34,7 +34,7 @@ MM_PER_UNIT = {
 SHOWN_SHARE = 1e-4
 """Share of the drawing's reach within which curves are flattened for show while their unit is unknown."""
 
-MOST_POINTS = 300_000
+MOST_POINTS = 200_000
 """More points than this in one drawing are refused: no outline of a panel needs them."""
 
 
