@@ -207,6 +207,13 @@ def test_nested_blocks_turned_scaled_and_mirrored(tmp_path: Path) -> None:
     assert close(only(drawing).points, [(12, 7), (12, 3)])
 
 
+def test_an_arc_seen_from_behind_in_a_turned_block(tmp_path: Path) -> None:
+    """Its own plane first: (−15, 20) to (−10, 25); then turned by 90°: (−20, −15), (−25, −10); then shifted."""
+    text = dxf(insert("B", 100, 0, (50, 90)), blocks=(block("B", arc(10, 20, 5, 0, 90, *BEHIND)),))
+    curve = only(read(tmp_path, text))
+    assert close([curve.points[0], curve.points[-1]], [(80, -15), (75, -10)])
+
+
 def test_a_bulge_in_a_mirrored_block_still_bulges_outwards(tmp_path: Path) -> None:
     """The plate's area tells: mirrored with the old sign, its round ends would be dents."""
     plate = lwpolyline([(0, -10), (100, -10, 1), (100, 10), (0, 10, 1)], closed=True)
