@@ -162,7 +162,7 @@ def test_the_text_tells_the_worst_check_first_and_every_pair() -> None:
 def test_the_text_speaks_inches_where_the_project_does() -> None:
     six_bar = replace(specimens.demo_six_bar, display_units="in")
     text = as_text(six_bar, analyse(six_bar))
-    assert 'screen and sill – hatch skin: 27/64" at 3.3°, wants 25/64"' in text
+    assert 'screen and sill – hatch skin: 27/64" at 3.2°, wants 25/64"' in text
     assert "Pivots, shut (inches; x to the right, y up)" in text
     assert " mm" not in text
 
