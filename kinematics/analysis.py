@@ -208,12 +208,13 @@ def _transmission(project: Project, moved: Sweep) -> Transmission | None:
         return None
     worst = angles.min(axis=1)
 
-    def exact(places: Floats) -> Floats:
-        return np.asarray(motion.transmission(project, moved, moved.at_arcs(places))[1].min(axis=1))
+    def close(places: Floats) -> Floats:
+        return np.asarray(motion.transmission(project, moved, moved.branch.cubic(places))[1].min(axis=1))
 
-    arc, smallest = lowest(arcs, worst, exact)
-    at = moved.at_arcs(np.array([arc]))
-    column = int(np.argmin(motion.transmission(project, moved, at)[1][0]))
+    at = moved.at_arcs(np.array([lowest(arcs, worst, close)[0]]))
+    at_smallest = motion.transmission(project, moved, at)[1][0]
+    column = int(np.argmin(at_smallest))
+    smallest = float(at_smallest[column])
     openings = np.degrees(moved.sign * y[:, moved.panel])
     at_deg = math.degrees(moved.sign * float(at[0, moved.panel]))
     return Transmission(frozen(openings), frozen(angles), links, smallest, at_deg, links[column])

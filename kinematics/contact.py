@@ -1,8 +1,8 @@
 """Contact: over which stretches of the sweep two bodies touch.
 
 Whether they touch at one pose GEOS decides (lines within both pens' radii, or inside a solid). Between poses that can change
-only where some vertex's path comes to some edge. Those *events* are found from meetings that come within the radii, halved
-until each lies in a cell of the branch narrower than CELL; between cells the state holds, so one pose decides for all.
+only where some vertex's path comes to some edge. Those *events* are found from meetings that come within the radii,
+and cut shorter until each lies in a cell of the branch narrower than CELL; between cells the state holds, so one pose decides for all.
 """
 
 from __future__ import annotations
@@ -15,13 +15,15 @@ import shapely
 from kinematics.arrays import Bools, Complexes, Floats
 from kinematics.bodies import Body
 from kinematics.branch import Branch
-from kinematics.meetings import in_halves, meetings, met
+from kinematics.meetings import in_parts, meetings, met
 from kinematics.nearness import close_edges, forest
-from kinematics.stretches import halves, pairs_of, whole
+from kinematics.stretches import pairs_of, shorter, whole
 from kinematics.sweep import Sweep
 
 CELL = 1e-5
 """Width (rad of arc) to which an event is narrowed: less than 0.001° of opening."""
+PARTS = 8
+"""Into so many parts an undecided stretch is cut."""
 MOST_MEETINGS = 30_000
 """With more undecided meetings than this the cells stay as wide as they are (bodies that slide along one another)."""
 TOUCH = 1e-9
@@ -89,9 +91,9 @@ def _cells(sweep: Sweep, branch: Branch, a: Body, b: Body) -> Cells:
             narrow[:] = True
         done = np.unique(those.rows[narrow])
         found.append((cuts.starts[done], cuts.ends[done]))
-        those, which = in_halves(those.pick(~narrow), 1)
+        those, which = in_parts(those.pick(~narrow), 1, PARTS)
         if len(which):
-            cuts = halves(sweep, branch, pairs, cuts, which)
+            cuts = shorter(sweep, branch, pairs, cuts, which, PARTS)
     return _merged(found)
 
 

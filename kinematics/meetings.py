@@ -64,18 +64,13 @@ def met(trees: Forest, cuts: Stretches, those: Meetings) -> Met:
     return Met(low, np.maximum(start, end) + sagitta, start, end)
 
 
-def in_halves(those: Meetings, pairs: int) -> tuple[Meetings, Ints]:
-    """The meetings in both halves of their stretches, renumbered as `stretches.halves` numbers them, and the stretches."""
+def in_parts(those: Meetings, pairs: int, parts: int) -> tuple[Meetings, Ints]:
+    """The meetings in all parts of their stretches, numbered as `stretches.shorter` numbers them, and the stretches."""
     stretch, pair = those.rows // pairs, those.rows % pairs
     which, place = np.unique(stretch, return_inverse=True)
-    rows = np.concatenate([2 * place * pairs + pair, (2 * place + 1) * pairs + pair])
-    twice = Meetings(
-        rows,
-        np.concatenate([those.frame, those.frame]),
-        np.concatenate([those.vertex, those.vertex]),
-        np.concatenate([those.edge, those.edge]),
-    )
-    return twice, which
+    rows = ((parts * place[:, None] + np.arange(parts)) * pairs + pair[:, None]).ravel()
+    again = np.repeat(np.arange(len(those.rows)), parts)
+    return Meetings(rows, those.frame[again], those.vertex[again], those.edge[again]), which
 
 
 def feet(point: Complexes, tail: Complexes, head: Complexes) -> Complexes:

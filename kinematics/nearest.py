@@ -1,6 +1,6 @@
 """The nearest place of every watched pair: the undecided meetings sharpened, the few that are left settled exactly.
 
-Sharpening halves the stretches of meetings until none of those left could undercut the best distance by TOLERANCE. What is
+Sharpening cuts the stretches of meetings until none of those left could undercut the best distance by TOLERANCE. What is
 near the best then goes into a final: its lowest place is sought by parabolas on the cubics, where an error of the place costs
 only its square, and measured on the exact motion. Of equal distances the one at the smallest opening is taken.
 """
@@ -13,9 +13,9 @@ import numpy as np
 
 from kinematics.arrays import Bools, Complexes, Floats, Ints
 from kinematics.branch import Branch
-from kinematics.meetings import Meetings, feet, in_halves, meetings, met
+from kinematics.meetings import Meetings, feet, in_parts, meetings, met
 from kinematics.nearness import TOLERANCE, Bounds, Couples, Forest
-from kinematics.stretches import Pairs, Stretches, halves
+from kinematics.stretches import Pairs, Stretches, shorter
 from kinematics.sweep import Sweep
 
 FINALISTS = 6
@@ -24,6 +24,8 @@ BUCKET = 0.08
 """Lows of one meeting further apart along the branch (rad) than this are looked at each by itself."""
 ROUNDS = 4
 """Parabolas through which a finalist's lowest place is sought."""
+PARTS = 3
+"""Into so many parts an undecided stretch is cut."""
 TIE = 1e-7
 """mm within which two distances count as equal."""
 
@@ -72,7 +74,7 @@ def nearest(
 def _sharpened(
     sweep: Sweep, branch: Branch, pairs: Pairs, trees: Forest, cuts: Stretches, bounds: Bounds, those: Meetings
 ) -> Candidates:
-    """Halve the stretches of undecided meetings until none could undercut the best; lowers `bounds.best`."""
+    """Shorten the stretches of undecided meetings until none could undercut the best; lowers `bounds.best`."""
     number = len(bounds.best)
     kept = []
     while True:
@@ -83,10 +85,10 @@ def _sharpened(
         arcs = np.where(distances.start <= distances.end, cuts.starts[stretch], cuts.ends[stretch])
         found = Candidates(pair, those, arcs, lower, cuts.ends[stretch] - cuts.starts[stretch])
         kept.append(found.pick(lower <= bounds.best[pair] + 2.0 * TOLERANCE))
-        those, which = in_halves(those.pick(bounds.open_for(those.rows, distances.low)), number)
+        those, which = in_parts(those.pick(bounds.open_for(those.rows, distances.low)), number, PARTS)
         if len(which) == 0:
             return _joined(kept)
-        cuts = halves(sweep, branch, pairs, cuts, which)
+        cuts = shorter(sweep, branch, pairs, cuts, which, PARTS)
 
 
 def _joined(parts: list[Candidates]) -> Candidates:

@@ -20,7 +20,7 @@ from kinematics.bodies import Body
 from kinematics.branch import Branch, frames
 from kinematics.sweep import Sweep
 
-DRAWN = 5e-4
+DRAWN = 1.5e-3
 """mm by which a body's place by the cubics may be off the true one."""
 MOST_PARTS = 12
 """A stretch between knots is cut into no more than this."""
@@ -149,9 +149,9 @@ def whole(sweep: Sweep, branch: Branch, pairs: Pairs) -> Stretches:
     return cut(sweep, branch, pairs, branch.arcs[:-1], branch.arcs[1:], knots)
 
 
-def halves(sweep: Sweep, branch: Branch, pairs: Pairs, old: Stretches, which: Ints) -> Stretches:
-    """Both halves of some stretches, in order: 2·j and 2·j + 1 for the j-th of `which`."""
-    middle = 0.5 * (old.starts[which] + old.ends[which])
-    starts = np.stack([old.starts[which], middle], axis=1).ravel()
-    ends = np.stack([middle, old.ends[which]], axis=1).ravel()
-    return cut(sweep, branch, pairs, starts, ends, np.repeat(old.knots[which], 2))
+def shorter(sweep: Sweep, branch: Branch, pairs: Pairs, old: Stretches, which: Ints, parts: int) -> Stretches:
+    """Some stretches, each in equal parts, in order: parts·j … parts·j + parts − 1 for the j-th of `which`."""
+    step = (old.ends[which] - old.starts[which])[:, None]
+    edges = old.starts[which][:, None] + step * (np.arange(parts + 1) / parts)
+    edges[:, -1] = old.ends[which]
+    return cut(sweep, branch, pairs, edges[:, :-1].ravel(), edges[:, 1:].ravel(), np.repeat(old.knots[which], parts))
