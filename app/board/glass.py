@@ -1,0 +1,115 @@
+"""What stands on the glass over the sheet and doesn't move with it: scale bar, title block, hint. Places are pixels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPen
+
+from app import painter as put
+from app.labels import Box
+from app.lengths import format_angle
+from app.sheet import scale_bar
+from app.traces import touching_now
+from app.words import gap_name
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QPainter
+
+    from app.look import Look
+    from app.sheet import Camera
+    from kinematics.analysis import Analysis
+    from kinematics.results import Pose
+
+FRAME = 7.0  # how far the frame stands from the edge of the glass
+EDGE = 16.0
+ROW = 18.0
+
+
+@dataclass(slots=True)
+class Glass:
+    """The words and figures on the glass."""
+
+    look: Look
+    camera: Camera
+    units: str = "mm"
+    title: str = ""
+    opening: str = ""
+    contact: str = ""
+    hint: str = ""
+
+    def tell(self, analysis: Analysis, pose: Pose) -> None:
+        """Take title, opening and contacts from the pose that is shown."""
+        self.units, self.title = analysis.project.display_units, analysis.project.title
+        self.opening = "shut" if pose.deg == 0.0 else f"open {format_angle(pose.deg)}"
+        touching = touching_now(analysis, pose.deg)
+        self.contact = "; ".join(f"{gap_name(gap.between)} touch here" for gap in touching[:2])
+
+    def boxes(self) -> list[Box]:
+        """Give what it takes up, so that labels keep clear."""
+        return [box for box in (self._bar_box(), self._title_box()) if box.right > box.left]
+
+    def draw(self, painter: QPainter) -> None:
+        """Draw it all."""
+        painter.setPen(QPen(QColor(self.look.edge), 1.0))
+        painter.setBrush(put.NO_BRUSH)
+        width, height = self.camera.size
+        painter.drawRect(QRectF(FRAME + 0.5, FRAME + 0.5, width - 2 * FRAME - 1.0, height - 2 * FRAME - 1.0))
+        length, text = scale_bar(self.camera.scale, self.units)
+        put.draw_scale_bar(painter, self.look, (EDGE, self.camera.size[1] - EDGE), length * self.camera.scale, text)
+        self._draw_title(painter)
+        if self.hint:
+            self._draw_hint(painter)
+
+    def _rows(self) -> list[tuple[str, str, bool]]:
+        rows = [
+            (self.title, self.look.ink, True),
+            (self.opening, self.look.ink, False),
+            (self.contact, self.look.short, True),
+        ]
+        return [row for row in rows if row[0]]
+
+    def _bar_box(self) -> Box:
+        length, text = scale_bar(self.camera.scale, self.units)
+        wide = max(length * self.camera.scale, put.words_size(f"0 – {text}", self.look.families, self.look.small_px)[0])
+        bottom = self.camera.size[1] - EDGE
+        return Box(EDGE, bottom - 28.0, EDGE + wide, bottom)
+
+    def _title_box(self) -> Box:
+        sizes = [
+            put.words_size(text, self.look.families, self.look.words_px, bold)[0] for text, _, bold in self._rows()
+        ]
+        right, bottom = self.camera.size[0] - FRAME - 0.5, self.camera.size[1] - FRAME - 0.5  # in the frame's corner
+        wide = min(max(sizes, default=0.0) + 14.0, self.camera.size[0] * 0.6)
+        return Box(right - wide, bottom - ROW * len(sizes) - 6.0, right, bottom)
+
+    def _draw_title(self, painter: QPainter) -> None:
+        box, rows = self._title_box(), self._rows()
+        if not rows:
+            return
+        place = QRectF(box.left, box.top, box.right - box.left, box.bottom - box.top)
+        painter.setPen(QPen(QColor(self.look.edge), 1.0))
+        painter.setBrush(put.face_brush(self.look.paper, 0.9))
+        painter.drawRect(place)
+        for row, (text, ink, bold) in enumerate(rows):
+            top = place.top() + 3.0 + row * ROW
+            if row:
+                painter.setPen(QPen(QColor(self.look.grid_major), 1.0))
+                painter.drawLine(QPointF(place.left() + 1, top), QPointF(place.right() - 1, top))
+            painter.setPen(QColor(ink))
+            painter.setFont(put.font(self.look.families, self.look.words_px, bold))
+            room = QRectF(place.left() + 8.0, top, place.width() - 12.0, ROW)
+            shown = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, int(room.width()))
+            painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
+
+    def _draw_hint(self, painter: QPainter) -> None:
+        wide, high = put.words_size(self.hint, self.look.families, self.look.words_px)
+        place = QRectF((self.camera.size[0] - wide) / 2 - 8.0, EDGE, wide + 16.0, high + 8.0)
+        painter.setPen(QPen(QColor(self.look.selection), 1.2))
+        painter.setBrush(put.face_brush(self.look.paper))
+        painter.drawRect(place)
+        painter.setPen(QColor(self.look.ink))
+        painter.setFont(put.font(self.look.families, self.look.words_px))
+        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, self.hint)

@@ -1,0 +1,326 @@
+"""What the hand does on the board, each gesture as one generator that reads from top to bottom. No widgets here.
+
+A gesture begins with a press, then receives every event by `send`: moves, then the release that ends it. Closing it
+(Esc, or the board losing the hand) gives it up: whatever it began is cancelled and leaves no step. Places are
+points of the board, mm.
+
+What a gesture touches is the *desk*: the document, and the few things that the board shows meanwhile.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator
+from dataclasses import dataclass, field
+from math import hypot
+from typing import TYPE_CHECKING, Protocol, TypeAlias
+
+from app.board.hits import pivot_place
+from app.document import Selection
+from app.shapes import SHUT, Placement, placed
+from kinematics import edits
+from kinematics.errors import HingewrightError
+
+if TYPE_CHECKING:
+    from app.document import Document
+    from kinematics.project import Point, Project
+
+
+@dataclass(frozen=True, slots=True)
+class Press:
+    """The button went down. reach : mm, how near counts as the same place.     double : second press of a double
+    click.
+    """
+
+    at: Point
+    reach: float = 1.0
+    double: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """The pointer moved."""
+
+    at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Release:
+    """The button came up."""
+
+    at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Enter:
+    """Enter was pressed."""
+
+
+LOCKED = "Pivot {} is locked, so it stays. Press L to free it."
+CANT_CLOSE = "The linkage can't close with pivot {} there; it stays at the last place where it can."
+
+Event: TypeAlias = Press | Move | Release | Enter
+Gesture: TypeAlias = Generator[None, Event, None]
+Done: TypeAlias = Callable[[tuple["Point", ...], bool], None]
+
+
+class Desk(Protocol):
+    """What gestures work on; the board is one, tests bring a plain one."""
+
+    @property
+    def document(self) -> Document:
+        """The open document."""
+
+    def grabbed(self, pivot_id: str) -> None:
+        """A pivot was taken."""
+
+    def dragged(self, pivot_id: str, at: Point) -> None:
+        """It was moved to a place."""
+
+    def dropped(self, pivot_id: str) -> None:
+        """It was let go."""
+
+    def sketch(self, points: tuple[Point, ...], link_id: str) -> None:
+        """Show what is being drawn on a link, shut coordinates; nothing for no points."""
+
+
+def placement_of(document: Document, link_id: str) -> Placement:
+    """Give where a link stands in the pose that is shown."""
+    return placed(document.analysis, document.pose).get(link_id, SHUT)
+
+
+def is_far(press: Press, at: Point) -> bool:
+    """Tell a drag from a click with an unsteady hand."""
+    return hypot(at[0] - press.at[0], at[1] - press.at[1]) > press.reach / 2
+
+
+def moves(press: Press) -> Generator[None, Event, tuple[Point, bool]]:
+    """Wait for the first move that is a drag. Gives its place and True, or where the button came up and False: a
+    click.
+    """
+    while True:
+        event = yield
+        if isinstance(event, Release):
+            return event.at, False
+        if isinstance(event, Move) and is_far(press, event.at):
+            return event.at, True
+
+
+# -------------------------------------------------------------------------------------------------------------- pivots
+def drag_pivot(desk: Desk, press: Press, pivot_id: str) -> Gesture:
+    """Move a pivot at the pose that is shown: it stays under the pointer, its shut place follows. A locked one says
+    so and stays.
+    """
+    document = desk.document
+    document.select(Selection("pivot", pivot_id))
+    at, is_drag = yield from moves(press)
+    if not is_drag:
+        return
+    if document.project.pivot(pivot_id).locked:
+        document.noticed.emit(LOCKED.format(pivot_id))
+        return
+    place = pivot_place(document.project, placed(document.analysis, document.pose), pivot_id)
+    off = place[0] - press.at[0], place[1] - press.at[1]
+    told = Once(document, CANT_CLOSE.format(pivot_id))
+    document.begin(f"Move pivot {pivot_id}")
+    desk.grabbed(pivot_id)
+    try:
+        while True:
+            to = at[0] + off[0], at[1] + off[1]
+            if told.unless(put_pivot(document, pivot_id, to)):
+                desk.dragged(pivot_id, to)
+            event = yield
+            if isinstance(event, Release):
+                break
+            at = event.at if isinstance(event, Move) else at
+    except GeneratorExit:
+        document.cancel()
+        raise
+    finally:
+        desk.dropped(pivot_id)
+    document.commit()
+
+
+def put_pivot(document: Document, pivot_id: str, to: Point) -> bool:
+    """Preview a pivot at a place of the board, at the pose that is shown. False where the linkage can't close."""
+    from kinematics.placing import drag_pivot as placed_at
+
+    document.flush()
+    try:
+        moved = placed_at(document.project, document.analysis, pivot_id, document.pose, to)
+    except HingewrightError as error:  # a place off the sheet's end
+        document.noticed.emit(str(error))
+        return True
+    if moved is None:
+        return False
+    document.preview(moved)
+    return True
+
+
+@dataclass(slots=True)
+class Once:
+    """Says a sentence when something begins to fail, and is quiet until it has worked again."""
+
+    document: Document
+    sentence: str
+    failing: bool = field(default=False)
+
+    def unless(self, worked: bool) -> bool:
+        """Take note whether it worked; gives that back."""
+        if not worked and not self.failing:
+            self.document.noticed.emit(self.sentence)
+        self.failing = not worked
+        return worked
+
+
+# --------------------------------------------------------------------------------------------------------------- swing
+def swing(desk: Desk, press: Press, selection: Selection, link_id: str) -> Gesture:
+    """Take a link and swing the linkage; no edit, so no step. A click selects; Esc brings the pose back."""
+    document = desk.document
+    document.select(selection)
+    at, is_drag = yield from moves(press)
+    if not is_drag:
+        return
+    analysis, before = document.analysis, document.pose
+    if analysis.state in ("locked", "loose"):
+        document.noticed.emit(analysis.remarks[0] if analysis.remarks else "The panel doesn't move, so nothing swings.")
+        return
+    grabbed = placement_of(document, link_id).back(press.at)
+    try:
+        while True:
+            document.set_pose(document.analysis.swing(document.pose, link_id, grabbed, at))
+            event = yield
+            if isinstance(event, Release):
+                break
+            at = event.at if isinstance(event, Move) else at
+    except GeneratorExit:
+        document.set_pose(before)
+        raise
+
+
+# ------------------------------------------------------------------------------------------------- marks, outline
+# points
+def drag_point(desk: Desk, press: Press, selection: Selection, link_id: str) -> Gesture:
+    """Move a mark, or a point of an outline, on the link that carries it."""
+    document = desk.document
+    document.select(selection)
+    at, is_drag = yield from moves(press)
+    if not is_drag:
+        return
+    where = placement_of(document, link_id)
+    grabbed, was = where.back(press.at), _shut_point(document.project, selection)
+    document.begin(_label("Move", selection))
+    try:
+        while True:
+            back = where.back(at)
+            to = was[0] + back[0] - grabbed[0], was[1] + back[1] - grabbed[1]
+            try_edit(document, lambda project, to=to: _moved(project, selection, to))  # type: ignore[misc]
+            event = yield
+            if isinstance(event, Release):
+                break
+            at = event.at if isinstance(event, Move) else at
+    except GeneratorExit:
+        document.cancel()
+        raise
+    document.commit()
+
+
+def try_edit(document: Document, edit: Callable[[Project], Project]) -> None:
+    """Preview an edit; what it refuses is said by `noticed`."""
+    try:
+        document.preview(edit(document.project))
+    except HingewrightError as error:
+        document.noticed.emit(str(error))
+
+
+def _shut_point(project: Project, selection: Selection) -> Point:
+    if selection.kind == "mark":
+        return project.mark(selection.id).at
+    return project.outline(selection.id).points[selection.part or 0]
+
+
+def _moved(project: Project, selection: Selection, to: Point) -> Project:
+    if selection.kind == "mark":
+        return edits.move_mark(project, selection.id, to)
+    return edits.move_outline_point(project, selection.id, selection.part or 0, to)
+
+
+def _label(verb: str, selection: Selection) -> str:
+    if selection.kind == "outline" and selection.part is not None:
+        return f"{verb} point {selection.part + 1} of {selection.id}"
+    return f"{verb} {selection.kind} {selection.id}"
+
+
+def nudge(document: Document, selection: Selection, by: Point) -> None:
+    """Preview what is selected moved a little, as seen on the board; `begin` must have been called.
+
+    Where that can't be it stays, and `noticed` says why.
+    """
+    document.flush()
+    if selection.kind == "pivot":
+        _nudge_pivot(document, selection.id, by)
+        return
+    part = document.project.mark(selection.id) if selection.kind == "mark" else document.project.outline(selection.id)
+    where = placement_of(document, part.on)
+    to = where.back(_added(where.carry(_shut_point(document.project, selection)), by))
+    try_edit(document, lambda project: _moved(project, selection, to))
+
+
+def _nudge_pivot(document: Document, pivot_id: str, by: Point) -> None:
+    if document.project.pivot(pivot_id).locked:
+        document.noticed.emit(LOCKED.format(pivot_id))
+        return
+    place = pivot_place(document.project, placed(document.analysis, document.pose), pivot_id)
+    if not put_pivot(document, pivot_id, _added(place, by)):
+        document.noticed.emit(CANT_CLOSE.format(pivot_id))
+
+
+def _added(place: Point, by: Point) -> Point:
+    """Add, and drop the dust of binary tenths: 0.1 thrice is 0.3."""
+    return round(place[0] + by[0], 9), round(place[1] + by[1], 9)
+
+
+def nudge_label(selection: Selection) -> str:
+    """Name the step that nudging makes."""
+    return _label("Nudge", selection)
+
+
+def can_nudge(selection: Selection | None) -> bool:
+    """Tell whether arrow keys move what is selected: a pivot, a mark, or a point of an outline."""
+    return selection is not None and (
+        selection.kind in ("pivot", "mark") or (selection.kind == "outline" and selection.part is not None)
+    )
+
+
+# ------------------------------------------------------------------------------------------------------------- drawing
+def draw_outline(desk: Desk, link_id: str, on_done: Done) -> Gesture:
+    """Draw an outline by clicking its points on a link, at the pose that is shown.
+
+    A double click or Enter ends it, a click on the first point closes it; `on_done` then gets the points (shut
+    coordinates) and whether they close. Given up, or ended with fewer than two points, it gets no points.
+    """
+    points: list[Point] = []
+    closed = False
+    try:
+        while True:
+            event = yield
+            if isinstance(event, Release):
+                continue
+            if isinstance(event, Enter) or (isinstance(event, Press) and event.double):
+                break
+            back = placement_of(desk.document, link_id).back(event.at)
+            if isinstance(event, Press):
+                closed = len(points) > 2 and _near(points[0], back, event.reach)
+                if closed:
+                    break
+                points.append(back)
+            desk.sketch((*points, back), link_id)
+    except GeneratorExit:
+        desk.sketch((), link_id)
+        on_done((), False)
+        raise
+    desk.sketch((), link_id)
+    on_done(tuple(points) if len(points) > 1 else (), closed)
+
+
+def _near(one: Point, other: Point, reach: float) -> bool:
+    return hypot(one[0] - other[0], one[1] - other[1]) <= reach

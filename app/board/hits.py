@@ -1,0 +1,143 @@
+"""What lies under the pointer. No Qt here: points and distances in mm.
+
+Where several things lie there, the finest wins: the points of the selected outline, then pins, marks, links,
+outlines. A thing is hit within `reach` of it; the board gives the mm of half a 10 px target or more, so targets
+keep their size on the screen however far one zooms.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import hypot
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from app.shapes import SHUT, Placement, band, hull
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from kinematics.project import Link, Outline, Point, Project
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """A thing under the pointer. kind : "pivot", "mark", "point", "link" or "outline".     part : a point's number; for
+    an outline the edge's.
+    """
+
+    kind: str
+    id: str
+    part: int | None = None
+
+
+def pivot_place(project: Project, placements: Mapping[str, Placement], pivot_id: str) -> Point:
+    """Give where a pin stands; all links it joins agree, the first says it."""
+    pivot = project.pivot(pivot_id)
+    return placements.get(pivot.joins[0], SHUT).carry(pivot.at)
+
+
+def hit(
+    project: Project, placements: Mapping[str, Placement], at: Point, reach: float, selected_outline: str = ""
+) -> Hit | None:
+    """Give what lies within `reach` (mm) of a point of the board, or None. `selected_outline` shows its points,
+    which can be taken.
+    """
+    return (
+        _point_hit(project, placements, at, reach, selected_outline)
+        or _pivot_hit(project, placements, at, reach)
+        or _mark_hit(project, placements, at, reach)
+        or _link_hit(project, placements, at, reach)
+        or _outline_hit(project, placements, at, reach)
+    )
+
+
+def _nearest(things: Iterable[tuple[Hit, Point]], at: Point, reach: float) -> Hit | None:
+    best, least = None, reach
+    for found, place in things:
+        distance = hypot(place[0] - at[0], place[1] - at[1])
+        if distance <= least:
+            best, least = found, distance
+    return best
+
+
+def _point_hit(
+    project: Project, placements: Mapping[str, Placement], at: Point, reach: float, outline_id: str
+) -> Hit | None:
+    outline = next((each for each in project.outlines if each.id == outline_id), None)
+    if outline is None:
+        return None
+    back = placements.get(outline.on, SHUT).back(at)
+    return _nearest(
+        ((Hit("point", outline_id, place), point) for place, point in enumerate(outline.points)), back, reach
+    )
+
+
+def _pivot_hit(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> Hit | None:
+    things = ((Hit("pivot", p.id), placements.get(p.joins[0], SHUT).carry(p.at)) for p in project.pivots)
+    return _nearest(things, at, reach)
+
+
+def _mark_hit(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> Hit | None:
+    return _nearest(((Hit("mark", m.id), placements.get(m.on, SHUT).carry(m.at)) for m in project.marks), at, reach)
+
+
+def _link_hit(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> Hit | None:
+    """Links drawn later lie on top, so the last one wins."""
+    for link in reversed(project.links):
+        if link.kind == "fixed" and link.width == 0:
+            continue
+        if _on_link(project, link, placements.get(link.id, SHUT).back(at), reach):
+            return Hit("link", link.id)
+    return None
+
+
+def _on_link(project: Project, link: Link, back: Point, reach: float) -> bool:
+    pins = tuple(pivot.at for pivot in project.pivots_on(link.id))
+    if link.width > 0 and pins:
+        edge = band(pins, link.width)
+        return is_inside(edge, back) or edge_hit(edge, back, closed=True)[1] <= reach / 2
+    if len(pins) < 2:
+        return False
+    ends = hull(pins)
+    return edge_hit(ends, back, closed=len(ends) > 2)[1] <= reach
+
+
+def _outline_hit(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> Hit | None:
+    best, least = None, reach
+    for outline in project.outlines:
+        edge, distance = nearest_edge(outline, placements, at)
+        if distance <= max(least, outline.half_width if best is None else 0.0):
+            best, least = Hit("outline", outline.id, edge), min(distance, least)
+    return best
+
+
+def nearest_edge(outline: Outline, placements: Mapping[str, Placement], at: Point) -> tuple[int, float]:
+    """Give the number of the outline's edge that is nearest to a point of the board, and the distance (mm). Edge i
+    leads from point i to the next.
+    """
+    return edge_hit(outline.points, placements.get(outline.on, SHUT).back(at), outline.closed)
+
+
+def edge_hit(points: tuple[Point, ...], at: Point, closed: bool) -> tuple[int, float]:
+    """Give the edge of a polyline nearest to a point, and the distance."""
+    spots = np.array(points)
+    starts, ends = (spots, np.roll(spots, -1, axis=0)) if closed else (spots[:-1], spots[1:])
+    along, to = ends - starts, np.array(at) - starts
+    length2 = np.maximum((along**2).sum(axis=1), 1e-300)
+    share = np.clip((along * to).sum(axis=1) / length2, 0.0, 1.0)
+    away = np.hypot(*(to - share[:, None] * along).T)
+    edge = int(away.argmin())
+    return edge, float(away[edge])
+
+
+def is_inside(points: tuple[Point, ...], at: Point) -> bool:
+    """Tell whether a point lies within a closed line (even-odd rule)."""
+    x, y = at
+    spots = np.array(points)
+    ahead = np.roll(spots, -1, axis=0)
+    spans = (spots[:, 1] > y) != (ahead[:, 1] > y)
+    a, b = spots[spans], ahead[spans]
+    meets = a[:, 0] + (y - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
+    return bool(np.count_nonzero(meets > x) % 2)

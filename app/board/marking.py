@@ -1,0 +1,93 @@
+"""How the board shows what is selected, what is under the pointer, and what is being drawn: shapes like all others.
+No Qt here.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.shapes import Layer, Pen, Shape, Stroke, Symbol, band, hull, rides_on
+
+if TYPE_CHECKING:
+    from app.board.hits import Hit
+    from app.document import Selection
+    from app.look import Look
+    from kinematics.project import Point, Project
+
+
+def selection_shapes(project: Project, selection: Selection | None, look: Look) -> list[Shape]:
+    """Show what is selected: a ring around a pin or a mark, a line along a link or an outline, handles at an
+    outline's points.
+    """
+    if selection is None:
+        return []
+    if selection.kind != "outline":
+        return _ringed(project, selection.kind, selection.id, look, "ring", 2.0)
+    outline = next((each for each in project.outlines if each.id == selection.id), None)
+    if outline is None:
+        return []
+    found = _ringed(project, "outline", selection.id, look, "ring", 2.0)
+    found.append(
+        Symbol("selected:handles", outline.on, outline.points, "handle", look.selection, look.paper, Layer.HANDS)
+    )
+    if selection.part is not None and selection.part < len(outline.points):
+        at = (outline.points[selection.part],)
+        found.append(
+            Symbol("selected:handle", outline.on, at, "chosen handle", look.selection, look.paper, Layer.HANDS)
+        )
+    return found
+
+
+def hover_shapes(project: Project, hit: Hit | None, look: Look) -> list[Shape]:
+    """Show what the pointer would take."""
+    if hit is None:
+        return []
+    if hit.kind == "point":
+        outline = project.outline(hit.id)
+        at = (outline.points[hit.part or 0],)
+        return [Symbol("hover:handle", outline.on, at, "chosen handle", look.selection, look.paper, Layer.HANDS)]
+    return _ringed(project, hit.kind, hit.id, look, "hover", 1.0)
+
+
+def _ringed(project: Project, kind: str, id_: str, look: Look, glyph: str, px: float) -> list[Shape]:
+    """Mark a part: `glyph` around a point, a pen of `px` along a line. Nothing when the project holds no such part."""
+    key, ink = f"{glyph}:{kind}", look.selection
+    if kind == "link":
+        return _link_ringed(project, id_, key, Pen(ink, px))
+    if kind == "outline":
+        named = [each for each in project.outlines if each.id == id_]
+        return [Stroke(key, each.on, each.points, Pen(ink, px), Layer.HANDS, each.closed) for each in named]
+    return [Symbol(key, link, (at,), glyph, ink, look.paper, Layer.HANDS) for link, at in _spots(project, kind, id_)]
+
+
+def _spots(project: Project, kind: str, id_: str) -> list[tuple[str, Point]]:
+    """Give the link and the place of a pivot or a mark."""
+    if kind == "mark":
+        return [(mark.on, mark.at) for mark in project.marks if mark.id == id_]
+    return [(rides_on(project, pivot), pivot.at) for pivot in project.pivots if pivot.id == id_]
+
+
+def _link_ringed(project: Project, id_: str, key: str, pen: Pen) -> list[Shape]:
+    link = next((each for each in project.links if each.id == id_), None)
+    pins = tuple(pivot.at for pivot in project.pivots_on(id_))
+    if link is None or len(pins) < (1 if link.width > 0 else 2):
+        return []
+    points = band(pins, link.width) if link.width > 0 else hull(pins)
+    return [Stroke(key, id_, points, pen, Layer.HANDS, closed=link.width > 0 or len(points) > 2)]
+
+
+def sketch_shapes(points: tuple[Point, ...], link_id: str, look: Look) -> list[Shape]:
+    """Show an outline that is being drawn: what stands so far, the last piece to the pointer, and handles."""
+    if not points:
+        return []
+    found: list[Shape] = [
+        Symbol("sketch:handles", link_id, points[:-1] or points, "handle", look.selection, look.paper, Layer.HANDS)
+    ]
+    if len(points) > 1:
+        found.append(Stroke("sketch", link_id, points, Pen(look.selection, 2.0, (6.0, 3.0)), Layer.HANDS))
+    return found
+
+
+def flash_shapes(at: Point, link_id: str, look: Look) -> list[Shape]:
+    """Show where a check speaks of: two rings around the place, for a moment."""
+    return [Symbol("flash", link_id, (at,), "flash", look.selection, look.paper, Layer.HANDS)]

@@ -1,0 +1,246 @@
+"""The view: the sheet's camera, its squares, and the raw pointer.
+
+*Camera*: Qt's scroll bars count whole pixels, so the exact camera is kept here and they follow it; zooming in and
+out again comes back to the same place. What the pointer does is told by signals in mm of the board; what that means
+is decided elsewhere (`app.board.hands`). Moves are not told one by one: the last of them is told in the next turn
+of the event loop, so that slow work never queues up stale ones.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, QTimer, Signal
+from PySide6.QtGui import (
+    QContextMenuEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPainter,
+    QPixmapCache,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QFrame, QGraphicsView
+
+from app import painter as put
+from app.sheet import Camera, grid_steps
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from app.board.scene import Scene
+    from kinematics.project import Point
+
+CLICK_PX = 4.0  # a press that moves less than this is a click
+WHEEL_STEP = 1.2  # zoom of one notch
+CACHE_KB = (
+    64 * 1024
+)  # pictures of what stands still: two sheets of 2560 × 1440 at scale 2 would not fit Qt's usual 10 MB
+
+
+class BoardView(QGraphicsView):
+    """Shows the scene. Places are mm."""
+
+    pressed = Signal(object, bool)  # Point, whether it is the second press of a double click
+    moved = Signal(object)  # Point; with the button down
+    released = Signal(object)  # Point
+    hovered = Signal(object)  # Point | None: the pointer left
+    clicked = Signal()  # a press that might have pushed the sheet came up where it went down
+    menu_wanted = Signal(object, object)  # Point, QPoint on the screen
+    zoomed = Signal()  # the scale or the size changed
+
+    def __init__(self, scene: Scene) -> None:
+        super().__init__(scene)
+        QPixmapCache.setCacheLimit(max(QPixmapCache.cacheLimit(), CACHE_KB))
+        self._sheet = scene
+        self._camera = Camera(0.5, (0.0, 0.0), (1.0, 1.0))
+        self.units = "mm"
+        self.draw_over: Callable[[QPainter], None] | None = None
+        self._panning: QPointF | None = None
+        self._pressed_at = QPointF()
+        self._space = False
+        self._held = False
+        self._move: QPointF | None = None
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self.flush)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setRenderHint(QPainter.RenderHint.Antialiasing)
+        # A pose moves nearly everything: one whole repaint is cheaper than reckoning what changed.
+        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.FullViewportUpdate)
+        self.setCacheMode(QGraphicsView.CacheModeFlag.CacheBackground)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
+        self.setResizeAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setMouseTracking(True)
+        self.viewport().setMouseTracking(True)
+        self.viewport().setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+
+    # Camera ----------------------------------------------------------------------------------------------------------
+
+    @property
+    def camera(self) -> Camera:
+        """What is on the sheet."""
+        return self._camera
+
+    def set_camera(self, camera: Camera) -> None:
+        """Show another part of the side view."""
+        size = float(self.viewport().width()), float(self.viewport().height())
+        rescaled = camera.scale != self._camera.scale or size != self._camera.size
+        self._camera = replace(camera, size=size)
+        if rescaled or self.transform().m11() != camera.scale:
+            self.setTransform(self.transform().fromScale(camera.scale, -camera.scale))
+        self.horizontalScrollBar().setValue(round(camera.middle[0] * camera.scale - size[0] / 2))
+        self.verticalScrollBar().setValue(round(-camera.middle[1] * camera.scale - size[1] / 2))
+        if rescaled:
+            self.resetCachedContent()
+            self._sheet.rescale(camera.scale)
+            self.zoomed.emit()
+
+    def zoom(self, factor: float, about: QPointF | None = None) -> None:
+        """Zoom about a place of the viewport, its middle if none is given."""
+        spot = about if about is not None else QPointF(self.viewport().rect().center())
+        self.set_camera(self._camera.zoomed(factor, (spot.x(), spot.y())))
+
+    def pan(self, x: float, y: float) -> None:
+        """Push the sheet by so many pixels, to the right and down."""
+        camera = self._camera
+        middle = camera.middle[0] - x / camera.scale, camera.middle[1] + y / camera.scale
+        self.set_camera(replace(camera, middle=middle))
+
+    def to_mm(self, spot: QPointF) -> Point:
+        """Give the point of the board at a place of the viewport."""
+        place = self.viewportTransform().inverted()[0].map(spot)
+        return place.x(), place.y()
+
+    def to_px(self, point: Point) -> QPointF:
+        """Give the place of the viewport where a point of the board stands."""
+        return self.viewportTransform().map(QPointF(*point))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the middle where it is."""
+        super().resizeEvent(event)
+        self.set_camera(self._camera)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Zoom about the pointer; two fingers on a touch pad push the sheet, with Ctrl they zoom."""
+        fingers = event.phase() != Qt.ScrollPhase.NoScrollPhase and not event.pixelDelta().isNull()
+        if fingers and not event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.pan(event.pixelDelta().x(), event.pixelDelta().y())
+        else:
+            notches = (event.angleDelta().y() or event.angleDelta().x()) / 120.0
+            self.zoom(WHEEL_STEP**notches, event.position())
+        event.accept()
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        """Zoom by pinching; tell when the pointer leaves."""
+        if isinstance(event, QNativeGestureEvent) and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
+            self.zoom(max(1.0 + event.value(), 0.1), event.position())
+            return True
+        if event.type() == QEvent.Type.Leave and not self._held:
+            self.hovered.emit(None)
+        return super().viewportEvent(event)
+
+    # Pointer ---------------------------------------------------------------------------------------------------------
+
+    @property
+    def is_held(self) -> bool:
+        """Whether the left button is down on something that isn't a pan."""
+        return self._held
+
+    def set_space(self, down: bool) -> None:
+        """Space is held: the next drag pushes the sheet."""
+        self._space = down
+
+    def push_sheet(self) -> None:
+        """Let the drag that has just begun push the sheet: there is nothing to take under the pointer."""
+        self._held = False
+        self._panning = self._pressed_at
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """The middle button, or the left one with Space, pushes the sheet; the others are told."""
+        self.flush()
+        self._pressed_at = event.position()
+        left = event.button() == Qt.MouseButton.LeftButton
+        if event.button() == Qt.MouseButton.MiddleButton or (left and self._space):
+            self._panning = event.position()
+        elif left:
+            self._held = True
+            self.pressed.emit(self.to_mm(event.position()), False)
+        event.accept()
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """The second press of a double click."""
+        self.flush()
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._held = True
+            self.pressed.emit(self.to_mm(event.position()), True)
+        event.accept()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Keep the last move for the next turn of the event loop."""
+        if self._panning is not None:
+            by = event.position() - self._panning
+            self.pan(by.x(), by.y())
+            self._panning = event.position()
+        else:
+            self._move = event.position()
+            self._timer.start()
+        event.accept()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """End what the press began."""
+        self.flush()
+        if self._panning is not None:
+            self._panning = None
+            if (event.position() - self._pressed_at).manhattanLength() < CLICK_PX:
+                self.clicked.emit()
+        elif event.button() == Qt.MouseButton.LeftButton and self._held:
+            self._held = False
+            self.released.emit(self.to_mm(event.position()))
+        event.accept()
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Ask for the menu of what lies here."""
+        self.menu_wanted.emit(self.to_mm(QPointF(event.pos())), event.globalPos())
+        event.accept()
+
+    def flush(self) -> None:
+        """Tell the last move now."""
+        self._timer.stop()
+        if self._move is None:
+            return
+        spot, self._move = self._move, None
+        (self.moved if self._held else self.hovered).emit(self.to_mm(spot))
+
+    # Paper -----------------------------------------------------------------------------------------------------------
+
+    def drawBackground(self, painter: QPainter, rect: QRectF | QRect) -> None:
+        """Squared paper, in the builder's units."""
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        look = self._sheet.look
+        fine, coarse = grid_steps(self._camera.scale, self.units)
+        lines = [
+            (colour, _multiples(rect.left(), rect.right(), step), _multiples(rect.top(), rect.bottom(), step))
+            for colour, step in ((look.grid, fine), (look.grid_major, coarse))
+        ]
+        put.draw_grid(painter, look, lines, QRectF(rect))
+
+    def drawForeground(self, painter: QPainter, rect: QRectF | QRect) -> None:  # noqa: ARG002  Qt's own name
+        """What stands on the glass, not on the sheet: scale bar, title, hints."""
+        if self.draw_over is not None:
+            painter.save()
+            painter.resetTransform()
+            self.draw_over(painter)
+            painter.restore()
+
+
+def _multiples(low: float, high: float, step: float) -> list[float]:
+    """Give the multiples of a step within a range."""
+    found: list[float] = (np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step).tolist()
+    return found

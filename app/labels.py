@@ -1,0 +1,223 @@
+"""Where words stand on the sheet, so that they don't lie on each other. No Qt here; all in pixels, y down.
+
+Each label has a point and a side that it would like; it tries eight sides around its point, near first, then
+farther off, and takes the one where it covers least: other words, symbols, the ends of lines, the sheet's edge.
+Those of a lower rank choose first. A label stays where it was in the last layout unless another side is clearly
+better, so that words don't jump while the linkage moves. Plain and greedy; a few of twenty labels may still touch
+on a crowded sheet.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import atan2, cos, log2, pi, sin
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from app.shapes import SHUT, Label, Layer, Placement, Stroke, Symbol
+from app.symbols import bounds
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from app.shapes import Shape
+    from app.sheet import Camera
+    from app.symbols import Spot
+    from kinematics.project import Point
+
+SIDES = 8
+STAY = 14.0  # what a label gives for staying where it was
+FARTHER = (1.0, 2.2)
+FARTHER_WITH_LEADER = (1.0, 1.8, 3.0, 4.6)
+STEP_PX = 8.0  # how close the points stand by which lines are kept clear of words
+NAME_ROOM = 24.0  # what names leave free of the part that they name
+MOST_SHARED = 0.1  # share of a name that may lie on other things; else it is left out
+KEPT_CLEAR = (Layer.FIXED, Layer.PANEL, Layer.GAPS)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle on the screen."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def shared(self, other: Box) -> float:
+        """Give the area that two boxes share, square pixels."""
+        wide = min(self.right, other.right) - max(self.left, other.left)
+        high = min(self.bottom, other.bottom) - max(self.top, other.top)
+        return wide * high if wide > 0 and high > 0 else 0.0
+
+    def holds(self, spot: Spot) -> bool:
+        """Tell whether a point lies within."""
+        return self.left <= spot[0] <= self.right and self.top <= spot[1] <= self.bottom
+
+    def outside(self, sheet: Box) -> float:
+        """Give the area that lies outside the sheet."""
+        return (self.right - self.left) * (self.bottom - self.top) - self.shared(sheet)
+
+    def moved(self, x: float, y: float) -> Box:
+        """Give the box elsewhere."""
+        return Box(self.left + x, self.top + y, self.right + x, self.bottom + y)
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A label that looks for its place: the point it belongs to, its size, the side it would like (screen, y down).
+
+    optional : rather left out than laid on something else.
+    """
+
+    key: str
+    at: Spot
+    size: Spot
+    away: Spot
+    clear: float
+    leader: bool = False
+    optional: bool = False
+
+
+def arrange(
+    shapes: Sequence[Shape],
+    placements: Mapping[str, Placement],
+    camera: Camera,
+    measure: Callable[[Label], Spot],
+    sheet: Box,
+    taken: Iterable[Box],
+    before: Mapping[str, int],
+) -> dict[str, tuple[Box, int]]:
+    """Give every label among the shapes its box, pixels from the label's point, and the number of its place.
+
+    measure : gives a label's size, pixels.     sheet : where words may stand.     taken : where they may not.
+    before : the places of the last layout.
+    """
+    there = [shape for shape in shapes if isinstance(shape, Label) and has_room(shape, camera.scale, measure)]
+    spots = {label.key: camera.to_px(placements.get(label.link, SHUT).carry(label.at)) for label in there}
+    wishes = [
+        Wish(
+            each.key,
+            spots[each.key],
+            measure(each),
+            (each.away[0], -each.away[1]),
+            each.clear_px,
+            each.leader,
+            each.span > 0,
+        )
+        for each in sorted(there, key=lambda label: label.rank)
+        if sheet.holds(spots[each.key])
+    ]
+    boxes = [*taken, *_symbol_boxes(shapes, placements, camera)]
+    found = lay_out(wishes, boxes, sheet, _line_spots(shapes, placements, camera), before)
+    return {key: (box.moved(-spots[key][0], -spots[key][1]), place) for key, (box, place) in found.items()}
+
+
+def has_room(label: Label, scale: float, measure: Callable[[Label], Spot]) -> bool:
+    """Tell whether a label is shown at this scale (pixels per mm): what it names is longer on the sheet than its
+    words.
+    """
+    return label.span == 0 or label.span * scale >= measure(label)[0] + NAME_ROOM
+
+
+def _symbol_boxes(shapes: Sequence[Shape], placements: Mapping[str, Placement], camera: Camera) -> list[Box]:
+    found = []
+    for shape in shapes:
+        if isinstance(shape, Symbol) and shape.layer in (Layer.PINS, Layer.GAPS):
+            x, y = camera.to_px(placements.get(shape.link, SHUT).carry(shape.at[0]))
+            found.append(Box(*bounds(shape.glyph)).moved(x, y))
+    return found
+
+
+def _line_spots(shapes: Sequence[Shape], placements: Mapping[str, Placement], camera: Camera) -> NDArray[np.float64]:
+    """Give points, pixels, along the lines that words should not cover."""
+    step = 2.0 ** round(log2(STEP_PX / camera.scale))
+    found = []
+    for shape in shapes:
+        if isinstance(shape, Stroke) and shape.at is None and shape.layer in KEPT_CLEAR:
+            where = placements.get(shape.link, SHUT)
+            found.append(
+                _along(shape.points, shape.closed, step) * np.exp(1j * where.turn_rad) + complex(where.dx, where.dy)
+            )
+    if not found:
+        return np.zeros((0, 2))
+    flat = (np.concatenate(found) - complex(*camera.middle)) * camera.scale
+    return np.stack([flat.real + camera.size[0] / 2, camera.size[1] / 2 - flat.imag], axis=1)
+
+
+@lru_cache(maxsize=256)
+def _along(points: tuple[Point, ...], closed: bool, step: float) -> NDArray[np.complex128]:
+    """Give points along a line, at most a step (mm) apart, no more than some hundreds."""
+    corners = np.array(
+        [complex(*point) for point in (*points, points[0])] if closed else [complex(*point) for point in points]
+    )
+    lengths = np.concatenate([[0.0], np.abs(np.diff(corners)).cumsum()])
+    count = int(min(lengths[-1] / step + 2, 400))
+    at = np.linspace(0.0, lengths[-1], count)
+    found: NDArray[np.complex128] = np.interp(at, lengths, corners.real) + 1j * np.interp(at, lengths, corners.imag)
+    return found
+
+
+def lay_out(
+    wishes: Sequence[Wish], taken: Sequence[Box], sheet: Box, lines: NDArray[np.float64], before: Mapping[str, int]
+) -> dict[str, tuple[Box, int]]:
+    """Give every label its box, and the number of the place it took (for `before` of the next layout). Some names
+    are left out.
+
+    wishes : the first chooses first.     taken : what is there already.     lines : (n, 2) points of lines that words
+        shouldn't cover.
+    """
+    boxes = list(taken)
+    found: dict[str, tuple[Box, int]] = {}
+    for wish in wishes:
+        box, place = _best(wish, boxes, sheet, lines, before.get(wish.key, -1))
+        if wish.optional and sum(box.shared(other) for other in boxes) > MOST_SHARED * wish.size[0] * wish.size[1]:
+            continue
+        boxes.append(box)
+        found[wish.key] = box, place
+    return found
+
+
+def _best(wish: Wish, boxes: list[Box], sheet: Box, lines: NDArray[np.float64], stayed: int) -> tuple[Box, int]:
+    chosen, least = (_box(wish, 0), 0), float("inf")
+    steps = len(FARTHER_WITH_LEADER if wish.leader else FARTHER)
+    for place in sorted(range(SIDES * steps), key=lambda each: each != stayed):
+        liking = 4.0 * place - (STAY if place == stayed else 0.0)
+        if liking >= least:
+            continue
+        box = _box(wish, place)
+        cost = (
+            liking
+            + 2.0 * sum(box.shared(other) for other in boxes)
+            + 3.0 * box.outside(sheet)
+            + 20.0 * _covered(box, lines)
+        )
+        if cost < least:
+            chosen, least = (box, place), cost
+    return chosen
+
+
+def _box(wish: Wish, place: int) -> Box:
+    """Give the box of a label's place: the first ones near, beginning with the side it likes, then left and right
+    of it in turn.
+    """
+    step, side = divmod(place, SIDES)
+    far = (FARTHER_WITH_LEADER if wish.leader else FARTHER)[step] * wish.clear
+    swing = (side + 1) // 2 * (1 if side % 2 else -1) * 2 * pi / SIDES
+    angle = atan2(wish.away[1], wish.away[0]) + swing
+    x, y = cos(angle), sin(angle)
+    wide, high = wish.size
+    out = far + min(wide / 2 / max(abs(x), 1e-9), high / 2 / max(abs(y), 1e-9))
+    mid_x, mid_y = wish.at[0] + x * out, wish.at[1] + y * out
+    return Box(mid_x - wide / 2, mid_y - high / 2, mid_x + wide / 2, mid_y + high / 2)
+
+
+def _covered(box: Box, lines: NDArray[np.float64]) -> int:
+    if not len(lines):
+        return 0
+    x, y = lines[:, 0], lines[:, 1]
+    return int(np.count_nonzero((x > box.left) & (x < box.right) & (y > box.top) & (y < box.bottom)))

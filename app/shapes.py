@@ -1,0 +1,397 @@
+"""The one picture: what is drawn of a project, as strokes, hatches, symbols and labels. No Qt here.
+
+`shapes(project, look)` gives what belongs to the project itself; `app.traces` adds what the sweep shows. Every
+shape has a *key* that stays the same from one project to the next, the *link* it rides on, and its points in shut
+coordinates (mm). `placed(analysis, pose)` gives one `Placement` a link: a painter carries a shape's points by its
+link's placement and has the picture at that pose. The board keeps an item for each key and, while posing, only
+moves it; the painters of files apply the placements. Shapes are plain values: a shape that equals the one before
+needs no new item.
+
+Two measures: points are mm and grow with the zoom; line weights, symbols and letters are pixels and keep their
+size. A `Hatch` knows the line it follows; how close its strokes stand depends on the zoom (`app.hatching`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+from functools import lru_cache
+from itertools import pairwise
+from math import cos, hypot, sin
+from typing import TYPE_CHECKING, TypeAlias
+
+import shapely
+
+if TYPE_CHECKING:
+    from app.look import Look
+    from kinematics.analysis import Analysis
+    from kinematics.project import Link, Mark, Outline, Pivot, Point, Project, Zone
+    from kinematics.results import Pose
+
+ROUND = 12  # chords in a quarter of a round end: at 14 mm radius they miss the arc by 0.03 mm
+
+
+class Layer(IntEnum):
+    """What lies over what; a higher layer hides a lower one."""
+
+    ZONES = 0
+    GHOSTS = 1
+    FIXED = 2
+    PATHS = 3
+    PANEL = 4
+    LINKS = 5
+    PINS = 6
+    GAPS = 7
+    HANDS = 8
+    WORDS = 9
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """Where a link stands: its shut point p is at R(turn)·p + (dx, dy)."""
+
+    turn_rad: float = 0.0
+    dx: float = 0.0
+    dy: float = 0.0
+
+    def carry(self, point: Point) -> Point:
+        """Give the place of a shut point."""
+        c, s = cos(self.turn_rad), sin(self.turn_rad)
+        return c * point[0] - s * point[1] + self.dx, s * point[0] + c * point[1] + self.dy
+
+    def back(self, place: Point) -> Point:
+        """Give the shut point that stands at a place: the inverse of `carry`."""
+        c, s = cos(self.turn_rad), sin(self.turn_rad)
+        x, y = place[0] - self.dx, place[1] - self.dy
+        return c * x + s * y, c * y - s * x
+
+
+SHUT = Placement()
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """A line: colour, weight and dashes (drawn, left out, …), both in pixels. Weight 0: no line."""
+
+    colour: str
+    px: float = 1.0
+    dash: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A polyline, or closed a polygon with a face of `fill` at `veil` (0 clear, 1 solid). `at`: a placement of its
+    own instead of its link's.
+    """
+
+    key: str
+    link: str
+    points: tuple[Point, ...]
+    pen: Pen
+    layer: Layer
+    closed: bool = False
+    fill: str = ""
+    veil: float = 1.0
+    at: Placement | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """Strokes at 45° behind a line, on its left (+1) or right (−1) as it runs, or within a closed line (0)."""
+
+    key: str
+    link: str
+    points: tuple[Point, ...]
+    side: int
+    pen: Pen
+    layer: Layer
+    closed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """A sign of `app.symbols` at one or more points, upright, turned by `turn_deg` anticlockwise."""
+
+    key: str
+    link: str
+    at: tuple[Point, ...]
+    glyph: str
+    ink: str
+    paper: str
+    layer: Layer
+    turn_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words near a point, on the side `away` (x right, y up) if there is room.
+
+    rank : lower ones choose their place first.     framed : a box around the words.
+    leader : a line ties the words to their point, from farther off if need be.
+    clear_px : how far the words keep from the point.
+    span : mm; where that is shorter on the sheet than the words, they are left out (0: never).
+    """
+
+    key: str
+    link: str
+    at: Point
+    text: str
+    ink: str
+    paper: str
+    px: float
+    away: Point = (1.0, 1.0)
+    rank: int = 5
+    bold: bool = False
+    framed: bool = False
+    leader: bool = False
+    clear_px: float = 8.0
+    span: float = 0.0
+
+
+Shape: TypeAlias = Stroke | Hatch | Symbol | Label
+
+
+def placed(analysis: Analysis, pose: Pose) -> dict[str, Placement]:
+    """Give the placement of every link at a pose, by the link's id."""
+    turns, shifts = pose.turns.tolist(), pose.shifts.tolist()
+    return {
+        id_: Placement(turn, shift.real, shift.imag)
+        for id_, turn, shift in zip(analysis.links, turns, shifts, strict=True)
+    }
+
+
+def shapes(project: Project, look: Look) -> list[Shape]:
+    """Give all that a project itself shows, from the lowest layer to the highest within each kind."""
+    found: list[Shape] = []
+    for place, zone in enumerate(project.zones):
+        found.append(_zone(zone, place, look))
+    for outline in project.outlines:
+        found += outline_shapes(project, outline, look)
+    for link in project.links:
+        found += link_shapes(project, link, look)
+    for pivot in project.pivots:
+        found += pivot_shapes(project, pivot, look)
+    for mark in project.marks:
+        found += _mark(mark, look)
+    return found
+
+
+# ------------------------------------------------------------------------------------------------------------ outlines
+def outline_shapes(project: Project, outline: Outline, look: Look) -> list[Shape]:
+    """Show an outline by what it rides on: heavy for the panel, hatched for the fixed link, thin for the rest; its
+    thickness in thin lines.
+    """
+    kind = project.link(outline.on).kind
+    pen = {"panel": Pen(look.panel, look.heavy), "fixed": Pen(look.fixed, look.line)}.get(
+        kind, Pen(look.link, look.thin)
+    )
+    layer = Layer.FIXED if kind == "fixed" else Layer.PANEL
+    found: list[Shape] = []
+    if kind == "fixed":
+        side = 0 if outline.closed else material_side(outline.points, _air(project))
+        found.append(
+            Hatch(f"hatch:{outline.id}", outline.on, outline.points, side, Pen(look.hatch), layer, outline.closed)
+        )
+    found.append(Stroke(f"outline:{outline.id}", outline.on, outline.points, pen, layer, outline.closed))
+    for place, ring in enumerate(thickened(outline.points, outline.closed, outline.half_width)):
+        found.append(Stroke(f"thickness:{outline.id}:{place}", outline.on, ring, Pen(pen.colour), layer, closed=True))
+    at, away, span = _name_place(outline.points, project)
+    found.append(name_label(f"name of outline:{outline.id}", outline.on, at, outline.id, look, away=away, span=span))
+    return found
+
+
+def name_label(key: str, link: str, at: Point, text: str, look: Look, *, away: Point, span: float) -> Label:
+    """Name a part in a low voice, where there is room for it."""
+    return Label(key, link, at, text, look.faint, look.paper, look.small_px, away, rank=8, clear_px=4.0, span=span)
+
+
+@lru_cache(maxsize=64)
+def thickened(points: tuple[Point, ...], closed: bool, half_width: float) -> tuple[tuple[Point, ...], ...]:
+    """Give the edges of a line drawn with a round pen of radius `half_width` (mm), as closed rings; none where that
+    is 0.
+    """
+    if half_width <= 0:
+        return ()
+    line = shapely.LineString([*points, points[0]] if closed else points)
+    face = line.buffer(half_width, quad_segs=ROUND)
+    parts = list(face.geoms) if face.geom_type == "MultiPolygon" else [face]
+    return tuple(_ring(ring) for part in parts for ring in (part.exterior, *part.interiors))
+
+
+def _ring(ring: shapely.LinearRing) -> tuple[Point, ...]:
+    return tuple((x, y) for x, y in ring.coords[:-1])
+
+
+def _air(project: Project) -> tuple[Point, ...]:
+    """Points where there is room, as the panel or its pins are there: the fixed link's material lies on the other
+    side.
+    """
+    panel = project.panel.id
+    found = tuple(point for outline in project.outlines if outline.on == panel for point in outline.points)
+    return found or tuple(pivot.at for pivot in project.pivots)
+
+
+@lru_cache(maxsize=64)
+def material_side(points: tuple[Point, ...], air: tuple[Point, ...]) -> int:
+    """Tell on which side of an open line the material is: +1 left as it runs, −1 right; away from most of the
+    points in the `air`.
+    """
+    if not air:
+        return -1
+    line = shapely.LineString(points)
+    starts = shapely.line_locate_point(line, shapely.points(air))
+    balance = 0.0
+    for point, along in zip(air, starts.tolist(), strict=True):
+        a, b = _span(points, along)
+        balance += (b[0] - a[0]) * (point[1] - a[1]) - (b[1] - a[1]) * (point[0] - a[0]) > 0 or -1
+    return -1 if balance > 0 else 1
+
+
+def _span(points: tuple[Point, ...], along: float) -> tuple[Point, Point]:
+    """Give the edge of a line that lies a length along it."""
+    for a, b in pairwise(points):
+        along -= hypot(b[0] - a[0], b[1] - a[1])
+        if along <= 0:
+            return a, b
+    return points[-2], points[-1]
+
+
+def _name_place(points: tuple[Point, ...], project: Project) -> tuple[Point, Point, float]:
+    """Where an outline's name stands: at the middle of its longest edge, away from the pins. And that edge's length."""
+    pairs = list(pairwise(points))
+    a, b = max(pairs, key=lambda edge: hypot(edge[1][0] - edge[0][0], edge[1][1] - edge[0][1]))
+    middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+    normal = a[1] - b[1], b[0] - a[0]
+    pins = _middle([pivot.at for pivot in project.pivots]) if project.pivots else (0.0, 0.0)
+    inward = (pins[0] - middle[0]) * normal[0] + (pins[1] - middle[1]) * normal[1]
+    return middle, (-normal[0], -normal[1]) if inward > 0 else normal, hypot(*normal)
+
+
+# --------------------------------------------------------------------------------------------------------------- links
+def link_shapes(project: Project, link: Link, look: Look) -> list[Shape]:
+    """Show a link: a band of its width around its pins, or a bare line; the fixed link by its pins alone unless it
+    has a width.
+    """
+    pins = tuple(pivot.at for pivot in project.pivots_on(link.id))
+    if not pins or (link.kind == "fixed" and link.width == 0):
+        return []
+    found: list[Shape] = []
+    if link.width > 0:
+        points, pen = band(pins, link.width), Pen(look.link, look.thin)
+        found.append(
+            Stroke(f"band:{link.id}", link.id, points, pen, Layer.LINKS, closed=True, fill=look.link_fill, veil=0.42)
+        )
+    elif len(pins) > 1:
+        pen = Pen(look.panel, look.line, (6.0, 4.0)) if link.kind == "panel" else Pen(look.link, look.line)
+        points = hull(pins)
+        found.append(Stroke(f"bar:{link.id}", link.id, points, pen, Layer.LINKS, closed=len(points) > 2))
+    if link.kind == "link":
+        at, away, span = _link_name_place(pins, link.width)
+        found.append(name_label(f"name of link:{link.id}", link.id, at, link.id, look, away=away, span=span))
+    return found
+
+
+@lru_cache(maxsize=256)
+def band(pins: tuple[Point, ...], width: float) -> tuple[Point, ...]:
+    """Give the edge of a link of a `width` (mm): the convex hull of its pins with half the width around it."""
+    return _ring(shapely.MultiPoint(pins).convex_hull.buffer(width / 2, quad_segs=ROUND).exterior)
+
+
+@lru_cache(maxsize=256)
+def hull(pins: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Give the convex hull of pins: a polygon's points, or the two ends where they stand in one line."""
+    face = shapely.MultiPoint(pins).convex_hull
+    return _ring(face.exterior) if face.geom_type == "Polygon" else tuple((x, y) for x, y in face.coords)
+
+
+def _link_name_place(pins: tuple[Point, ...], width: float) -> tuple[Point, Point, float]:
+    """Where a link's name stands: at the middle of its longest stretch between pins, across it. And how much room
+    it has.
+    """
+    if len(pins) == 1:
+        return pins[0], (1.0, -1.0), width
+    ends = hull(pins)
+    pairs = list(zip(ends, ends[1:] + ends[:1], strict=True))
+    a, b = max(pairs, key=lambda edge: hypot(edge[1][0] - edge[0][0], edge[1][1] - edge[0][1]))
+    across = abs(b[1] - a[1]) + 1e-9, -abs(b[0] - a[0])
+    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), across, 0.8 * hypot(b[0] - a[0], b[1] - a[1])
+
+
+def _middle(points: list[Point]) -> Point:
+    return sum(p[0] for p in points) / len(points), sum(p[1] for p in points) / len(points)
+
+
+# ------------------------------------------------------------------------------------------------- pins, marks, zones
+def pivot_shapes(project: Project, pivot: Pivot, look: Look) -> list[Shape]:
+    """Show a pin by its symbol, a lock where it is locked, and its name on the side away from its links."""
+    fixed = project.fixed.id in pivot.joins
+    rides = rides_on(project, pivot)
+    glyph = "fixed pin" if fixed else "pin"
+    found: list[Shape] = [Symbol(f"pin:{pivot.id}", rides, (pivot.at,), glyph, look.ink, look.paper, Layer.PINS)]
+    if pivot.locked:
+        found.append(Symbol(f"lock:{pivot.id}", rides, (pivot.at,), "lock", look.ink, look.paper, Layer.PINS))
+    away = _away_from_neighbours(project, pivot)
+    found.append(
+        Label(
+            f"name of pivot:{pivot.id}",
+            rides,
+            pivot.at,
+            pivot.id,
+            look.ink,
+            look.paper,
+            look.words_px,
+            away,
+            rank=2,
+            bold=True,
+        )
+    )
+    return found
+
+
+def rides_on(project: Project, pivot: Pivot) -> str:
+    """Give the link with which a pin's symbol moves: the fixed one, where it joins that, else the first."""
+    fixed = project.fixed.id
+    return fixed if fixed in pivot.joins else pivot.joins[0]
+
+
+def _away_from_neighbours(project: Project, pivot: Pivot) -> Point:
+    """Look away from the pins that share a link with this one; the fixed link and the panel, which may be large,
+    don't count.
+    """
+    arms = {id_ for id_ in pivot.joins if project.link(id_).kind == "link"}
+    others = [other.at for other in project.pivots if other is not pivot and arms.intersection(other.joins)]
+    if not others:
+        return 1.0, 1.0
+    middle = _middle(others)
+    x, y = pivot.at[0] - middle[0], pivot.at[1] - middle[1]
+    return (x, y) if hypot(x, y) > 1e-9 else (1.0, 1.0)
+
+
+def _mark(mark: Mark, look: Look) -> list[Shape]:
+    return [
+        Symbol(f"mark:{mark.id}", mark.on, (mark.at,), "mark", look.path, look.paper, Layer.PINS),
+        Label(
+            f"name of mark:{mark.id}",
+            mark.on,
+            mark.at,
+            mark.id,
+            look.path,
+            look.paper,
+            look.small_px,
+            (-1.0, 1.0),
+            rank=6,
+        ),
+    ]
+
+
+def _zone(zone: Zone, place: int, look: Look) -> Stroke:
+    return Stroke(
+        f"zone:{place}",
+        zone.on,
+        zone.points,
+        Pen(look.faint, 1.0, (2.0, 4.0)),
+        Layer.ZONES,
+        closed=True,
+        fill=look.grid,
+        veil=0.5,
+    )

@@ -1,0 +1,94 @@
+"""Symbols of the sheet, as strokes in pixels: what keeps its size while the sheet is zoomed. No Qt here.
+
+Pivots as in ISO 3952-1 (kinematic diagrams, graphical symbols): a circle; on the fixed link a circle on a foot with
+hatching beneath. From memory, not looked up for this file. The other signs are our own. Each stands around its
+point (0, 0); x to the right, y **down**, as screens count.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, pi, sin
+
+Spot = tuple[float, float]
+
+PIN_RADIUS = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One stroke of a symbol: a polyline, or with a `radius` a circle around its first point.
+
+    fill : "" none, "ink" or "paper".     px : weight of the line; 0 draws the face only.
+    """
+
+    points: tuple[Spot, ...]
+    closed: bool = False
+    fill: str = ""
+    px: float = 1.4
+    radius: float = 0.0
+
+
+def _disc(radius: float, fill: str = "", px: float = 1.4, at: Spot = (0.0, 0.0)) -> Piece:
+    return Piece((at,), closed=True, fill=fill, px=px, radius=radius)
+
+
+def _arc(at: Spot, radius: float, first: float, last: float) -> tuple[Spot, ...]:
+    """Points along a circle from one angle to another, radians, counted as screens turn."""
+    return tuple(
+        (at[0] + radius * cos(a), at[1] + radius * sin(a)) for a in (first + (last - first) * i / 12 for i in range(13))
+    )
+
+
+_FOOT = 15.0  # how far beneath a fixed pin its ground line lies
+
+_PIN = (_disc(PIN_RADIUS, "paper", 1.6),)
+
+_FIXED_PIN = (
+    Piece(((-8.0, _FOOT), (-3.4, 3.6), (3.4, 3.6), (8.0, _FOOT)), closed=True, fill="paper", px=1.2),
+    Piece(((-12.0, _FOOT), (12.0, _FOOT)), px=1.6),
+    *(Piece(((x, _FOOT), (x - 5.0, _FOOT + 5.0)), px=1.0) for x in (-8.0, -3.0, 2.0, 7.0, 12.0)),
+    *_PIN,
+)
+
+_LOCK = (  # a padlock, to the upper right of the pin
+    Piece(_arc((9.0, -10.5), 2.6, pi, 2 * pi), px=1.4),
+    Piece(((5.0, -10.5), (13.0, -10.5), (13.0, -4.5), (5.0, -4.5)), closed=True, fill="ink", px=0.0),
+)
+
+GLYPHS: dict[str, tuple[Piece, ...]] = {
+    "pin": _PIN,
+    "fixed pin": _FIXED_PIN,
+    "lock": _LOCK,
+    "mark": (
+        _disc(2.2, "ink", 0.0),
+        Piece(((-7.0, 0.0), (7.0, 0.0)), px=1.0),
+        Piece(((0.0, -7.0), (0.0, 7.0)), px=1.0),
+    ),
+    # tip at the point, tail to the left: it looks along +x until it is turned
+    "arrow": (
+        Piece(((-9.0, -2.7), (0.0, 0.0), (-9.0, 2.7)), closed=True, fill="ink", px=0.0),
+        Piece(((-20.0, 0.0), (-8.0, 0.0)), px=1.0),
+    ),
+    "contact": (
+        _disc(8.0, "paper", 1.6),
+        Piece(((-10.0, -10.0), (10.0, 10.0)), px=2.0),
+        Piece(((-10.0, 10.0), (10.0, -10.0)), px=2.0),
+    ),
+    "handle": (Piece(((-3.5, -3.5), (3.5, -3.5), (3.5, 3.5), (-3.5, 3.5)), closed=True, fill="paper", px=1.2),),
+    "chosen handle": (Piece(((-4.5, -4.5), (4.5, -4.5), (4.5, 4.5), (-4.5, 4.5)), closed=True, fill="ink", px=1.2),),
+    "ring": (_disc(10.0, "", 2.0),),
+    "hover": (_disc(9.0, "", 1.0),),
+    "flash": (_disc(14.0, "", 2.0), _disc(22.0, "", 1.4)),
+}
+
+
+def bounds(glyph: str) -> tuple[float, float, float, float]:
+    """How far a symbol reaches from its point, line weights included: left, top, right, bottom, pixels."""
+    left = top = right = bottom = 0.0
+    for piece in GLYPHS[glyph]:
+        out = piece.radius + piece.px
+        for x, y in piece.points:
+            left, right = min(left, x - out), max(right, x + out)
+            top, bottom = min(top, y - out), max(bottom, y + out)
+    return left, top, right, bottom
