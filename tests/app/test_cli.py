@@ -36,7 +36,7 @@ LID: dict[str, Any] = {
         {"id": "skin", "on": "lid", "points": [[-30.0, -40.0], [400.0, 0.0]]},
     ],
     "marks": [{"id": "edge", "on": "lid", "at": [400.0, 0.0]}],
-    "travel": {"opens": "anticlockwise", "wanted_deg": 80.0},
+    "travel": {"opens": "clockwise", "wanted_deg": 80.0},
     "gaps": [{"between": ["wall", "skin"], "at_least": 1.5}],
 }
 

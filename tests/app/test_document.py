@@ -95,7 +95,9 @@ def test_one_drag_is_one_step(document: Document) -> None:
     assert x_of_a(document) == 8.0
 
 
-def test_a_hundred_queued_moves_cost_one_analysis_of_the_last(document: Document, analyser: Analyser, qtbot: QtBot) -> None:
+def test_a_hundred_queued_moves_cost_one_analysis_of_the_last(
+    document: Document, analyser: Analyser, qtbot: QtBot
+) -> None:
     told: list[Project] = []
     document.changed.connect(told.append)
     before = len(analyser.seen)

@@ -40,6 +40,7 @@ LENGTHS = st.floats(min_value=-9e5, max_value=9e5)
         ("12+3/4 in", "mm", 323.85),  # a unit at the end is for the whole sum
         ("12 mm + 1/2 in", "in", 24.7),
         ('1/2" + 5', "mm", 139.7),  # and else the last one named
+        ("1 + 2 in + 3 mm", "mm", 79.2),  # the next one named comes before the last
         ("38 - 2*1.5", "mm", 35.0),
         ("1 - 1/2", "mm", 0.5),  # spaces: a difference
         ("1-1/2", "mm", 1.5),  # glued: a mixed number

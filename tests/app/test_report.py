@@ -105,6 +105,22 @@ def test_gaps_stand_in_the_files_order_and_unasked_ones_come_after() -> None:
     assert [check["name"] for check in report(lid)["checks"]].count("lid skin – post") == 1
 
 
+def test_a_gaps_figures_stand_under_their_own_keys() -> None:
+    """Pythagorean corner (check B5): 22 shut, least 2 at atan 4/3, where the corner is level with the pivot.
+
+    Pivot (0,0), rear lower corner (−30,−40) on a radius of 50, wall at x = −52; clockwise it comes to (−50, 0).
+    """
+    lid = replace(specimens.single_pivot, travel=replace(specimens.single_pivot.travel, opens="clockwise"))
+    (gap,) = report(lid)["gaps"]
+    assert gap["smallest"] == pytest.approx(2.0, abs=1e-6)
+    assert gap["at_deg"] == pytest.approx(53.130102354, abs=0.01)
+    assert gap["shut"] == pytest.approx(22.0, abs=1e-9)
+    wall, skin = gap["at_points"]
+    assert gap["between"] == ["wall", "lid skin"]
+    assert (wall, skin) == (pytest.approx([-52.0, 0.0], abs=0.01), pytest.approx([-50.0, 0.0], abs=0.01))
+    assert gap["touching_deg"] == []
+
+
 def test_a_sweep_that_ends_before_the_want_begins_is_null_and_not_ok() -> None:
     lid = replace(specimens.single_pivot, gaps=(GapWant(("wall", "lid skin"), 3.0, 170.0),))
     found = report(lid)
