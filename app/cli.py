@@ -13,7 +13,10 @@ from __future__ import annotations
 import argparse
 import os
 import re
+import signal
 import sys
+import threading
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -21,7 +24,7 @@ from app import __version__
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
 __all__ = ["main"]
 
@@ -52,13 +55,17 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     argv : the words after the program's name; None: those of this process.
     """
+    interrupts: list[int] = []
     try:
-        return _run(list(sys.argv[1:] if argv is None else argv))
+        with _noting(interrupts):
+            return _run(list(sys.argv[1:] if argv is None else argv))
     except HingewrightError as fault:
         return _tell(str(fault), REFUSED)
     except KeyboardInterrupt:
         return _tell("stopped", STOPPED)
     except Exception as fault:
+        if interrupts:
+            return _tell("stopped", STOPPED)
         # Whatever it is, the builder gets a sentence and a status; who mends the program can ask for the traceback.
         if os.environ.get(SHOW_TRACEBACK):
             raise
@@ -66,6 +73,24 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _tell(
             f"This is a fault of the program ({what}). Set {SHOW_TRACEBACK}=1 to see where it happened.", REFUSED
         )
+
+
+@contextmanager
+def _noting(interrupts: list[int]) -> Iterator[None]:
+    """Notes each Ctrl-C beside raising it: within an import of C code it comes out as some other error."""
+
+    def note(number: int, _frame: object) -> NoReturn:
+        interrupts.append(number)
+        raise KeyboardInterrupt
+
+    if threading.current_thread() is not threading.main_thread():
+        yield  # only the main thread may ask for signals
+        return
+    before = signal.signal(signal.SIGINT, note)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _run(argv: list[str]) -> int:

@@ -5,6 +5,7 @@ Most tests call `main` in this process; the few that need a process of their own
 
 from __future__ import annotations
 
+import contextlib
 import copy
 import json
 import os
@@ -397,6 +398,23 @@ def test_ctrl_c_ends_it_cleanly(lid: Path, monkeypatch: pytest.MonkeyPatch, caps
     monkeypatch.setattr("app.report.as_text", interrupted)
     assert cli.main(["report", str(lid)]) == 130
     assert sentence(capsys) == "stopped"
+
+
+def test_ctrl_c_within_an_import_is_no_fault_of_the_program(
+    lid: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """C code that imports turns the interrupt into an error of its own."""
+
+    def interrupted(*_: object) -> None:
+        with contextlib.suppress(KeyboardInterrupt):
+            signal.raise_signal(signal.SIGINT)
+        raise ImportError("C-extensions failed")
+
+    before = signal.getsignal(signal.SIGINT)
+    monkeypatch.setattr("app.report.as_text", interrupted)
+    assert cli.main(["report", str(lid)]) == 130
+    assert sentence(capsys) == "stopped"
+    assert signal.getsignal(signal.SIGINT) is before
 
 
 def test_python_m_app_gives_the_status_on(tmp_path: Path) -> None:
