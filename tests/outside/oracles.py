@@ -65,7 +65,10 @@ class PinTracker:
         fixed = sketch.links[0]
         self.names = [name for name, (_, joins) in sketch.pivots.items() if fixed not in joins]
         self.index = {name: k for k, name in enumerate(self.names)}
-        self.shut = np.array([sketch.pin(name) for name in self.names], dtype=complex)
+        self.base = next(iter(sketch.pivots.values()))[
+            0
+        ]  # coordinates from here: something small far off keeps its digits
+        self.shut = np.array([sketch.pin(name) - self.base for name in self.names], dtype=complex)
         everything = [at for at, _ in sketch.pivots.values()]
         self.size = max(abs(a - b) for a in everything for b in everything)
         self.pairs: list[tuple[str, str, float]] = []  # keep this distance
@@ -83,7 +86,7 @@ class PinTracker:
         one = pins[0]
         other = max(pins, key=lambda name: abs(self.sketch.pin(name) - self.sketch.pin(one)))
         arm = self.sketch.pin(other) - self.sketch.pin(one)
-        if abs(arm) < 1e-12 * self.size:
+        if abs(arm) <= 1e-12 * self.size:
             self.same += [(one, name) for name in pins[1:]]
             return
         self.pairs.append((one, other, abs(arm)))
@@ -99,7 +102,7 @@ class PinTracker:
 
     def _pin(self, x: np.ndarray, name: str) -> complex:
         k = self.index.get(name)
-        return self.sketch.pin(name) if k is None else complex(x[2 * k], x[2 * k + 1])
+        return self.sketch.pin(name) - self.base if k is None else complex(x[2 * k], x[2 * k + 1])
 
     def _equations(self, x: np.ndarray, turn: float) -> tuple[np.ndarray, np.ndarray]:
         rows: list[np.ndarray] = []
@@ -172,7 +175,7 @@ class PinTracker:
             self.x = reached
             self.turn = turn if step == turn - self.turn else self.turn + step
             step *= 1.5
-        return self.x[::2] + 1j * self.x[1::2]
+        return self.x[::2] + 1j * self.x[1::2] + self.base
 
     def _step(self, step: float) -> np.ndarray | None:
         value, jacobian = self._equations(self.x, self.turn)
