@@ -6,6 +6,7 @@ angles degrees. Whether the parts fit together (who names whom) is the business 
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -71,7 +72,8 @@ class Pivot:
         values.identifier(self.id, where)
         put(self, at=values.point(self.at, where, "at"), joins=values.identifiers(self.joins, where, "joins"))
         if len(set(self.joins)) < len(self.joins):
-            twice = next(link for link in self.joins if self.joins.count(link) > 1)
+            counted = Counter(self.joins)
+            twice = next(link for link in self.joins if counted[link] > 1)
             raise ProjectError(f"joins names the link {shown(twice)} twice", where, "A pivot joins each link once.")
         if len(self.joins) < 2:
             raise ProjectError(f"joins names {len(self.joins)} links, but a pivot joins two or more", where)

@@ -55,7 +55,7 @@ def _state(target: Path) -> os.stat_result | None:
         raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(target))
     if not stat.S_ISREG(old.st_mode):
         raise OSError(errno.EINVAL, "this is a device, not a file", str(target))
-    if not os.access(target, os.W_OK):
+    if not os.access(target, os.W_OK, effective_ids=os.access in os.supports_effective_ids):
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(target))
     return old
 

@@ -29,9 +29,10 @@ from kinematics.project import (
     Zone,
     entry,
 )
-from kinematics.values import shown, text
+from kinematics.values import LONGEST_ID, shown, text
 
 FORMAT = "hingewright"
+LONGEST_PLACE = 100  # characters
 DEEPEST = 100  # levels of lists and objects within a value that is only carried along
 LISTS: dict[str, type[Any]] = {
     "links": Link,
@@ -66,13 +67,14 @@ def _keys(kind: type[Any]) -> dict[str, str]:
     return {OTHER_KEYS.get(name, name): name for name in names}
 
 
-def _without_default(kind: type[Any]) -> frozenset[str]:
+def _required(kind: type[Any]) -> frozenset[str]:
     none = dataclasses.MISSING
-    return frozenset(f.name for f in dataclasses.fields(kind) if f.default is none and f.default_factory is none)
+    names = {f.name for f in dataclasses.fields(kind) if f.default is none and f.default_factory is none}
+    return frozenset(names | {"pivots"} if kind is Project else names)
 
 
 KNOWN = {kind: _keys(kind) for kind in PARTS}  # of each part: key to field
-REQUIRED = {kind: _without_default(kind) for kind in PARTS}  # of each part: fields
+REQUIRED = {kind: _required(kind) for kind in PARTS}  # of each part: fields
 
 
 class Doubled(dict[str, Any]):
@@ -151,7 +153,11 @@ def _entry(kind: type[Any], value: object, where: str, place: int) -> object:
 
 
 def _within(where: str, key: str) -> str:
-    return f"{where}, {key}" if where else key
+    """The place of a key's value; where names are long or nest deep, the outer ones must do."""
+    if len(where) > LONGEST_PLACE:
+        return where
+    name = key if len(key) <= LONGEST_ID and key.isprintable() else shown(key)
+    return f"{where}, {name}" if where else name
 
 
 def _object(value: object, where: str) -> Json:
@@ -175,7 +181,7 @@ def check_carried(value: object, where: str) -> None:
         level = [inner for each, place in level for inner in _checked_parts(each, place)]
         if not level:
             return
-    raise ProjectError(f"lists and objects are nested deeper than {DEEPEST} levels", where)
+    raise ProjectError(f"lists and objects are nested deeper than {DEEPEST} levels", level[0][1])
 
 
 def _checked_parts(value: object, where: str) -> list[tuple[object, str]]:
