@@ -231,9 +231,9 @@ def _stephenson_iii() -> Project:
             "O4": (100.0 + 0j, "ground rocker"),
             "C": (coupler_point, "coupler bar"),
             "D": (80.0 + 80.0j, "bar panel"),
-            "O6": (200.0 + 60.0j, "ground panel"),
+            "O6": (140.0 + 140.0j, "ground panel"),
         },
-        wanted_deg=10.0,
+        wanted_deg=60.0,
     )
 
 
