@@ -68,6 +68,22 @@ def set_width(project: Project, id: str, width: float) -> Project:
     return _swap(project, "links", project.link(id), width=width)
 
 
+def set_kind(project: Project, id: str, kind: str) -> Project:
+    """Make a link the fixed link or the panel; the link that was it until now takes over this one's kind.
+
+    Raises ProjectError for making the fixed link or the panel an ordinary link: say which other link is it instead.
+    """
+    link = project.link(id)
+    if kind == link.kind:
+        return project
+    if kind == "link":
+        word = "fixed link" if link.kind == "fixed" else "panel"
+        raise ProjectError(f"{shown(id)} is the {word}, and one link must be", remedy=f"Make another link the {word}.")
+    former = project.fixed if kind == "fixed" else project.panel
+    links = _swapped(project.links, former, replace(former, kind=link.kind))
+    return replace(project, links=_swapped(links, link, replace(link, kind=kind)))  # type: ignore[arg-type]
+
+
 def rename_link(project: Project, id: str, new_id: str) -> Project:
     """Give a link another name, wherever it is named."""
     link = project.link(id)

@@ -40,6 +40,7 @@ TOUCHES: dict[str, tuple[Callable[[Project], Project], set[str]]] = {
     "remove_link": (lambda p: edits.remove_link(p, "spare"), {"links"}),
     "rename_link": (lambda p: edits.rename_link(p, "spare", "stay"), {"links"}),
     "set_width": (lambda p: edits.set_width(p, "arm", 30.0), {"links"}),
+    "set_kind": (lambda p: edits.set_kind(p, "arm", "panel"), {"links"}),
     "add_outline": (lambda p: edits.add_outline(p, FLAP), {"outlines"}),
     "remove_outline": (lambda p: edits.remove_outline(p, "seal"), {"outlines", "gaps"}),
     "rename_outline": (lambda p: edits.rename_outline(p, "seal", "rubber"), {"outlines", "gaps"}),
@@ -93,6 +94,7 @@ UNCHANGED: dict[str, Callable[[Project], Project]] = {
     "rename_pivot": lambda p: edits.rename_pivot(p, "X", "X"),
     "rename_link": lambda p: edits.rename_link(p, "arm", "arm"),
     "set_width": lambda p: edits.set_width(p, "arm", 28),
+    "set_kind": lambda p: edits.set_kind(p, "hatch", "panel"),
     "rename_outline": lambda p: edits.rename_outline(p, "seal", "seal"),
     "close_outline": lambda p: edits.close_outline(p, "seal"),
     "ride_outline": lambda p: edits.ride_outline(p, "seal", "bulkhead"),
@@ -125,6 +127,8 @@ REFUSED: dict[str, Callable[[Project], Project]] = {
     "join nobody": lambda p: edits.rejoin_pivot(p, "X", ["arm", "nobody"]),
     "remove the panel": lambda p: edits.remove_link(p, "hatch"),
     "remove the fixed link": lambda p: edits.remove_link(p, "bulkhead"),
+    "a panel no more": lambda p: edits.set_kind(p, "hatch", "link"),
+    "a link of no kind": lambda p: edits.set_kind(p, "arm", "door"),
     "another panel": lambda p: edits.add_link(p, Link("second", "panel")),
     "no such point": lambda p: edits.move_outline_point(p, "seal", 3, (0.0, 0.0)),
     "point before the first": lambda p: edits.delete_outline_point(p, "seal", -1),
@@ -225,6 +229,14 @@ def test_any_link_can_go(project: Project, data: st.DataObject) -> None:
         gone = data.draw(st.sampled_from(others)).id
         after = edits.remove_link(project, gone)
         assert named_links(after, gone) == 0
+
+
+def test_another_link_becomes_the_panel_or_the_fixed_one() -> None:
+    after = edits.set_kind(demo_six_bar, "arm", "panel")
+    assert (after.panel.id, after.link("hatch").kind, after.fixed.id) == ("arm", "link", "bulkhead")
+    turned = edits.set_kind(demo_six_bar, "hatch", "fixed")  # the two change places
+    assert (turned.fixed.id, turned.panel.id) == ("hatch", "bulkhead")
+    assert edits.set_kind(turned, "hatch", "panel") == demo_six_bar
 
 
 def test_adding_and_removing_gives_an_equal_project() -> None:
