@@ -1,15 +1,16 @@
 """The open document: the newest project, its analysis, the pose that is looked at, and every step back.
 
-One way round: a gesture makes a new `Project` (`kinematics.edits`, pure), the document takes it, analyses it and tells everyone.
-Widgets hold no project of their own; they listen to `changed(project)` and `analysed(analysis)`, and to `posed(pose)` when only
-the opening moves.
+One way round: a gesture makes a new `Project` (`kinematics.edits`, pure), the document takes it, analyses it and
+tells everyone. Widgets hold no project of their own; they listen to `changed(project)` and `analysed(analysis)`, and
+to `posed(pose)` when only the opening moves.
 
-*Step*: a project with the label of what led away from it. As a `Project` is a frozen value whose untouched parts are shared, the stack
-has no bound.
-*Drag*: `begin(label)`, then `preview(project)` on every move, then `commit()` or `cancel()`: one step, or none when nothing changed.
-Moves that arrive within one turn of the event loop cost one analysis, of the last of them.
-*Wish*: the opening (or, for a panel that slides, the place along the branch) that was asked for last. It outlives the analyses: where the
-new sweep ends earlier the pose stops there, and returns as soon as the sweep reaches that far again.
+*Step*: a project with the label of what led away from it. As a `Project` is a frozen value whose untouched parts are
+shared, the stack has no bound.
+*Drag*: `begin(label)`, then `preview(project)` on every move, then `commit()` or `cancel()`: one step, or none when
+nothing changed. Moves that arrive within one turn of the event loop cost one analysis, of the last of them.
+*Wish*: the opening (or, for a panel that slides, the place along the branch) that was asked for last. It outlives the
+analyses: where the new sweep ends earlier the pose stops there, and returns as soon as the sweep reaches that far
+again.
 """
 
 from __future__ import annotations
@@ -23,8 +24,11 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
-    from kinematics.analysis import Analysis, Pose
+    from collections.abc import Callable
+
+    from kinematics.analysis import Analysis
     from kinematics.project import Project
+    from kinematics.results import Pose
 
 
 class Analyser(Protocol):
@@ -36,7 +40,9 @@ class Analyser(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Selection:
-    """What is selected: `kind` is "pivot", "link", "outline" or "mark"; `part` the number of an outline's point, or None."""
+    """What is selected: `kind` is "pivot", "link", "outline" or "mark"; `part` the number of an outline's point, or
+    None.
+    """
 
     kind: str
     id: str
@@ -61,7 +67,9 @@ class Document(QObject):
     noticed = Signal(str)
     file_changed = Signal()
 
-    def __init__(self, project: Project | None = None, parent: QObject | None = None, analyser: Analyser | None = None) -> None:
+    def __init__(
+        self, project: Project | None = None, parent: QObject | None = None, analyser: Analyser | None = None
+    ) -> None:
         """Open `project`, or an empty one: a fixed link and a panel, nothing drawn."""
         super().__init__(parent)
         self._analyse = analyser or _default_analyser()
@@ -69,7 +77,16 @@ class Document(QObject):
         self._timer.setSingleShot(True)
         self._timer.setInterval(0)
         self._timer.timeout.connect(self.flush)
-        self._set_afresh(project or blank_project(), None)
+        self._done: list[Step] = []
+        self._undone: list[Step] = []
+        self._drag: Step | None = None
+        self._drag_base: Analysis | None = None
+        self._selection: Selection | None = None
+        self._path: Path | None = None
+        self._wish_deg, self._wish_arc = 0.0, 0.0
+        self._project = self._saved = self._analysed_project = project or blank_project()
+        self._analysis = self._analyse(self._project)
+        self._pose = self._wished_pose()
 
     # What is open ----------------------------------------------------------------------------------------------------
 
@@ -122,7 +139,9 @@ class Document(QObject):
         self._drag_base = self._analysis
 
     def preview(self, project: Project) -> None:
-        """Take `project` as the newest. The analysis follows once this turn of the event loop is over; the last one wins."""
+        """Take `project` as the newest. The analysis follows once this turn of the event loop is over; the last one
+        wins.
+        """
         if self._drag is None:
             message = "preview() outside begin() … commit()"
             raise RuntimeError(message)
@@ -171,6 +190,16 @@ class Document(QObject):
         self._push(Step(label, self._project))
         self._project = project
         self.flush()
+
+    def attempt(self, label: str, edit: Callable[[Project], Project]) -> bool:
+        """Take what `edit` makes of the newest project as one step; False and a notice when it can't be."""
+        self.commit()
+        try:
+            self.apply(label, edit(self._project))
+        except HingewrightError as error:
+            self.noticed.emit(str(error))
+            return False
+        return True
 
     # Back and forth --------------------------------------------------------------------------------------------------
 
@@ -247,7 +276,7 @@ class Document(QObject):
         return True
 
     def save(self, path: Path | str | None = None) -> bool:
-        """Save to `path`, or to the file it came from. False and a sentence by `noticed` when that fails; the work stays open."""
+        """Save to `path`, or to the file it came from. False and a notice when that fails; the work stays."""
         from app.files import save
 
         self.commit()
@@ -273,12 +302,10 @@ class Document(QObject):
         self._timer.stop()
         self._project = self._saved = self._analysed_project = project
         self._path = path
-        self._done: list[Step] = []
-        self._undone: list[Step] = []
-        self._drag: Step | None = None
-        self._drag_base: Analysis | None = None
-        self._selection: Selection | None = None
-        self._wish_deg, self._wish_arc = 0.0, 0.0
+        self._done.clear()
+        self._undone.clear()
+        self._drag = self._drag_base = self._selection = None
+        self._wish_deg = self._wish_arc = 0.0
         self._analysis = analysis
         self._pose = self._wished_pose()
 
@@ -303,7 +330,7 @@ class Document(QObject):
         self.flush()
 
     def _take(self, analysis: Analysis) -> None:
-        """Make `analysis` the newest; the pose is found again before anyone is told, so that both always fit together."""
+        """Make `analysis` the newest; the pose is found again before anyone is told, so both fit together."""
         self._analysis = analysis
         self._analysed_project = self._project
         self._pose = self._wished_pose()
@@ -329,8 +356,11 @@ class Document(QObject):
 def exists(project: Project, selection: Selection) -> bool:
     """Whether a project still holds what is selected."""
     parts: dict[str, tuple[object, ...]] = {
-        "pivot": project.pivots, "link": project.links, "outline": project.outlines, "mark": project.marks,
-    }  # fmt: skip
+        "pivot": project.pivots,
+        "link": project.links,
+        "outline": project.outlines,
+        "mark": project.marks,
+    }
     found = next((p for p in parts.get(selection.kind, ()) if getattr(p, "id", None) == selection.id), None)
     if found is None or selection.part is None:
         return found is not None

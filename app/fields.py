@@ -1,21 +1,24 @@
 """Fields for exact entry: what is typed is read, taken over as one step, or answered with a sentence beside the field.
 
-A field shows a value of the project and takes what a person types: lengths in mm or inches with fractions and sums, angles, names.
-A wrong entry changes nothing: the old value stays in the project, the typed text stays to be mended, the sentence stands beneath it.
-Enter or leaving the field takes it over; Esc brings the old value back.
+A field shows a value of the project and takes what a person types: lengths in mm or inches with fractions and sums,
+angles, names. A wrong entry changes nothing: the old value stays in the project, the typed text stays to be mended,
+the sentence stands beneath it. Enter or leaving the field takes it over; Esc brings the old value back.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Generic, TypeVar
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from app.lengths import format_angle, format_length, parse_angle, parse_length
 from kinematics.errors import HingewrightError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtGui import QKeyEvent
 
 Value = TypeVar("Value")
 
@@ -43,11 +46,17 @@ class _Line(QLineEdit):
 class Field(QWidget, Generic[Value]):
     """One value of the project in a line, and a sentence beneath when what was typed cannot be used.
 
-    read : text → value; raises HingewrightError.     show : value → text.     take : puts the value into the project; may raise it too.
+    read : text → value; raises HingewrightError.     show : value → text.     take : puts the value into the project;
+    may raise it too.
     """
 
     def __init__(
-        self, name: str, tip: str, read: Callable[[str], Value], show: Callable[[Value], str], take: Callable[[Value], None]
+        self,
+        name: str,
+        tip: str,
+        read: Callable[[str], Value],
+        show: Callable[[Value], str],
+        take: Callable[[Value], None],
     ) -> None:
         super().__init__()
         self._read, self._show, self._take = read, show, take
@@ -113,14 +122,21 @@ class Field(QWidget, Generic[Value]):
             self.line.setAccessibleDescription(sentence)
 
 
-HOW_LENGTHS = "Type as you would write it: 12, 12,5 mm, 3 1/16\", 25.4/2, 12+3/4. Enter takes it over, Esc brings the old value back."
+HOW_LENGTHS = (
+    'Type as you would write it: 12, 12,5 mm, 3 1/16", 25.4/2, 12+3/4. '
+    "Enter takes it over, Esc brings the old value back."
+)
 HOW_ANGLES = "Degrees, such as 75 or 62.5. Enter takes it over, Esc brings the old value back."
 
 
 def length_field(name: str, tip: str, units: Callable[[], str], take: Callable[[float], None]) -> Field[float]:
     """Make a field for a length; shows and reads the project's units, hands over mm."""
     return Field(
-        name, f"{tip}\n{HOW_LENGTHS}", lambda text: parse_length(text, units()), lambda mm: format_length(mm, units(), fine=True), take
+        name,
+        f"{tip}\n{HOW_LENGTHS}",
+        lambda text: parse_length(text, units()),
+        lambda mm: format_length(mm, units(), fine=True),
+        take,
     )
 
 

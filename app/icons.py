@@ -1,4 +1,6 @@
-"""The few small pictures of the window's own controls, drawn as strokes on a square of 24, so that they are sharp at every scale and follow the sheet."""
+"""The few small pictures of the window's own controls, drawn as strokes on a square of 24, so that they are sharp at
+every scale and follow the sheet.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +14,11 @@ STROKES: dict[str, tuple[Spots, ...]] = {
     "trace": (((3, 19), (6, 8), (14, 5), (21, 6)), ((3, 19),), ((6, 8),), ((14, 5),), ((21, 6),)),
     "pins": (((5, 18), (9, 7), (19, 9)), ((5, 18),), ((9, 7),), ((19, 9),), ((1, 22), (9, 22))),
     "lift": (((12, 16), (12, 3)), ((8, 7), (12, 3), (16, 7)), ((6, 21), (18, 21), (16, 16), (8, 16), (6, 21))),
-    "build": (((3, 9), (6, 6), (18, 6), (21, 9), (21, 15), (18, 18), (6, 18), (3, 15), (3, 9)), ((7, 12),), ((17, 12),)),
+    "build": (
+        ((3, 9), (6, 6), (18, 6), (21, 9), (21, 15), (18, 18), (6, 18), (3, 15), (3, 9)),
+        ((7, 12),),
+        ((17, 12),),
+    ),
     "play": (((7, 4), (19, 12), (7, 20), (7, 4)),),
     "stop": (((6, 6), (18, 6), (18, 18), (6, 18), (6, 6)),),
 }

@@ -1,7 +1,8 @@
-"""One lane of the travel strip: a figure over the opening, its want as a line with its number, the smallest value marked.
+"""One lane of the travel strip: a figure over the opening, its want as a line with its number, the smallest value
+marked.
 
-A lane draws what it is given (`LaneFigures`) with pyqtgraph. While a pivot is dragged only the curve's data change; ranges stand still, pens are one
-pixel wide (both for speed: the curve and its marks then cost about 0.2 ms).
+A lane draws what it is given (`LaneFigures`) with pyqtgraph. While a pivot is dragged only the curve's data change;
+ranges stand still, pens are one pixel wide (both for speed: the curve and its marks then cost about 0.2 ms).
 """
 
 from __future__ import annotations
@@ -23,14 +24,15 @@ if TYPE_CHECKING:
     from app.look import Look
 
 LABEL_WIDTH = 210
-HEIGHT = 50
+LOWEST, HIGHEST = 44, 130
 
 
 @dataclass(frozen=True, slots=True)
 class LaneFigures:
     """What a lane shows. `top` is the value at its upper edge (0 is at the lower one).
 
-    holds : True, False, or None where nothing is wanted.     want : the wanted least value, or None.     least : (place, value) of the smallest, or None.
+    holds : True, False, or None where nothing is wanted.     want : the wanted least value, or None.     least :
+    (place, value) of the smallest, or None.
     touching : stretches of the travel in which the two touch.
     """
 
@@ -59,7 +61,8 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         self._box = pg.ViewBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
         self._box.disableAutoRange()
         self.setCentralItem(self._box)
-        self.setFixedHeight(HEIGHT)
+        self.setMinimumHeight(LOWEST)
+        self._figures: LaneFigures | None = None
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
         self._zero = pg.InfiniteLine(0.0, angle=0)
@@ -70,7 +73,16 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         self._pointer = pg.InfiniteLine(0.0, angle=90)
         self._want_text = pg.TextItem(anchor=(1, 1))
         self._least_text = pg.TextItem(anchor=(0, 1))
-        for item in (self._zero, self._want, self._touch, self._curve, self._pointer, self._least, self._want_text, self._least_text):
+        for item in (
+            self._zero,
+            self._want,
+            self._touch,
+            self._curve,
+            self._pointer,
+            self._least,
+            self._want_text,
+            self._least_text,
+        ):
             self._box.addItem(item, ignoreBounds=True)
         self.set_look(look)
 
@@ -92,6 +104,7 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
 
     def show_figures(self, figures: LaneFigures) -> None:
         """Draw these figures in the range that was set."""
+        self._figures = figures
         self._curve.setData(figures.xs, figures.ys)
         self._want.setVisible(figures.want is not None)
         if figures.want is not None:
@@ -107,7 +120,7 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         self._place_words(figures)
 
     def _place_words(self, figures: LaneFigures) -> None:
-        """The want's words stand at the right end of its line, the smallest's beside its mark on the side that has room."""
+        """The want's words stand at the right end of its line, the smallest's beside its mark."""
         first, last = self.scale_of_travel.edges(self.width())
         high = self._top * 0.62
         if figures.want is not None:
@@ -137,6 +150,8 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         super().resizeEvent(event)
         if hasattr(self, "_pointer"):
             self.set_range(self.scale_of_travel, self._top)
+            if self._figures is not None:
+                self._place_words(self._figures)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Ask for the place that was pressed."""
@@ -175,6 +190,7 @@ class Lane(QFrame):
 
     def __init__(self, look: Look) -> None:
         super().__init__()
+        self.setMaximumHeight(HIGHEST)
         self.figures: LaneFigures | None = None
         self._title, self._told = QLabel(), QLabel()
         self._title.setObjectName("lane_title")

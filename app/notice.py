@@ -1,10 +1,16 @@
-"""The notice: one sentence across the top of the board that says what went wrong or what to do; never a box that blocks the work."""
+"""The notice: one sentence across the top of the board that says what went wrong or what to do; never a box that blocks
+the work.
+"""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QKeyEvent
 
 
 class Notice(QFrame):
@@ -48,7 +54,9 @@ class Notice(QFrame):
         parent = self.parentWidget()
         if parent is not None and not self.isHidden():
             width = parent.width()
-            self.setGeometry(0, 0, width, self.heightForWidth(width) if self.hasHeightForWidth() else self.sizeHint().height())
+            self.setGeometry(
+                0, 0, width, self.heightForWidth(width) if self.hasHeightForWidth() else self.sizeHint().height()
+            )
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc puts the notice away."""

@@ -1,18 +1,22 @@
-"""The ruler of the travel strip: the opening from shut to the end, what is marked on it in words, and the pose as a pointer.
+"""The ruler of the travel strip: the opening from shut to the end, what is marked on it in words, and the pose as a
+pointer.
 
-It works with plain numbers along x: degrees of opening, or mm along the branch for a panel that slides. What the marks say is given to it.
+It works with plain numbers along x: degrees of opening, or mm along the branch for a panel that slides. What the
+marks say is given to it.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from math import floor, log10
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from app.look import Look
+if TYPE_CHECKING:
+    from app.look import Look
 
 HEIGHT = 46
 INSET = 14  # pixels left free at both ends of the scale, on the ruler and on the lanes
@@ -125,7 +129,9 @@ class Ruler(QWidget):
             painter.drawLine(QPointF(x, base), QPointF(x, base + 4))
             painter.setPen(QColor(self._look.faint))
             text = f"{number * step:g}{self.unit}".replace("-", "−")
-            painter.drawText(QRectF(x - 40, base + 3, 80, 11), Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, text)
+            painter.drawText(
+                QRectF(x - 40, base + 3, 80, 11), Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, text
+            )
 
     def _paint_marks(self, painter: QPainter) -> None:
         """Each mark's words stand right of its line, or left where the right is taken or ends."""

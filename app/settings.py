@@ -1,7 +1,8 @@
-"""What the program remembers between two starts: recent files, light or dark, where the window stood. Nothing about a project.
+"""What the program remembers between two starts: recent files, light or dark, where the window stood. Nothing about a
+project.
 
-Kept as a plain text file in the user's configuration folder (on Linux ~/.config/Hingewright/hingewright.ini), so that it can be read, copied
-and deleted by hand.
+Kept as a plain text file in the user's configuration folder (on Linux ~/.config/Hingewright/hingewright.ini), so that
+it can be read, copied and deleted by hand.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ class Settings:
     def recent(self) -> list[Path]:
         """Project files opened or saved last, the newest first; those that are gone are left out."""
         stored = self._store.value("recent", [])
-        names = [stored] if isinstance(stored, str) else list(stored or [])
+        names = stored if isinstance(stored, list) else [stored]  # one entry comes back as a plain text
         return [Path(name) for name in names if isinstance(name, str) and Path(name).is_file()]
 
     def add_recent(self, path: Path) -> None:
@@ -37,7 +38,7 @@ class Settings:
         self._store.setValue("recent", [])
 
     def sheet(self) -> str:
-        """ "light", "dark", or "system": as the desktop has it."""
+        """Give "light", "dark", or "system": as the desktop has it."""
         stored = self._store.value("sheet", "system")
         return stored if stored in SHEETS else "system"
 

@@ -1,15 +1,16 @@
 """How the window around the board looks: a drafting sheet, ruled in thin lines, light or dark.
 
-The colours are those of `app.look.Look`, the same as on the board; here they become a Qt palette and one style sheet. Fields are ruled beneath as in a
-title block, headings are set small and spaced, areas are parted by one thin line. Nothing depends on colour alone: marks and words carry it too.
+The colours are those of `app.look.Look`, the same as on the board; here they become a Qt palette and one style sheet.
+Fields are ruled beneath as in a title block, headings are set small and spaced, areas are parted by one thin line.
+Nothing depends on colour alone: marks and words carry it too.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QColor, QGuiApplication, QPalette
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
 if TYPE_CHECKING:
     from app.look import Look
@@ -18,8 +19,8 @@ if TYPE_CHECKING:
 def blend(over: str, under: str, share: float) -> str:
     """Mix two colours "#rrggbb": `share` of the first, the rest of the second."""
     top, bottom = QColor(over), QColor(under)
-    mixed = (round(share * a + (1 - share) * b) for a, b in zip(top.getRgb()[:3], bottom.getRgb()[:3], strict=True))
-    return "#{:02x}{:02x}{:02x}".format(*mixed)
+    pairs = ((top.red(), bottom.red()), (top.green(), bottom.green()), (top.blue(), bottom.blue()))
+    return "#" + "".join(f"{round(share * a + (1 - share) * b):02x}" for a, b in pairs)
 
 
 def system_is_dark() -> bool:
@@ -32,15 +33,26 @@ def palette(look: Look) -> QPalette:
     made = QPalette()
     faint = blend(look.ink, look.paper, 0.45)
     roles = {
-        QPalette.ColorRole.Window: look.paper, QPalette.ColorRole.Base: look.paper, QPalette.ColorRole.Button: look.paper,
-        QPalette.ColorRole.AlternateBase: blend(look.ink, look.paper, 0.04), QPalette.ColorRole.ToolTipBase: blend(look.ink, look.paper, 0.08),
-        QPalette.ColorRole.WindowText: look.ink, QPalette.ColorRole.Text: look.ink, QPalette.ColorRole.ButtonText: look.ink,
-        QPalette.ColorRole.ToolTipText: look.ink, QPalette.ColorRole.BrightText: look.fault, QPalette.ColorRole.PlaceholderText: faint,
-        QPalette.ColorRole.Highlight: look.selection, QPalette.ColorRole.HighlightedText: look.paper, QPalette.ColorRole.Link: look.selection,
-        QPalette.ColorRole.Mid: blend(look.ink, look.paper, 0.3), QPalette.ColorRole.Dark: blend(look.ink, look.paper, 0.5),
-        QPalette.ColorRole.Light: blend(look.ink, look.paper, 0.1), QPalette.ColorRole.Midlight: blend(look.ink, look.paper, 0.15),
+        QPalette.ColorRole.Window: look.paper,
+        QPalette.ColorRole.Base: look.paper,
+        QPalette.ColorRole.Button: look.paper,
+        QPalette.ColorRole.AlternateBase: blend(look.ink, look.paper, 0.04),
+        QPalette.ColorRole.ToolTipBase: blend(look.ink, look.paper, 0.08),
+        QPalette.ColorRole.WindowText: look.ink,
+        QPalette.ColorRole.Text: look.ink,
+        QPalette.ColorRole.ButtonText: look.ink,
+        QPalette.ColorRole.ToolTipText: look.ink,
+        QPalette.ColorRole.BrightText: look.fault,
+        QPalette.ColorRole.PlaceholderText: faint,
+        QPalette.ColorRole.Highlight: look.selection,
+        QPalette.ColorRole.HighlightedText: look.paper,
+        QPalette.ColorRole.Link: look.selection,
+        QPalette.ColorRole.Mid: blend(look.ink, look.paper, 0.3),
+        QPalette.ColorRole.Dark: blend(look.ink, look.paper, 0.5),
+        QPalette.ColorRole.Light: blend(look.ink, look.paper, 0.1),
+        QPalette.ColorRole.Midlight: blend(look.ink, look.paper, 0.15),
         QPalette.ColorRole.Shadow: look.ink,
-    }  # fmt: skip
+    }
     for role, colour in roles.items():
         made.setColor(role, QColor(colour))
     for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text, QPalette.ColorRole.ButtonText):
@@ -51,10 +63,17 @@ def palette(look: Look) -> QPalette:
 def style_sheet(look: Look) -> str:
     """Style sheet of the window; the object names in it are the parts' own."""
     colours = {
-        "paper": look.paper, "ink": look.ink, "fault": look.fault, "chosen": look.selection, "ok": look.ok,
-        "rule": blend(look.ink, look.paper, 0.28), "faint": blend(look.ink, look.paper, 0.62), "wash": blend(look.ink, look.paper, 0.06),
-        "chosen_wash": blend(look.selection, look.paper, 0.16), "fault_wash": blend(look.fault, look.paper, 0.12),
-    }  # fmt: skip
+        "paper": look.paper,
+        "ink": look.ink,
+        "fault": look.fault,
+        "chosen": look.selection,
+        "ok": look.ok,
+        "rule": blend(look.ink, look.paper, 0.28),
+        "faint": blend(look.ink, look.paper, 0.62),
+        "wash": blend(look.ink, look.paper, 0.06),
+        "chosen_wash": blend(look.selection, look.paper, 0.16),
+        "fault_wash": blend(look.fault, look.paper, 0.12),
+    }
     sheet = _SHEET
     for name, colour in colours.items():
         sheet = sheet.replace(f"@{name}@", colour)
@@ -62,6 +81,7 @@ def style_sheet(look: Look) -> str:
 
 
 _SHEET = """
+QWidget { color: @ink@; }
 QMainWindow, QDialog, #side, #strip, #rail, #drawer { background: @paper@; }
 #rail { border-right: 1px solid @rule@; }
 #drawer { border-right: 1px solid @ink@; }
@@ -98,5 +118,12 @@ QHeaderView::section { background: @paper@; border: none; border-bottom: 1px sol
 QScrollArea { border: none; background: @paper@; }
 QScrollArea > QWidget > #page { background: @paper@; }
 QSplitter::handle { background: @paper@; }
+QScrollBar:vertical { background: @paper@; width: 10px; margin: 0; }
+QScrollBar:horizontal { background: @paper@; height: 10px; margin: 0; }
+QScrollBar::handle { background: @rule@; border: 3px solid @paper@; min-height: 24px; min-width: 24px; }
+QScrollBar::handle:hover { background: @faint@; }
+QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
+QScrollBar::add-page, QScrollBar::sub-page { background: none; }
+#subheading { font-weight: 600; }
 QSplitter::handle:hover { background: @chosen_wash@; }
 """

@@ -73,6 +73,7 @@ class Board(QWidget):
         self._posed: Pose | None = None
         self._placements: dict[str, Placement] = {}
         self._fit_wanted = True
+        self.covered_left = 0.0  # pixels at the left edge that an open drawer hides; what is fitted keeps clear of them
         self._flash = QTimer(self)
         self._flash.setSingleShot(True)
         self._flash.timeout.connect(self._end_flash)
@@ -149,7 +150,8 @@ class Board(QWidget):
 
     def _show_points(self, points: NDArray[np.float64]) -> None:
         size = float(self.view.viewport().width()), float(self.view.viewport().height())
-        self.view.set_camera(fitted(points, size, MARGINS))
+        left, *others = MARGINS
+        self.view.set_camera(fitted(points, size, (left + self.covered_left, *others)))
         self._arrange()
 
     def start_drawing_outline(self, link_id: str, on_done: hands.Done) -> None:

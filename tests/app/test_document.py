@@ -1,4 +1,4 @@
-"""The document: steps, drags, the pose across analyses, files. The analyser is a small stand-in that counts its calls."""
+"""The document: steps, drags, the pose across analyses, files. The analyser is a stand-in that counts its calls."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from pytestqt.qtbot import QtBot
 
 from app.document import Document, Selection, blank_project
 from kinematics import edits
@@ -14,6 +13,8 @@ from kinematics.project import Link, Outline, Pivot, Project, Travel
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from pytestqt.qtbot import QtBot
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ class Analyser:
         self.seen: list[Project] = []
         self.state = "moves"
 
-    def __call__(self, project: Project, steps: int = 181, near: object = None) -> Any:  # noqa: ARG002
+    def __call__(self, project: Project, steps: int = 181, near: object = None) -> Any:  # noqa: ANN401  stands for an Analysis  # noqa: ARG002
         self.seen.append(project)
         return FakeAnalysis(project, self.state)
 
@@ -68,7 +69,7 @@ def analyser() -> Analyser:
 
 
 @pytest.fixture
-def document(qapp: object, analyser: Analyser) -> Document:  # noqa: ARG001
+def document(qapp: object, analyser: Analyser) -> Document:
     return Document(arm(), analyser=analyser)
 
 

@@ -1,0 +1,251 @@
+"""The checks: every comparison of what is with what is wanted, worst first; beneath them exact entry.
+
+Each check is a row: its sign (✗ falls short, ✓ holds), its sentence, and while something is dragged how its figure
+has changed since the drag began. A click goes to the opening and the place it speaks of. During a drag the rows keep
+their order, so that a figure can be followed by eye; they are put in order, worst first, when the drag ends. Below
+the rows stands what the analysis remarks: what is missing, hangs free or ends the sweep.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QScrollArea, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+
+from app.document import Selection
+from app.entry.panel import EntryPanel
+from app.theme import blend
+from app.words import FAILS, HOLDS, change_since, check_sentence, checks_summary, mobility_sentence, opening_sentence
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from app.document import Document
+    from app.look import Look
+    from kinematics.analysis import Analysis
+    from kinematics.results import Check
+
+MARK_WIDTH, CHANGE_WIDTH, PAD = 28, 58, 6
+
+
+class CheckRow(QAbstractButton):
+    """One check. Its name stands above, the rest of its sentence beneath, the change at the right."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self._look = look
+        self.check: Check | None = None
+        self.sentence, self.change = "", ""
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+
+    def set_look(self, look: Look) -> None:
+        """Take other colours."""
+        self._look = look
+        self.update()
+
+    def show_check(self, check: Check, before: Check | None, units: str) -> None:
+        """Show a check, and how it has changed since an earlier one."""
+        sentence, change = check_sentence(check, units), change_since(check, before, units)
+        if check.ok == (self.check is not None and self.check.ok) and (sentence, change) == (
+            self.sentence,
+            self.change,
+        ):
+            self.check = check
+            return
+        regrow = sentence != self.sentence
+        self.check, self.sentence, self.change = check, sentence, change
+        state = "holds" if check.ok else "falls short"
+        self.setAccessibleName(f"{sentence} ({state})" + (f", {change} since the drag began" if change else ""))
+        self.setToolTip(f"{sentence}\nThis check {state}. Click to go to the opening and the place it speaks of.")
+        if regrow:
+            self.updateGeometry()
+        self.update()
+
+    # Layout and painting ---------------------------------------------------------------------------------------------
+
+    def _rest(self) -> tuple[str, str]:
+        name, _, rest = self.sentence.partition(": ")
+        return name, rest
+
+    def _words_width(self, width: float) -> float:
+        return max(width - MARK_WIDTH - CHANGE_WIDTH - PAD, 40.0)
+
+    def hasHeightForWidth(self) -> bool:
+        """Sentences wrap."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Height of a line for the name and as many as the rest needs."""
+        metrics = QFontMetricsF(self.font())
+        room = QRectF(0, 0, self._words_width(width), 1000)
+        texts = [text for text in self._rest() if text]
+        flags = int(Qt.TextFlag.TextWordWrap)
+        return round(sum(metrics.boundingRect(room, flags, text).height() for text in texts) + 2 * PAD)
+
+    def sizeHint(self) -> QSize:
+        """Height for the width that it has."""
+        return QSize(200, self.heightForWidth(max(self.width(), 200)))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint the sign, the sentence, the change and the rule beneath."""
+        if self.check is None:
+            return
+        painter = QPainter(self)
+        look, width, height = self._look, float(self.width()), float(self.height())
+        if self.underMouse() or self.hasFocus():
+            painter.fillRect(
+                self.rect(), QColor(blend(look.selection if self.hasFocus() else look.ink, look.paper, 0.08))
+            )
+        colour = QColor(look.ok if self.check.ok else look.fault)
+        bold = self.font()
+        bold.setBold(True)
+        painter.setFont(bold)
+        painter.setPen(colour)
+        painter.drawText(
+            QRectF(PAD, PAD, MARK_WIDTH - PAD, height), Qt.AlignmentFlag.AlignHCenter, HOLDS if self.check.ok else FAILS
+        )
+        painter.drawText(
+            QRectF(width - CHANGE_WIDTH, PAD, CHANGE_WIDTH - PAD, height), Qt.AlignmentFlag.AlignRight, self.change
+        )
+        painter.setPen(QColor(look.ink))
+        name, rest = self._rest()
+        flags = int(Qt.TextFlag.TextWordWrap)
+        drawn = painter.drawText(QRectF(MARK_WIDTH, PAD, self._words_width(width), height), flags, name)
+        painter.setFont(self.font())
+        painter.setPen(QColor(look.ink if not self.check.ok else look.faint))
+        top = QRectF(drawn).bottom()
+        painter.drawText(QRectF(MARK_WIDTH, top, self._words_width(width), height), flags, rest)
+        painter.setPen(QColor(blend(look.ink, look.paper, 0.18)))
+        painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
+        painter.end()
+
+
+class ChecksPanel(QFrame):
+    """All checks of the newest analysis, what it remarks, and exact entry beneath."""
+
+    asked = Signal(object)  # Check: go to where it speaks of
+
+    def __init__(self, document: Document, look: Look) -> None:
+        super().__init__()
+        self.setObjectName("side")
+        self.setMinimumWidth(290)
+        self._document, self._look = document, look
+        self._rows: list[CheckRow] = []
+        self._order: list[tuple[object, ...]] = []
+        self._build()
+        document.analysed.connect(self._show_analysis)
+        self._show_analysis(document.analysis)
+
+    def _build(self) -> None:
+        self._heading = QLabel("CHECKS")
+        self._heading.setObjectName("heading")
+        self.summary = QLabel()
+        self.summary.setWordWrap(True)
+        self._motion = QLabel()
+        self._motion.setObjectName("faint")
+        self._motion.setWordWrap(True)
+        self.remarks = QLabel()
+        self.remarks.setWordWrap(True)
+        self.remarks.setTextFormat(Qt.TextFormat.PlainText)
+        self.remarks.setContentsMargins(12, 6, 8, 6)
+        head = QWidget()
+        head_column = QVBoxLayout(head)
+        head_column.setContentsMargins(12, 10, 12, 6)
+        head_column.setSpacing(2)
+        for label in (self._heading, self.summary, self._motion):
+            head_column.addWidget(label)
+        page = QWidget()
+        page.setObjectName("page")
+        self._column = QVBoxLayout(page)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addWidget(self.remarks)
+        self._column.addStretch(1)
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setWidget(page)
+        upper = QWidget()
+        upper_column = QVBoxLayout(upper)
+        upper_column.setContentsMargins(0, 0, 0, 0)
+        upper_column.setSpacing(0)
+        upper_column.addWidget(head)
+        upper_column.addWidget(scroll, 1)
+        self.entry = EntryPanel(self._document)
+        split = QSplitter(Qt.Orientation.Vertical)
+        split.setChildrenCollapsible(False)
+        split.addWidget(upper)
+        split.addWidget(self.entry)
+        split.setStretchFactor(0, 1)
+        split.setStretchFactor(1, 1)
+        split.setSizes([300, 260])
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(1, 0, 0, 0)
+        whole.addWidget(split)
+
+    def set_look(self, look: Look) -> None:
+        """Take other colours."""
+        self._look = look
+        for row in self._rows:
+            row.set_look(look)
+
+    @property
+    def rows(self) -> tuple[CheckRow, ...]:
+        """The rows on show, from above to below."""
+        return tuple(self._rows)
+
+    # Showing ---------------------------------------------------------------------------------------------------------
+
+    def _show_analysis(self, analysis: Analysis) -> None:
+        units = analysis.project.display_units
+        base = self._document.drag_base
+        before = {key_of(check): check for check in base.checks} if base is not None else {}
+        checks = self._in_order(analysis.checks)
+        while len(self._rows) < len(checks):
+            row = CheckRow(self._look)
+            row.clicked.connect(lambda row=row: self._go_to(row))
+            self._column.insertWidget(len(self._rows), row)
+            self._rows.append(row)
+        while len(self._rows) > len(checks):
+            gone = self._rows.pop()
+            gone.hide()
+            gone.deleteLater()
+        for row, check in zip(self._rows, checks, strict=True):
+            row.show_check(check, before.get(key_of(check)), units)
+        self.summary.setText(checks_summary(analysis.checks).capitalize() + ".")
+        self._motion.setText(f"{mobility_sentence(analysis).capitalize()}; {opening_sentence(analysis.opening)}.")
+        remarks = "\n".join(f"• {remark}" for remark in analysis.remarks)
+        if remarks != self.remarks.text():
+            self.remarks.setText(remarks)
+            self.remarks.setVisible(bool(remarks))
+
+    def _in_order(self, checks: Sequence[Check]) -> list[Check]:
+        """Worst first; during a drag in the order in which the drag found them."""
+        found = {key_of(check): check for check in checks}
+        if not (self._document.is_dragging and set(found) == set(self._order)):
+            self._order = list(found)
+        return [found[key] for key in self._order]
+
+    def _go_to(self, row: CheckRow) -> None:
+        """Show the pose and what the check speaks of; the window shows its place on the board."""
+        check = row.check
+        if check is None:
+            return
+        if check.deg is not None:
+            self._document.set_opening(check.deg)
+        if check.kind == "limit":
+            self._document.select(Selection("mark", check.subject[0]))
+        else:
+            self.entry.show_wants(check)
+        self.asked.emit(check)
+
+
+def key_of(check: Check) -> tuple[object, ...]:
+    """What makes a check the same one in the next analysis."""
+    return check.kind, check.subject, check.side, check.want, check.after_deg

@@ -1,0 +1,66 @@
+"""The drawer Lift: what the project's file says of weights and helpers. Efforts and pin forces come with a later
+version; this says so.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.drawers.drawer import Drawer
+from app.lengths import format_length
+from app.words import caution_sentences
+
+if TYPE_CHECKING:
+    from app.document import Document
+    from kinematics.project import Point, Project
+
+
+class LiftDrawer(Drawer):
+    """Lists masses, handle and devices; computes nothing."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__(
+            document,
+            "Lift",
+            "How heavy the panel is to lift, and whether it stays up, are not computed in this version. "
+            "What the file says of weights and helpers is kept, and listed here.",
+        )
+        self.listed = self.told("")
+        self.heading("Keep in mind")
+        self.cautions = self.told("")
+        self.column.addStretch(1)
+        document.analysed.connect(lambda _: self._show())
+        self._show()
+
+    def showEvent(self, event: object) -> None:
+        """Bring the list up to date when the drawer opens."""
+        self._show()
+        super().showEvent(event)  # type: ignore[arg-type]  # Qt gives a QShowEvent
+
+    def _show(self) -> None:
+        if self.document.is_dragging:
+            return
+        project = self.document.project
+        self.listed.setText("\n".join(loads_told(project)))
+        cautions = caution_sentences(project, self.document.analysis.gaps, project.display_units)
+        self.cautions.setText("\n\n".join(cautions))
+
+
+def loads_told(project: Project) -> list[str]:
+    """Say what a file has of loads, a line each."""
+    loads = project.loads
+    if loads is None:
+        return ["The file names no weights, handle, struts or springs."]
+    lines = [f"{mass.mass:g} kg on {mass.on}, centre of gravity at {_at(mass.at, project)}" for mass in loads.masses]
+    if loads.handle is not None:
+        lines.append(f"handle on {loads.handle.on} at {_at(loads.handle.at, project)}")
+    lines += [
+        f"{device.count} × {device.kind} {device.id}, from {device.from_end.on} to {device.to_end.on}"
+        for device in loads.devices
+    ]
+    return [*lines, f"shared by {loads.hinges} hinge{'s' if loads.hinges != 1 else ''}"]
+
+
+def _at(point: Point, project: Project) -> str:
+    x, y = (format_length(value, project.display_units) for value in point)
+    return f"x {x}, y {y}"

@@ -1,0 +1,166 @@
+"""The drawer Pins: starts that move at once, then links and pivots one by one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF
+
+from app.document import Selection
+from app.drawers.drawer import WIDTH, Drawer, PartsList
+from app.drawers.starts import StartsBox
+from app.entry.form import ChoiceBox, push_button
+from app.fields import named
+from app.lengths import format_length
+from app.removing import remove
+from kinematics import edits
+from kinematics.project import Link, Pivot
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from app.board import Board
+    from app.document import Document
+    from app.look import Look
+    from kinematics.project import Point, Project
+
+
+class PinsDrawer(Drawer):
+    """Starts, links, pivots."""
+
+    def __init__(self, document: Document, board: Board, look: Callable[[], Look]) -> None:
+        super().__init__(
+            document,
+            "Pins",
+            "Place the pins: begin from a start below, or add links and pivots one by one, then drag them on the "
+            "board.",
+        )
+        self._board = board
+        self.heading("Starts")
+        self.starts = StartsBox(document, look)
+        self.column.addWidget(self.starts)
+        self.heading("Links")
+        self.links = PartsList(document, "link", "Choose one to change its name, width and kind at the right.")
+        self.column.addWidget(self.links)
+        self.add_link_button = push_button("Add link", "Add a link; then join it to others by pivots.", self.add_link)
+        self.remove_link = push_button(
+            "Remove", "Take the chosen link out, with what rides on it.", lambda: self._remove("link")
+        )
+        self.buttons(self.add_link_button, self.remove_link)
+        self.heading("Pivots")
+        self.pivots = PartsList(document, "pivot", "Choose one to type its place, re-join or lock it at the right.")
+        self.column.addWidget(self.pivots)
+        self.first, self.second = ChoiceBox([]), ChoiceBox([])
+        named(self.first, "First link that the new pivot joins", "One of the two links that the new pin goes through.")
+        named(self.second, "Second link that the new pivot joins", "The other link; more can be joined at the right.")
+        self.column.addWidget(self.first)
+        self.column.addWidget(self.second)
+        self.add_pivot_button = push_button(
+            "Add pivot",
+            "Put a pin through these two links, in the middle of the board; then drag it or type its place.",
+            self.add_pivot,
+        )
+        self.lock = push_button("Lock", "Hold the chosen pivot where it is, or free it.", self._toggle_lock)
+        self.remove_pivot = push_button(
+            "Remove", "Take the chosen pivot out; its links stay.", lambda: self._remove("pivot")
+        )
+        self.buttons(self.add_pivot_button, self.lock, self.remove_pivot)
+        self.column.addStretch(1)
+        document.changed.connect(self._show)
+        document.selected.connect(lambda _: self._show_selection())
+        self._show(document.project)
+
+    def set_look(self, look: Look) -> None:
+        """Take other colours."""
+        self.starts.set_look(look)
+
+    # Showing ---------------------------------------------------------------------------------------------------------
+
+    def _show(self, project: Project) -> None:
+        if self.document.is_dragging:
+            return
+        self.links.show_parts((link.id, link_words(link, project)) for link in project.links)
+        self.pivots.show_parts((pivot.id, pivot_words(pivot)) for pivot in project.pivots)
+        options = [(link.id, link.id) for link in project.links]
+        for box, at_first in ((self.first, project.fixed.id), (self.second, project.panel.id)):
+            was_empty = not box.value
+            box.set_options(options)
+            if was_empty:
+                box.choose(at_first)
+        self._show_selection()
+
+    def _show_selection(self) -> None:
+        selection, project = self.document.selection, self.document.project
+        kind = selection.kind if selection is not None else ""
+        self.remove_link.setEnabled(kind == "link")
+        for button in (self.lock, self.remove_pivot):
+            button.setEnabled(kind == "pivot")
+        locked = (
+            selection is not None and kind == "pivot" and any(p.locked for p in project.pivots if p.id == selection.id)
+        )
+        self.lock.setText("Free" if locked else "Lock")
+
+    # Doing -----------------------------------------------------------------------------------------------------------
+
+    def add_link(self) -> None:
+        """Add a link that hangs free yet."""
+        name = edits.free_id(self.document.project, "link")
+        if self.document.attempt(f"Add {name}", lambda project: edits.add_link(project, Link(name))):
+            self.document.select(Selection("link", name))
+            self.first.choose(name)
+
+    def add_pivot(self) -> None:
+        """Add a pivot that joins the two chosen links, in the middle of what is seen of the board."""
+        project = self.document.project
+        name = next_letter(project)
+        pivot = (
+            Pivot(id=name, at=self._middle(), joins=(self.first.value, self.second.value))
+            if self.first.value != self.second.value
+            else None
+        )
+        if pivot is None:
+            self.document.noticed.emit("Pivot: both ends are the same link. Choose two links for the new pin to join.")
+            return
+        if self.document.attempt(f"Add pivot {name}", lambda project: edits.add_pivot(project, pivot)):
+            self.document.select(Selection("pivot", name))
+
+    def _middle(self) -> Point:
+        view = self._board.view
+        covered = WIDTH if self.isVisible() and view.width() > 2 * WIDTH else 0
+        x, y = view.to_mm(QPointF((covered + view.width()) / 2, view.height() / 2))
+        return round(x), round(y)
+
+    def _toggle_lock(self) -> None:
+        selection = self.document.selection
+        if selection is None or selection.kind != "pivot":
+            return
+        locked = self.document.project.pivot(selection.id).locked
+        self.document.attempt(
+            f"{'Free' if locked else 'Lock'} pivot {selection.id}",
+            lambda project: edits.lock_pivot(project, selection.id, not locked),
+        )
+
+    def _remove(self, kind: str) -> None:
+        selection = self.document.selection
+        if selection is not None and selection.kind == kind:
+            remove(self.document, selection)
+
+
+def link_words(link: Link, project: Project) -> str:
+    """Say what a link is, in a few words."""
+    kind = {"fixed": "fixed", "panel": "the panel", "link": ""}[link.kind]
+    width = f"{format_length(link.width, project.display_units)} wide" if link.width else ""
+    pins = " ".join(pivot.id for pivot in project.pivots_on(link.id))
+    return ", ".join(part for part in (kind, width, f"pins {pins}" if pins else "hangs free") if part)
+
+
+def pivot_words(pivot: Pivot) -> str:
+    """Say what a pivot joins."""
+    return " + ".join(pivot.joins) + (", locked" if pivot.locked else "")
+
+
+def next_letter(project: Project) -> str:
+    """Find the first free name for a pin: A … Z, then P 27 and so on."""
+    taken = {pivot.id for pivot in project.pivots}
+    letters = [chr(code) for code in range(ord("A"), ord("Z") + 1)]
+    return next((letter for letter in letters if letter not in taken), edits.free_id(project, "P"))

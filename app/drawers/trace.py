@@ -1,0 +1,251 @@
+"""The drawer Trace: bring the side view in. Outlines from a drawing, from measured points, or drawn on the board; what
+each rides on; marks.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFileDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
+
+from app.document import Selection
+from app.drawers.drawer import Drawer, PartsList
+from app.drawers.incoming import FILTER, Incoming, from_file, from_text, with_outlines
+from app.entry.form import ChoiceBox, push_button
+from app.fields import named
+from kinematics import edits
+from kinematics.errors import HingewrightError
+from kinematics.project import Mark, Outline
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from app.board import Board
+    from app.document import Document
+    from app.look import Look
+    from kinematics.project import Point, Project
+
+
+class TraceDrawer(Drawer):
+    """Outlines and marks."""
+
+    start_wanted = Signal()
+
+    def __init__(self, document: Document, board: Board, look: Callable[[], Look]) -> None:
+        super().__init__(
+            document,
+            "Trace",
+            "Bring in the side view, with the panel shut: the panel's outline, and those of whatever it must clear.",
+        )
+        self._board, self._look = board, look
+        self.heading("New outlines")
+        self.buttons(
+            push_button(
+                "From a file…",
+                "Read a drawing (DXF) or measured points (CSV), and choose which of its lines go on which link.",
+                self.ask_file,
+            ),
+            push_button("Paste points…", "Type or paste measured points, x and y on each line.", self.ask_points),
+        )
+        self.target = ChoiceBox([])
+        named(self.target, "Draw on link", "The link that the next outline drawn on the board rides on.")
+        self.draw = push_button(
+            "Draw on the board",
+            "Click point after point on the board; double-click or Enter ends the outline.",
+            self.draw_outline,
+        )
+        self.buttons(self.draw)
+        self.column.addWidget(self.target)
+        self.heading("Outlines")
+        self.outlines = PartsList(
+            document, "outline", "Choose one to change it at the right: what it rides on, its points, its thickness."
+        )
+        self.column.addWidget(self.outlines)
+        self._outline_row = (
+            push_button("Close", "Make the chosen outline a solid, or an open line again.", self._toggle_closed),
+            push_button(
+                "Delete", "Take the chosen outline out, and every gap want that names it.", self._delete_outline
+            ),
+        )
+        self.buttons(*self._outline_row)
+        self.heading("Marks")
+        self.told("Points whose paths are drawn, such as the rear corner; how far each may move can be wanted.")
+        self.marks = PartsList(document, "mark", "Choose one to change its place and limits at the right.")
+        self.column.addWidget(self.marks)
+        self.buttons(
+            push_button(
+                "Add mark",
+                "Put a mark on the chosen outline's point, or on the panel; then move it or type its place.",
+                self.add_mark,
+            )
+        )
+        self.next = push_button(
+            "Next: choose a start ▸",
+            "Go on to the drawer Pins and place a single pivot, a four-bar or a six-bar.",
+            self.start_wanted.emit,
+        )
+        self.buttons(self.next)
+        self.column.addStretch(1)
+        document.changed.connect(self._show)
+        document.selected.connect(self._show_selection)
+        self._show(document.project)
+        self._show_selection(document.selection)
+
+    # Showing ---------------------------------------------------------------------------------------------------------
+
+    def _show(self, project: Project) -> None:
+        if self.document.is_dragging:
+            return
+        self.outlines.show_parts((outline.id, outline_words(outline)) for outline in project.outlines)
+        self.marks.show_parts((mark.id, f"on {mark.on}") for mark in project.marks)
+        first = not self.target.value
+        self.target.set_options((link.id, f"on {link.id}") for link in project.links)
+        if first:
+            self.target.choose(project.panel.id)
+        self.next.setVisible(bool(project.outlines) and not project.pivots)
+        self._show_selection(self.document.selection)
+
+    def _show_selection(self, selection: Selection | None) -> None:
+        chosen = self._chosen()
+        for button in self._outline_row:
+            button.setEnabled(chosen is not None)
+        self._outline_row[0].setText("Open" if chosen is not None and chosen.closed else "Close")
+        if selection is not None and selection.kind == "link":
+            self.target.choose(selection.id)
+
+    def _chosen(self) -> Outline | None:
+        selection = self.document.selection
+        if selection is None or selection.kind != "outline":
+            return None
+        return next((outline for outline in self.document.project.outlines if outline.id == selection.id), None)
+
+    # Outlines in -----------------------------------------------------------------------------------------------------
+
+    def ask_file(self) -> None:
+        """Ask for a file and bring outlines in from it."""
+        name, _ = QFileDialog.getOpenFileName(self, "Outlines from a file", "", FILTER)
+        if name:
+            self.bring_in(Path(name))
+
+    def bring_in(self, path: Path) -> bool:
+        """Bring outlines in from a file; False when nothing was. A file that can't be read is told, the project is
+        untouched.
+        """
+        try:
+            incoming = from_file(path, self.document.project.display_units)
+        except HingewrightError as error:
+            self.document.noticed.emit(str(error))
+            return False
+        return self._choose_from(incoming)
+
+    def ask_points(self) -> None:
+        """Ask for pasted points and bring outlines in from them."""
+        dialog = PasteDialog(self.document.project.display_units, self)
+        if dialog.exec() == QDialog.DialogCode.Accepted and dialog.incoming is not None:
+            self._choose_from(dialog.incoming)
+
+    def _choose_from(self, incoming: Incoming) -> bool:
+        from app.drawers.chooser import OutlineChooser
+
+        chooser = OutlineChooser(self.document.project, incoming, self._look(), self)
+        if chooser.exec() != QDialog.DialogCode.Accepted:
+            return False
+        chosen = chooser.chosen
+        label = f"Bring in {len(chosen)} outline{'s' if len(chosen) != 1 else ''}"
+        done = self.document.attempt(label, lambda project: with_outlines(project, chosen))
+        if done:
+            self._board.fit()
+        return done
+
+    def draw_outline(self) -> None:
+        """Let the builder draw an outline on the chosen link."""
+        link_id = self.target.value or self.document.project.panel.id
+
+        def done(points: tuple[Point, ...], closed: bool) -> None:
+            if not points:
+                return
+            name = edits.free_id(self.document.project, f"{link_id} outline")
+            outline = Outline(id=name, on=link_id, points=points, closed=closed)
+            if self.document.attempt(f"Draw {name}", lambda project: edits.add_outline(project, outline)):
+                self.document.select(Selection("outline", name))
+
+        self._board.start_drawing_outline(link_id, done)
+
+    # Changing --------------------------------------------------------------------------------------------------------
+
+    def _toggle_closed(self) -> None:
+        chosen = self._chosen()
+        if chosen is not None:
+            word = "Open" if chosen.closed else "Close"
+            self.document.attempt(
+                f"{word} {chosen.id}", lambda project: edits.close_outline(project, chosen.id, not chosen.closed)
+            )
+
+    def _delete_outline(self) -> None:
+        chosen = self._chosen()
+        if chosen is not None:
+            self.document.attempt(
+                f"Delete outline {chosen.id}", lambda project: edits.remove_outline(project, chosen.id)
+            )
+
+    def add_mark(self) -> None:
+        """Add a mark on the chosen outline's chosen point, else on the first of the panel's first outline."""
+        project = self.document.project
+        selection, chosen = self.document.selection, self._chosen()
+        outline = chosen or next((each for each in project.outlines if each.on == project.panel.id), None)
+        part = selection.part if chosen is not None and selection is not None else None
+        on, at = (outline.on, outline.points[part or 0]) if outline is not None else (project.panel.id, (0.0, 0.0))
+        mark = Mark(id=edits.free_id(project, "mark"), on=on, at=at)
+        if self.document.attempt(f"Add {mark.id}", lambda project: edits.add_mark(project, mark)):
+            self.document.select(Selection("mark", mark.id))
+
+
+def outline_words(outline: Outline) -> str:
+    """Say what an outline is, in a few words."""
+    return f"on {outline.on}, {len(outline.points)} points{', closed' if outline.closed else ''}"
+
+
+class PasteDialog(QDialog):
+    """Takes typed or pasted points; what can't be read is told beneath the text, with its line."""
+
+    def __init__(self, units: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Paste points")
+        self.resize(420, 380)
+        self._units = units
+        self.incoming: Incoming | None = None
+        column = QVBoxLayout(self)
+        how = QLabel(
+            "One point a line, x and y: 12.5; 30 or 12.5, 30 or 12,5 30. A blank line starts the next outline; a "
+            "line of words names it. "
+            f"Numbers without a unit are in {'mm' if units == 'mm' else 'inches'}."
+        )
+        how.setWordWrap(True)
+        column.addWidget(how)
+        self.text = QPlainTextEdit()
+        named(self.text, "Points", "One point a line, x and y; x to the right, y up, with the panel shut.")
+        self.text.setTabChangesFocus(True)
+        self.text.setPlaceholderText("hatch skin\n-28; 267\n-28; 312\n600; 297\n1190; 262")
+        column.addWidget(self.text, 1)
+        self.said = QLabel()
+        self.said.setObjectName("fault")
+        self.said.setWordWrap(True)
+        column.addWidget(self.said)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
+        self.ok = buttons.button(QDialogButtonBox.StandardButton.Ok)
+        self.ok.setText("Go on")
+        named(self.ok, "Go on", "Read the points, then choose on which link they go.")
+        named(buttons.button(QDialogButtonBox.StandardButton.Cancel), "Cancel", "Leave the project as it is.")
+        buttons.accepted.connect(self._read)
+        buttons.rejected.connect(self.reject)
+        column.addWidget(buttons)
+
+    def _read(self) -> None:
+        try:
+            self.incoming = from_text(self.text.toPlainText(), self._units)
+        except HingewrightError as error:
+            self.said.setText(f"✗ {error}")
+            return
+        self.accept()

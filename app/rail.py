@@ -1,0 +1,161 @@
+"""The rail at the window's left edge: a button a drawer, Trace, Pins, Lift, Build; and the sheet area over which the
+open drawer slides.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEasingCurve, QPoint, QPointF, QPropertyAnimation, QSize, Qt, Signal
+from PySide6.QtWidgets import QFrame, QToolButton, QVBoxLayout, QWidget
+
+from app.fields import named
+from app.icons import icon
+from app.notice import Notice
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QResizeEvent
+
+    from app.board import Board
+    from app.drawers.drawer import Drawer
+    from app.look import Look
+
+NAMES = ("Trace", "Pins", "Lift", "Build")
+TIPS = {
+    "Trace": "Bring in the outlines of the panel and of what it must clear (Alt+1).",
+    "Pins": "Place links and pivots, or begin from a start that moves at once (Alt+2).",
+    "Lift": "What the file says of weights and helpers (Alt+3).",
+    "Build": "Distances between the pins, for a card model (Alt+4).",
+}
+
+
+class Rail(QFrame):
+    """The four buttons. The open drawer's is pressed."""
+
+    chosen = Signal(str)
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self.setObjectName("rail")
+        self.setFixedWidth(70)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(5, 8, 5, 8)
+        column.setSpacing(6)
+        self.buttons: dict[str, QToolButton] = {}
+        for name in NAMES:
+            button = QToolButton()
+            button.setText(name)
+            button.setCheckable(True)
+            button.setIconSize(QSize(26, 26))
+            button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+            button.setFixedSize(60, 58)
+            named(button, f"Drawer {name}", TIPS[name])
+            button.clicked.connect(lambda _=False, name=name: self.chosen.emit(name))
+            column.addWidget(button)
+            self.buttons[name] = button
+        column.addStretch(1)
+        self.set_look(look)
+
+    def set_look(self, look: Look) -> None:
+        """Take other colours."""
+        for name, button in self.buttons.items():
+            button.setIcon(icon(name.lower(), look.ink, 26))
+
+    def show_open(self, name: str) -> None:
+        """Press the button of the open drawer; "" for none."""
+        for each, button in self.buttons.items():
+            button.setChecked(each == name)
+
+
+class SheetArea(QWidget):
+    """The board, with the open drawer over its left edge and the notice over its upper one."""
+
+    drawer_changed = Signal(str)
+    slide_ms = 140
+
+    def __init__(self, board: Board) -> None:
+        super().__init__()
+        self.board = board
+        board.setParent(self)
+        self.notice = Notice(self)
+        self.drawers: dict[str, Drawer] = {}
+        self.open_name = ""
+        self._slide = QPropertyAnimation(self)
+        self._slide.setPropertyName(b"pos")
+        self._slide.setEasingCurve(QEasingCurve.Type.OutCubic)
+        self._slide.finished.connect(self._slid)
+        self.setMinimumSize(360, 220)
+
+    def add_drawer(self, name: str, drawer: Drawer) -> None:
+        """Take a drawer in; it stays hidden until it is opened."""
+        drawer.setParent(self)
+        drawer.hide()
+        drawer.closed.connect(lambda: self.open_drawer(""))
+        self.drawers[name] = drawer
+
+    @property
+    def drawer(self) -> Drawer | None:
+        """The drawer that is open."""
+        return self.drawers.get(self.open_name)
+
+    def toggle_drawer(self, name: str) -> None:
+        """Open a drawer, or close it if it is the open one."""
+        self.open_drawer("" if name == self.open_name else name)
+
+    def open_drawer(self, name: str) -> None:
+        """Open a drawer and close any other; "" closes."""
+        if name == self.open_name:
+            return
+        self._slide.stop()
+        self._slid()
+        leaving, coming = self.drawer, self.drawers.get(name)
+        self.open_name = name if coming is not None else ""
+        self._clear_of(coming.width() if coming is not None else 0)
+        if coming is not None:
+            if leaving is not None:
+                leaving.hide()
+            coming.setGeometry(0, 0, coming.width(), self.height())
+            coming.show()
+            coming.raise_()
+            self._move(coming, -coming.width(), 0)
+            coming.setFocus(Qt.FocusReason.OtherFocusReason)
+        elif leaving is not None:
+            self._move(leaving, 0, -leaving.width())
+            self.board.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.notice.raise_()
+        self.drawer_changed.emit(self.open_name)
+
+    def _clear_of(self, covered: int) -> None:
+        """Move the sheet aside, so that what was seen of it is seen beside the drawer too."""
+        view, before = self.board.view, self.board.covered_left
+        self.board.covered_left = float(covered)
+        width = float(view.width())
+        if width > 2 * max(before, covered):
+            view.zoom((width - covered) / (width - before), QPointF(width, view.height() / 2))
+
+    def _move(self, drawer: Drawer, start: int, end: int) -> None:
+        if self.slide_ms <= 0 or not self.isVisible():
+            drawer.move(end, 0)
+            drawer.setVisible(end == 0)
+            return
+        self._slide.setTargetObject(drawer)
+        self._slide.setDuration(self.slide_ms)
+        self._slide.setStartValue(QPoint(start, 0))
+        self._slide.setEndValue(QPoint(end, 0))
+        self._slide.start()
+
+    def _slid(self) -> None:
+        """Hide the drawers that are not open."""
+        for name, drawer in self.drawers.items():
+            if name != self.open_name:
+                drawer.hide()
+            else:
+                drawer.move(0, 0)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep board, drawer and notice to the area."""
+        super().resizeEvent(event)
+        self.board.setGeometry(self.rect())
+        if self.drawer is not None:
+            self.drawer.setGeometry(0, 0, self.drawer.width(), self.height())
+        self.notice.fit()

@@ -1,0 +1,276 @@
+"""The travel strip: what happens between shut and the end, a lane for each watched pair and one for the transmission
+angle.
+
+Along x runs the opening from shut; where the panel slides without turning, the place along its branch instead. A
+ruler above carries the marks in words and the pose's pointer; a press or drag anywhere, the arrow keys, Home and End
+swing the panel, Space lets it run. While a pivot is dragged the ranges stand still and only curves change; they are
+set anew when the drag ends.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QElapsedTimer, QEvent, QObject, QSize, Qt, QTimer, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QToolButton, QVBoxLayout, QWidget
+
+from app.fields import named
+from app.icons import icon
+from app.lanes import LABEL_WIDTH, Lane
+from app.lengths import format_angle
+from app.ruler import Ruler, Scale
+from app.travel import lanes_of, marks_of, scale_of, slides, travel_note
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QKeyEvent, QMouseEvent
+
+    from app.document import Document
+    from app.look import Look
+    from kinematics.analysis import Analysis
+    from kinematics.results import Pose
+
+RUN_MS = 3500  # one way from shut to the end
+FRAME_MS = 16
+STEP, FINE = 1.0, 0.1  # degrees a key press
+
+
+class TravelStrip(QFrame):
+    """Shows the newest analysis and pose of a document; asks the document for other poses."""
+
+    played = Signal(bool)
+
+    def __init__(self, document: Document, look: Look) -> None:
+        super().__init__()
+        self.setObjectName("strip")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        named(
+            self,
+            "Travel strip",
+            "The travel from shut to the end. Drag anywhere to swing the panel; arrow keys step by 1° (with Shift "
+            "0.1°), Home is shut, End the end, "
+            "Space lets it run.",
+        )
+        self._document, self._look = document, look
+        self._lanes: list[Lane] = []
+        self._scale = Scale()
+        self._forward = True
+        self._clock = QElapsedTimer()
+        self._timer = QTimer(self)
+        self._timer.setInterval(FRAME_MS)
+        self._timer.timeout.connect(self._run_on)
+        self._build()
+        document.analysed.connect(self._show_analysis)
+        document.posed.connect(self._show_pose)
+        self._show_analysis(document.analysis)
+        self._show_pose(document.pose)
+
+    # Layout ----------------------------------------------------------------------------------------------------------
+
+    def _build(self) -> None:
+        self.play_button = QToolButton()
+        self.play_button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.play_button.setIconSize(QSize(18, 18))
+        self.play_button.clicked.connect(self.toggle_play)
+        self._reading = QLabel()
+        self._reading.setObjectName("reading")
+        self.ruler = Ruler(self._look)
+        self.ruler.asked.connect(self._ask)
+        head = QWidget()
+        head.setFixedWidth(LABEL_WIDTH)
+        head_row = QHBoxLayout(head)
+        head_row.setContentsMargins(8, 4, 8, 4)
+        head_row.addWidget(self.play_button)
+        head_row.addWidget(self._reading, 1)
+        self._top = QHBoxLayout()
+        self._top.setSpacing(0)
+        self._top.addWidget(head)
+        self._top.addWidget(self.ruler, 1)
+        self._note = QLabel()
+        self._note.setObjectName("faint")
+        self._note.setWordWrap(True)
+        self._note.setContentsMargins(12, 2, 12, 2)
+        page = QWidget()
+        page.setObjectName("page")
+        self._column = QVBoxLayout(page)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addStretch(0)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setWidget(page)
+        self._scroll.verticalScrollBar().installEventFilter(self)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 1, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(self._top)
+        whole.addWidget(self._note)
+        whole.addWidget(self._scroll, 1)
+        self._show_playing()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep the ruler as wide as the lanes when their scroll bar comes or goes."""
+        if event.type() in (QEvent.Type.Show, QEvent.Type.Hide):
+            bar = self._scroll.verticalScrollBar()
+            self._top.setContentsMargins(0, 0, bar.sizeHint().width() if event.type() == QEvent.Type.Show else 0, 0)
+        return super().eventFilter(watched, event)
+
+    def set_look(self, look: Look) -> None:
+        """Take other colours."""
+        self._look = look
+        self.ruler.set_look(look)
+        for lane in self._lanes:
+            lane.view.set_look(look)
+        self._show_playing()
+        self._show_analysis(self._document.analysis)
+
+    # Showing ---------------------------------------------------------------------------------------------------------
+
+    @property
+    def lanes(self) -> tuple[Lane, ...]:
+        """The lanes on show, from above to below."""
+        return tuple(self._lanes)
+
+    def _show_analysis(self, analysis: Analysis) -> None:
+        figures = lanes_of(analysis)
+        still = self._document.is_dragging and len(figures) == len(self._lanes)
+        while len(self._lanes) < len(figures):
+            lane = Lane(self._look)
+            lane.asked.connect(self._ask)
+            self._column.insertWidget(len(self._lanes), lane, 1)
+            self._lanes.append(lane)
+        while len(self._lanes) > len(figures):
+            lane = self._lanes.pop()
+            lane.hide()
+            lane.deleteLater()
+        if not still:
+            self._scale = scale_of(analysis)
+        for lane, each in zip(self._lanes, figures, strict=True):
+            lane.show_figures(each, None if still else self._scale)
+        self.ruler.scale = self._scale
+        self.ruler.unit = "" if slides(analysis) else "°"
+        self.ruler.reached = analysis.arc_range if slides(analysis) else (0.0, analysis.opening.reached_deg)
+        self.ruler.marks = marks_of(analysis)
+        self.ruler.update()
+        note = travel_note(analysis)
+        self._note.setText(note)
+        self._note.setVisible(bool(note))
+
+    def _show_pose(self, pose: Pose) -> None:
+        place = pose.arc if slides(self._document.analysis) else pose.deg
+        self.ruler.place = place
+        self.ruler.reading = format_angle(pose.deg)
+        self.ruler.update()
+        self._reading.setText(f"open {format_angle(pose.deg)}" if pose.deg else "shut")
+        for lane in self._lanes:
+            lane.view.set_place(place)
+
+    # Asking ----------------------------------------------------------------------------------------------------------
+
+    def _ask(self, place: float) -> None:
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        self.stop()
+        self._go(place)
+
+    def _go(self, place: float) -> None:
+        analysis = self._document.analysis
+        if slides(analysis):
+            self._document.set_arc(min(max(place, analysis.arc_range[0]), analysis.arc_range[1]))
+        else:
+            self._document.set_opening(min(max(place, 0.0), analysis.opening.reached_deg))
+
+    def _ends(self) -> tuple[float, float]:
+        analysis = self._document.analysis
+        return analysis.arc_range if slides(analysis) else (0.0, analysis.opening.reached_deg)
+
+    def _place(self) -> float:
+        pose = self._document.pose
+        return pose.arc if slides(self._document.analysis) else pose.deg
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Arrows step, Home and End go to the ends, Space plays and stops."""
+        first, last = self._ends()
+        step = (FINE if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else STEP) * (
+            1.0 if not slides(self._document.analysis) else (last - first) / 90
+        )
+        places = {
+            Qt.Key.Key_Left: self._place() - step,
+            Qt.Key.Key_Right: self._place() + step,
+            Qt.Key.Key_Home: first,
+            Qt.Key.Key_End: last,
+        }
+        key = Qt.Key(event.key())
+        if key in places:
+            self.stop()
+            self._go(places[key])
+        elif key == Qt.Key.Key_Space:
+            self.toggle_play()
+        else:
+            super().keyPressEvent(event)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """A press on the strip's paper gives it the keys."""
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        super().mousePressEvent(event)
+
+    def go_first(self) -> None:
+        """Show the panel shut."""
+        self.stop()
+        self._go(self._ends()[0] if not slides(self._document.analysis) else 0.0)
+
+    def go_last(self) -> None:
+        """Show the panel as far along as it goes."""
+        self.stop()
+        self._go(self._ends()[1])
+
+    # Playing ---------------------------------------------------------------------------------------------------------
+
+    @property
+    def is_playing(self) -> bool:
+        """Whether the panel is running to and fro."""
+        return self._timer.isActive()
+
+    def play(self) -> None:
+        """Let the panel run to and fro, from where it is."""
+        first, last = self._ends()
+        if last <= first:
+            return
+        self._forward = self._place() < last - 1e-6
+        self._clock.start()
+        self._timer.start()
+        self._show_playing()
+
+    def stop(self) -> None:
+        """Stop where it is."""
+        if self._timer.isActive():
+            self._timer.stop()
+            self._show_playing()
+
+    def toggle_play(self) -> None:
+        """Play, or stop."""
+        if self.is_playing:
+            self.stop()
+        else:
+            self.play()
+
+    def _run_on(self) -> None:
+        """One frame: as far as the clock says, turning round at the ends."""
+        first, last = self._ends()
+        way = (last - first) * self._clock.restart() / RUN_MS
+        place = self._place() + (way if self._forward else -way)
+        if place >= last:
+            place, self._forward = last, False
+        elif place <= first:
+            place, self._forward = first, True
+        self._go(place)
+
+    def _show_playing(self) -> None:
+        name, tip = (
+            ("Stop", "Stop the panel where it is (Space).")
+            if self.is_playing
+            else ("Play", "Let the panel run to and fro (Space).")
+        )
+        self.play_button.setIcon(icon(name.lower(), self._look.ink))
+        named(self.play_button, name, tip)
+        self.played.emit(self.is_playing)

@@ -1,0 +1,127 @@
+"""What the travel strip shows of an analysis, as plain numbers and words: the scale, the marks, the lanes. No widget
+here.
+"""
+
+from __future__ import annotations
+
+from math import ceil
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from app.lanes import LaneFigures
+from app.lengths import format_angle, format_length
+from app.ruler import RulerMark, Scale, tick_step
+from app.words import FAILS, HOLDS, gap_name, mobility_sentence
+
+if TYPE_CHECKING:
+    from kinematics.analysis import Analysis
+    from kinematics.results import Gap
+
+DEAD_POINT_WITHIN = (
+    1.4  # a dead point up to this many times the wanted opening is on the scale; a farther one is only named
+)
+
+
+def slides(analysis: Analysis) -> bool:
+    """Whether the travel is told by place along the branch, as the panel moves without turning at shut."""
+    return analysis.state == "slides"
+
+
+def scale_of(analysis: Analysis) -> Scale:
+    """The travel's scale: from shut to the wanted opening, and on to the dead point where that is near."""
+    if slides(analysis):
+        first, last = analysis.arc_range
+        return Scale(first, last) if last > first else Scale()
+    last = max(analysis.opening.wanted_deg, analysis.opening.reached_deg, 1.0)
+    dead = analysis.dead_point_deg
+    if dead is not None and dead <= DEAD_POINT_WITHIN * analysis.opening.wanted_deg:
+        last = max(last, dead)
+    return Scale(0.0, float(last))
+
+
+def marks_of(analysis: Analysis) -> tuple[RulerMark, ...]:
+    """Shut, the wanted opening, the dead point and where the sweep ends, in words."""
+    if slides(analysis):
+        return (RulerMark(0.0, "shut"),)
+    scale, opening, dead = scale_of(analysis), analysis.opening, analysis.dead_point_deg
+    marks = [RulerMark(0.0, "shut"), RulerMark(opening.wanted_deg, f"wanted {format_angle(opening.wanted_deg)}")]
+    if dead is not None:
+        beyond = " ▸" if dead > scale.last else ""
+        marks.append(RulerMark(min(dead, scale.last), f"dead point {format_angle(dead)}{beyond}", strong=not beyond))
+    return tuple(marks)
+
+
+def lanes_of(analysis: Analysis) -> tuple[LaneFigures, ...]:
+    """A lane for each watched pair, in the analysis's order, then one for the transmission angle."""
+    lanes = [_gap_lane(gap, analysis) for gap in analysis.gaps]
+    if analysis.transmission is not None:
+        lanes.append(_transmission_lane(analysis))
+    return tuple(lanes)
+
+
+def travel_note(analysis: Analysis) -> str:
+    """What the strip has to say beside its lanes: why nothing moves, that the panel slides, or that no pair is watched
+    yet. "" for nothing.
+    """
+    if slides(analysis):
+        return f"{mobility_sentence(analysis).capitalize()}: the strip runs along its path instead of the opening."
+    if analysis.state != "moves":
+        return f"{mobility_sentence(analysis).capitalize()}."
+    if not analysis.gaps:
+        return (
+            "No pair is watched yet: bring in an outline on the fixed link and one on the panel, "
+            "or want a gap for any pair under Wants."
+        )
+    return ""
+
+
+def _gap_lane(gap: Gap, analysis: Analysis) -> LaneFigures:
+    """The lane of a watched pair; its upper edge lies where want and smallest gap can both be told apart."""
+    units = analysis.project.display_units
+    xs, ys = gap.lane
+    least = None if gap.smallest is None or gap.at_deg is None else (gap.at_deg, gap.smallest)
+    return LaneFigures(
+        title=gap_name(gap.between),
+        told=_gap_told(gap, units),
+        xs=xs,
+        ys=ys,
+        top=_top(gap),
+        holds=gap.ok,
+        want=gap.at_least if gap.at_least else None,
+        want_words=f"want {format_length(gap.at_least, units)}",
+        least=least,
+        least_words=format_length(gap.smallest, units),
+        touching=gap.touching_deg,
+    )
+
+
+def _gap_told(gap: Gap, units: str) -> str:
+    mark = "" if gap.ok is None else f"{HOLDS if gap.ok else FAILS} "
+    if gap.smallest is None:
+        return f"{mark}no figure: the sweep ends earlier"
+    have = "touches" if gap.smallest <= 0.0 else f"least {format_length(gap.smallest, units)}"
+    return f"{mark}{have} at {format_angle(gap.at_deg)}"
+
+
+def _top(gap: Gap) -> float:
+    """A round value above three times the want and twice the smallest gap."""
+    high = max(3.0 * (gap.at_least or 0.0), 2.0 * (gap.smallest or 0.0), 10.0)
+    step = tick_step(high, 4)
+    return ceil(high / step) * step
+
+
+def _transmission_lane(analysis: Analysis) -> LaneFigures:
+    """The smallest transmission angle of all links at each opening."""
+    told = analysis.transmission
+    assert told is not None
+    angles = told.angles.min(axis=1) if told.angles.size else np.zeros(len(told.openings))
+    return LaneFigures(
+        title="transmission angle",
+        told=f"least {format_angle(told.smallest_deg)} at {format_angle(told.at_deg)} ({told.link})",
+        xs=told.openings,
+        ys=angles,
+        top=95.0,
+        least=(told.at_deg, told.smallest_deg),
+        least_words=format_angle(told.smallest_deg),
+    )

@@ -1,0 +1,351 @@
+"""The window: rail and drawers at the left, the board in the middle, the checks at the right, the travel strip below.
+
+It puts the parts together and looks after files: opening, saving, asking for unsaved work, dropping. What goes wrong
+is told in a bar over the board, never in a box; a failed open leaves the open work untouched, a failed save keeps it.
+Faults that reach no one else come to `Faults`.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QHBoxLayout,
+    QMainWindow,
+    QMessageBox,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.about import about_dialog, keys_dialog
+from app.board import Board
+from app.checks import ChecksPanel
+from app.document import Document
+from app.drawers.build import BuildDrawer
+from app.drawers.lift import LiftDrawer
+from app.drawers.pins import PinsDrawer
+from app.drawers.trace import TraceDrawer
+from app.faults import Faults
+from app.look import Look, dark, light
+from app.menus import Menus
+from app.rail import Rail, SheetArea
+from app.removing import remove
+from app.settings import Settings
+from app.strip import TravelStrip
+from app.theme import palette, style_sheet, system_is_dark
+from kinematics import edits
+from kinematics.errors import HingewrightError
+
+if TYPE_CHECKING:
+    from kinematics.project import Project
+    from kinematics.results import Check
+
+DEMO = "demos/launch hatch.hinge"
+FILTER = "Hinges (*.hinge);;All files (*)"
+OUTLINE_KINDS = (".dxf", ".csv", ".txt", ".tsv")
+
+
+class Window(QMainWindow):
+    """One window over one document."""
+
+    def __init__(self, document: Document, settings: Settings | None = None) -> None:
+        super().__init__()
+        self.document = document
+        self.settings = settings or Settings()
+        self.look = self._wanted_look()
+        self.setWindowTitle("[*]")
+        self.setAcceptDrops(True)
+        self.board = Board(document, self.look)
+        self.board.setAcceptDrops(False)
+        self.board.view.setAcceptDrops(False)  # a file dropped on the board is the window's
+        self.area = SheetArea(self.board)
+        self.rail = Rail(self.look)
+        self.checks = ChecksPanel(document, self.look)
+        self.strip = TravelStrip(document, self.look)
+        self._add_drawers()
+        self._lay_out()
+        self.menus = Menus(self)
+        self.menus.sheets[self.settings.sheet()].setChecked(True)
+        self._connect()
+        self._apply_look()
+        self._refresh()
+        self._restore()
+        self.board.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    # Layout ----------------------------------------------------------------------------------------------------------
+
+    def _add_drawers(self) -> None:
+        self.trace = TraceDrawer(self.document, self.board, lambda: self.look)
+        self.pins = PinsDrawer(self.document, self.board, lambda: self.look)
+        self.area.add_drawer("Trace", self.trace)
+        self.area.add_drawer("Pins", self.pins)
+        self.area.add_drawer("Lift", LiftDrawer(self.document))
+        self.area.add_drawer("Build", BuildDrawer(self.document))
+
+    def _lay_out(self) -> None:
+        self.side_split = QSplitter(Qt.Orientation.Horizontal)
+        self.side_split.setChildrenCollapsible(False)
+        self.side_split.setHandleWidth(4)
+        self.side_split.addWidget(self.area)
+        self.side_split.addWidget(self.checks)
+        self.side_split.setStretchFactor(0, 1)
+        upper = QWidget()
+        row = QHBoxLayout(upper)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self.rail)
+        row.addWidget(self.side_split, 1)
+        self.strip_split = QSplitter(Qt.Orientation.Vertical)
+        self.strip_split.setChildrenCollapsible(False)
+        self.strip_split.setHandleWidth(4)
+        self.strip_split.addWidget(upper)
+        self.strip_split.addWidget(self.strip)
+        self.strip_split.setStretchFactor(0, 1)
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.strip_split)
+        self.setCentralWidget(whole)
+
+    def _connect(self) -> None:
+        document = self.document
+        for signal in (document.changed, document.analysed, document.selected):
+            signal.connect(lambda _: self._refresh())
+        document.file_changed.connect(self._refresh)
+        document.noticed.connect(self.area.notice.show_sentence)
+        document.file_changed.connect(lambda: self.area.notice.show_sentence(""))
+        self.rail.chosen.connect(self.area.toggle_drawer)
+        self.area.drawer_changed.connect(self.rail.show_open)
+        self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
+        self.checks.asked.connect(self._go_to)
+        self.strip.played.connect(self.menus.show_playing)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _: self._apply_look())
+
+    def _restore(self) -> None:
+        self.resize(1280, 800)
+        self.side_split.setSizes([920, 330])
+        self.strip_split.setSizes([560, 210])
+        geometry = self.settings.state("window")
+        if geometry is not None:
+            self.restoreGeometry(geometry)
+        for name, split in (("side", self.side_split), ("strip", self.strip_split)):
+            state = self.settings.state(name)
+            if state is not None:
+                split.restoreState(state)
+
+    def _refresh(self) -> None:
+        """Bring title and menus up to date. Cheap: it runs on every move of a drag."""
+        document = self.document
+        name = document.path.name if document.path is not None else (document.project.title or "Untitled")
+        title = f"{name}[*] – Hingewright"
+        if title != self.windowTitle():
+            self.setWindowTitle(title)
+        self.setWindowModified(document.is_modified)
+        self.menus.refresh()
+
+    # Look ------------------------------------------------------------------------------------------------------------
+
+    def _wanted_look(self) -> Look:
+        sheet = self.settings.sheet()
+        return dark() if sheet == "dark" or (sheet == "system" and system_is_dark()) else light()
+
+    def set_sheet(self, sheet: str) -> None:
+        """Take the light or the dark sheet, or ("system") the one that the desktop asks for."""
+        self.settings.set_sheet(sheet)
+        self._apply_look()
+
+    def _apply_look(self) -> None:
+        self.look = self._wanted_look()
+        QApplication.setPalette(palette(self.look))
+        self.setStyleSheet(style_sheet(self.look))
+        self.board.set_look(self.look)
+        self.strip.set_look(self.look)
+        self.checks.set_look(self.look)
+        self.rail.set_look(self.look)
+        self.pins.set_look(self.look)
+
+    def set_units(self, units: str) -> None:
+        """Show and type lengths in mm or inches."""
+        self.document.attempt(
+            f"Show {'millimetres' if units == 'mm' else 'inches'}", lambda project: edits.set_units(project, units)
+        )
+
+    # Files -----------------------------------------------------------------------------------------------------------
+
+    def may_leave(self) -> bool:
+        """Ask for unsaved work; True when it is saved, given up or there is none."""
+        self.document.commit()
+        if not self.document.is_modified:
+            return True
+        key = QMessageBox.StandardButton
+        box = QMessageBox(self)
+        box.setWindowTitle("Unsaved work")
+        box.setText(f"{self._name()} has changes that are not saved.")
+        box.setInformativeText("Save them before going on?")
+        box.setStandardButtons(key.Save | key.Discard | key.Cancel)
+        box.setDefaultButton(key.Save)
+        answer = box.exec()
+        if answer == key.Save:
+            return self.save()
+        return answer == key.Discard
+
+    def _name(self) -> str:
+        return (
+            self.document.path.name if self.document.path is not None else (self.document.project.title or "This hinge")
+        )
+
+    def new_project(self) -> None:
+        """Begin another hinge; the drawer Trace opens, as outlines come first."""
+        if self.may_leave():
+            self.strip.stop()
+            self.document.new()
+            self.area.open_drawer("Trace")
+
+    def ask_open(self) -> None:
+        """Ask for a project file and open it."""
+        folder = str(self.document.path.parent) if self.document.path is not None else ""
+        name, _ = QFileDialog.getOpenFileName(self, "Open a hinge", folder, FILTER)
+        if name:
+            self.open_path(Path(name))
+
+    def open_path(self, path: Path) -> bool:
+        """Open a project file once unsaved work is cared for."""
+        if not self.may_leave():
+            return False
+        self.strip.stop()
+        if not self.document.open(path):
+            return False
+        self.settings.add_recent(path)
+        return True
+
+    def open_demo(self, path: Path) -> bool:
+        """Open a demo as a project without a file, so that saving never writes over the demo."""
+        if not self.may_leave():
+            return False
+        project = self._load(path)
+        if project is not None:
+            self.strip.stop()
+            self.document.new(project)
+        return project is not None
+
+    def _load(self, path: Path) -> Project | None:
+        from app.files import load
+
+        try:
+            return load(path)
+        except HingewrightError as error:
+            self.document.noticed.emit(str(error))
+            return None
+
+    def save(self) -> bool:
+        """Save; where there is no file yet, ask for its name."""
+        if self.document.path is None:
+            return self.save_as()
+        return self._save_to(self.document.path)
+
+    def save_as(self) -> bool:
+        """Ask for a name and save under it."""
+        suggested = self.document.path or Path(f"{file_stem(self.document.project.title)}.hinge")
+        name, _ = QFileDialog.getSaveFileName(self, "Save this hinge", str(suggested), FILTER)
+        if not name:
+            return False
+        path = Path(name)
+        return self._save_to(path if path.suffix else path.with_suffix(".hinge"))
+
+    def _save_to(self, path: Path) -> bool:
+        saved = self.document.save(path)
+        if saved:
+            self.settings.add_recent(path)
+        return saved
+
+    def ask_outlines(self) -> None:
+        """Bring outlines in from a file."""
+        self.area.open_drawer("Trace")
+        self.trace.ask_file()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask for unsaved work, and remember how the window stood."""
+        if not self.may_leave():
+            event.ignore()
+            return
+        self.strip.stop()
+        self.settings.set_state("window", self.saveGeometry())
+        self.settings.set_state("side", self.side_split.saveState())
+        self.settings.set_state("strip", self.strip_split.saveState())
+        event.accept()
+
+    # Dropping --------------------------------------------------------------------------------------------------------
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take one file, or several outlines."""
+        if dropped_files(event):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open a hinge, or bring outlines in."""
+        paths = dropped_files(event)
+        event.acceptProposedAction()
+        for path in paths[:1] if paths and paths[0].suffix.lower() not in OUTLINE_KINDS else paths:
+            self.take_file(path)
+
+    def take_file(self, path: Path) -> bool:
+        """Open a project, or bring outlines in, whichever the file is."""
+        if path.suffix.lower() in OUTLINE_KINDS:
+            self.area.open_drawer("Trace")
+            return self.trace.bring_in(path)
+        return self.open_path(path)
+
+    # Others ----------------------------------------------------------------------------------------------------------
+
+    def _go_to(self, check: Check) -> None:
+        self.strip.stop()
+        self.board.show_place(check.place, check.deg)
+
+    def remove_selected(self) -> None:
+        """Take out what is selected."""
+        if self.document.selection is not None:
+            remove(self.document, self.document.selection)
+
+    def show_about(self) -> None:
+        """Tell the version, and the libraries with their licences."""
+        about_dialog(self).exec()
+
+    def show_keys(self) -> None:
+        """Tell what mouse and keys do."""
+        keys_dialog(self).exec()
+
+
+def dropped_files(event: QDropEvent) -> list[Path]:
+    """Give the local files that are dragged or dropped."""
+    return [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+
+
+def file_stem(title: str) -> str:
+    """Make a file name of a title: what file systems dislike becomes a space."""
+    return " ".join("".join(c if c.isalnum() or c in " -_()" else " " for c in title).split()) or "hinge"
+
+
+def run(path: Path | None) -> int:
+    """Open the window on a file, or on the demo with None, and stay until it is closed. Gives the exit status."""
+    app = QApplication.instance() or QApplication(sys.argv[:1])
+    assert isinstance(app, QApplication)
+    app.setApplicationName("Hingewright")
+    app.setStyle("Fusion")  # the same controls on every desktop, in the sheet's colours
+    window = Window(Document())
+    faults = Faults(window.document)
+    faults.install()
+    if path is not None:
+        window.open_path(path)
+    else:
+        from resources import find
+
+        window.open_demo(find(DEMO))
+    window.show()
+    return app.exec()
