@@ -332,20 +332,24 @@ def file_stem(title: str) -> str:
     return " ".join("".join(c if c.isalnum() or c in " -_()" else " " for c in title).split()) or "hinge"
 
 
+def demo() -> Project:
+    """Load the demo that a first start shows."""
+    from app.files import load
+    from resources import find
+
+    return load(find(DEMO))
+
+
 def run(path: Path | None) -> int:
     """Open the window on a file, or on the demo with None, and stay until it is closed. Gives the exit status."""
     app = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(app, QApplication)
     app.setApplicationName("Hingewright")
     app.setStyle("Fusion")  # the same controls on every desktop, in the sheet's colours
-    window = Window(Document())
+    window = Window(Document(None if path is not None else demo()))
     faults = Faults(window.document)
     faults.install()
     if path is not None:
         window.open_path(path)
-    else:
-        from resources import find
-
-        window.open_demo(find(DEMO))
     window.show()
     return app.exec()

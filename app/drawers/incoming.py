@@ -8,10 +8,9 @@ by.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from app.files.outline_import import MM_PER_UNIT, Curve, Drawing, read_dxf, read_points, read_points_file, scaled
 from app.lengths import format_length
 from kinematics import edits
 from kinematics.project import Outline
@@ -20,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from app.files.outline_import import Curve, Drawing
     from kinematics.project import Project
 
 UNITS = ("mm", "cm", "m", "in", "ft")
@@ -41,6 +41,8 @@ class Incoming:
 
     def size(self, unit: str) -> tuple[float, float]:
         """Width and height over all curves, mm, if the source were in `unit`."""
+        from app.files.outline_import import MM_PER_UNIT
+
         factor = MM_PER_UNIT[unit] / (MM_PER_UNIT[self.unit] if self.unit else 1.0)
         xs = [x for curve in self.curves for x, _ in curve.points]
         ys = [y for curve in self.curves for _, y in curve.points]
@@ -49,6 +51,8 @@ class Incoming:
 
 def from_file(path: Path, units: str) -> Incoming:
     """Read a DXF drawing, or points whose bare numbers are in `units`. Raises FileError or OutlineError."""
+    from app.files.outline_import import read_dxf, read_points_file
+
     if path.suffix.lower() in TEXT_KINDS:
         return Incoming(path.name, units, read_points_file(path, units), (), lambda unit: from_file(path, unit))
     return _of_drawing(path.name, read_dxf(path))
@@ -56,10 +60,14 @@ def from_file(path: Path, units: str) -> Incoming:
 
 def from_text(text: str, units: str) -> Incoming:
     """Read pasted points. Raises OutlineError."""
+    from app.files.outline_import import read_points
+
     return Incoming("pasted points", units, read_points(text, units), (), lambda unit: from_text(text, unit))
 
 
 def _of_drawing(name: str, drawing: Drawing) -> Incoming:
+    from app.files.outline_import import scaled
+
     return Incoming(
         name, drawing.units, drawing.curves, drawing.remarks, lambda unit: _of_drawing(name, scaled(drawing, unit))
     )
@@ -81,8 +89,3 @@ def with_outlines(project: Project, chosen: list[tuple[Curve, str, str]]) -> Pro
         )
         project = edits.add_outline(project, outline)
     return project
-
-
-def flipped(curve: Curve) -> Curve:
-    """A curve mirrored left to right: for a drawing seen from the other side."""
-    return replace(curve, points=tuple((-x, y) for x, y in curve.points))

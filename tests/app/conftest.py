@@ -1,0 +1,41 @@
+"""What the window's tests share: settings of their own, a window that doesn't slide, and nothing that asks a person."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from pytestqt.qtbot import QtBot
+
+    from app.window import Window
+
+
+@pytest.fixture
+def own_settings(tmp_path: Path) -> None:
+    """Settings in a folder of this test alone."""
+    from PySide6.QtCore import QSettings
+
+    QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(tmp_path / "settings"))
+
+
+@pytest.fixture
+def window(qtbot: QtBot, own_settings: None, monkeypatch: pytest.MonkeyPatch) -> Iterator[Window]:
+    """The window on the demo, at 1280 × 800, with drawers that don't take time to slide."""
+    from app.document import Document
+    from app.rail import SheetArea
+    from app.window import Window, demo
+
+    monkeypatch.setattr(SheetArea, "slide_ms", 0)
+    window = Window(Document(demo()))
+    window.resize(1280, 800)
+    with qtbot.waitExposed(window):
+        window.show()
+    yield window
+    monkeypatch.setattr(Window, "may_leave", lambda _: True)
+    window.close()
+    window.deleteLater()

@@ -1,0 +1,262 @@
+"""The travel strip: lanes, marks in words, swinging by mouse and keys, playing; and what stands still during a drag."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtWidgets import QApplication
+
+from app.document import Document
+from app.look import dark, light
+from app.ruler import INSET, Scale, place_words, tick_step
+from app.strip import TravelStrip
+from app.travel import lanes_of, marks_of, scale_of, travel_note
+from app.window import demo
+from kinematics import analyse, edits
+from kinematics.project import Link, Pivot, Project, Travel
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pytestqt.qtbot import QtBot
+
+
+@pytest.fixture
+def document(qapp: object) -> Document:
+    return Document(demo())
+
+
+@pytest.fixture
+def strip(qtbot: QtBot, document: Document) -> Iterator[TravelStrip]:
+    strip = TravelStrip(document, light())
+    qtbot.addWidget(strip)
+    strip.resize(1100, 220)
+    with qtbot.waitExposed(strip):
+        strip.show()
+    yield strip
+    strip.stop()
+
+
+def sliding() -> Project:
+    """A panel on two equal parallel arms: it moves without turning."""
+    return Project(
+        links=(Link("body", "fixed"), Link("lid", "panel"), Link("front arm"), Link("rear arm")),
+        pivots=(
+            Pivot("A", (0.0, 0.0), ("body", "rear arm")),
+            Pivot("B", (100.0, 0.0), ("body", "front arm")),
+            Pivot("C", (10.0, 60.0), ("rear arm", "lid")),
+            Pivot("D", (110.0, 60.0), ("front arm", "lid")),
+        ),
+        travel=Travel("anticlockwise", 75.0),
+    )
+
+
+# ---------------------------------------------------------------------------------------------------------------- lanes
+def test_there_is_a_lane_for_each_watched_pair_and_one_for_the_transmission_angle(
+    strip: TravelStrip, document: Document
+) -> None:
+    titles = [lane.figures.title for lane in strip.lanes if lane.figures]
+    gaps = [" – ".join(gap.between) for gap in document.analysis.gaps]
+    assert titles == [*gaps, "transmission angle"]
+
+
+def test_a_lane_shows_the_smallest_gap_and_the_want(document: Document) -> None:
+    lane, gap = lanes_of(document.analysis)[0], document.analysis.gaps[0]
+    assert gap.smallest is not None
+    assert gap.at_deg is not None
+    assert lane.least == (gap.at_deg, gap.smallest)
+    assert lane.want == gap.at_least == 10.0
+    assert "10.0 mm" in lane.want_words
+    assert lane.told.startswith("✓ least 10.6 mm at 3.2°")
+    assert lane.top > max(gap.smallest, 10.0)
+    assert np.min(lane.ys) >= gap.smallest - 1e-9
+
+
+def test_a_gap_that_falls_short_says_so_without_colour(document: Document) -> None:
+    short = edits.set_gap(document.project, document.analysis.gaps[0].between, 11.0)
+    assert lanes_of(analyse(short))[0].told.startswith("✗ least")
+
+
+def test_a_contact_is_told_in_words_and_drawn_as_a_stretch() -> None:
+    project = demo()
+    walled = edits.move_outline_point(project, project.outlines[0].id, 3, (40.0, 330.0))
+    lane = lanes_of(analyse(walled))[0]
+    assert "touches at" in lane.told
+    assert lane.touching
+
+
+def test_lanes_come_and_go_with_the_pairs(strip: TravelStrip, document: Document) -> None:
+    before = len(strip.lanes)
+    first = document.project.outlines[0].id
+    document.apply("Watch", edits.set_gap(document.project, (first, "arm"), 1.0))
+    assert len(strip.lanes) == before + 1
+    document.undo()
+    assert len(strip.lanes) == before
+
+
+def test_many_lanes_scroll(strip: TravelStrip, document: Document) -> None:
+    project = document.project
+    for number in range(12):
+        outline = replace(project.outlines[0], id=f"wall {number}")
+        project = edits.add_outline(project, outline)
+    document.apply("Add walls", project)
+    assert len(strip.lanes) == 14
+    QApplication.processEvents()
+    assert strip._scroll.verticalScrollBar().maximum() > 0
+    assert strip.lanes[0].view.width() == strip.ruler.width()  # the scroll bar takes room from both
+    assert all(lane.height() >= 40 for lane in strip.lanes)
+
+
+# ---------------------------------------------------------------------------------------------------------------- ruler
+def test_the_marks_are_words(document: Document) -> None:
+    assert [mark.words for mark in marks_of(document.analysis)][:2] == ["shut", "wanted 75°"]
+
+
+def test_a_dead_point_near_the_wanted_opening_is_on_the_scale() -> None:
+    """Norton's A1 rocker: its dead point lies 2.4° before the wanted opening could be reached."""
+    from tests.specimens import four_bar_a1
+
+    analysis = analyse(replace(four_bar_a1, travel=Travel("anticlockwise", 75.0)))
+    dead = analysis.dead_point_deg
+    assert dead is not None
+    assert 0.0 < dead < 75.0
+    assert scale_of(analysis).last == 75.0
+    assert marks_of(analysis)[-1].words == f"dead point {dead:.1f}°"
+
+
+def test_scale_and_pixels_agree_both_ways() -> None:
+    scale = Scale(0.0, 75.0)
+    assert scale.pixel(0.0, 900) == INSET
+    assert scale.pixel(75.0, 900) == 900 - INSET
+    assert scale.place(scale.pixel(31.25, 900), 900) == pytest.approx(31.25, abs=1e-9)  # float rounding
+    assert scale.place(-50, 900) == 0.0
+    assert scale.place(2000, 900) == 75.0
+
+
+@pytest.mark.parametrize(("span", "step"), [(75.0, 10.0), (100.0, 10.0), (12.0, 1.0), (180.0, 20.0), (0.5, 0.05)])
+def test_ticks_are_round(span: float, step: float) -> None:
+    assert tick_step(span) == pytest.approx(step, rel=1e-12)  # powers of ten
+
+
+def test_words_never_lie_on_each_other_nor_outside() -> None:
+    taken = [(100.0, 160.0)]
+    assert place_words(90.0, 40.0, 400.0, taken) == (46.0, 86.0)
+    assert place_words(380.0, 40.0, 400.0, taken) == (336.0, 376.0)
+    assert place_words(30.0, 40.0, 60.0, taken) is None
+
+
+# ------------------------------------------------------------------------------------------------------------- swinging
+def test_a_press_on_a_lane_goes_to_that_opening_and_a_drag_follows(
+    strip: TravelStrip, document: Document, qtbot: QtBot
+) -> None:
+    view = strip.lanes[0].view
+    x = round(view.scale_of_travel.pixel(30.0, view.width()))
+    qtbot.mousePress(view.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(x, 20))
+    assert document.pose.deg == pytest.approx(30.0, abs=0.1)  # a pixel is 0.09°
+    x = round(view.scale_of_travel.pixel(50.0, view.width()))
+    qtbot.mouseMove(view.viewport(), QPoint(x, 30))
+    assert document.pose.deg == pytest.approx(50.0, abs=0.1)
+    qtbot.mouseMove(view.viewport(), QPoint(5000, 30))
+    assert document.pose.deg == document.analysis.opening.reached_deg
+    qtbot.mouseRelease(view.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(5000, 30))
+    assert not document.can_undo
+
+
+def test_the_ruler_swings_too(strip: TravelStrip, document: Document, qtbot: QtBot) -> None:
+    x = round(strip.ruler.scale.pixel(42.0, strip.ruler.width()))
+    qtbot.mousePress(strip.ruler, Qt.MouseButton.LeftButton, pos=QPoint(x, 30))
+    qtbot.mouseRelease(strip.ruler, Qt.MouseButton.LeftButton, pos=QPoint(x, 30))
+    assert document.pose.deg == pytest.approx(42.0, abs=0.1)
+    assert strip.ruler.place == document.pose.deg
+
+
+def test_ruler_and_lanes_have_the_same_scale_in_pixels(strip: TravelStrip) -> None:
+    view = strip.lanes[0].view
+    assert view.width() == strip.ruler.width()
+    for deg in (0.0, 75.0):
+        seen = view._box.mapFromView(QPointF(deg, 0.0)).x()
+        assert seen == pytest.approx(strip.ruler.scale.pixel(deg, strip.ruler.width()), abs=1.0)  # the box's edge
+
+
+def test_keys_step_and_go_to_the_ends(strip: TravelStrip, document: Document, qtbot: QtBot) -> None:
+    document.set_opening(20.0)
+    qtbot.keyClick(strip, Qt.Key.Key_Right)
+    assert document.pose.deg == pytest.approx(21.0, abs=1e-9)
+    qtbot.keyClick(strip, Qt.Key.Key_Left, Qt.KeyboardModifier.ShiftModifier)
+    assert document.pose.deg == pytest.approx(20.9, abs=1e-9)
+    qtbot.keyClick(strip, Qt.Key.Key_End)
+    assert document.pose.deg == 75.0
+    qtbot.keyClick(strip, Qt.Key.Key_Right)
+    assert document.pose.deg == 75.0
+    qtbot.keyClick(strip, Qt.Key.Key_Home)
+    assert document.pose.deg == 0.0
+
+
+def test_space_plays_and_stops_and_a_press_stops(strip: TravelStrip, document: Document, qtbot: QtBot) -> None:
+    qtbot.keyClick(strip, Qt.Key.Key_Space)
+    assert strip.is_playing
+    qtbot.waitUntil(lambda: document.pose.deg > 0.5, timeout=3000)
+    assert strip.play_button.accessibleName() == "Stop"
+    qtbot.mousePress(strip.ruler, Qt.MouseButton.LeftButton, pos=QPoint(300, 30))
+    assert not strip.is_playing
+    qtbot.keyClick(strip, Qt.Key.Key_Space)
+    qtbot.keyClick(strip, Qt.Key.Key_Space)
+    assert not strip.is_playing
+
+
+def test_playing_turns_round_at_the_end(strip: TravelStrip, document: Document, qtbot: QtBot) -> None:
+    document.set_opening(74.9)
+    strip.play()
+    qtbot.waitUntil(lambda: document.pose.deg == 75.0, timeout=3000)
+    qtbot.waitUntil(lambda: document.pose.deg < 74.5, timeout=3000)
+    strip.stop()
+
+
+# ------------------------------------------------------------------------------------------------------------- drags
+def test_ranges_stand_still_during_a_drag_and_follow_after_it(strip: TravelStrip, document: Document) -> None:
+    view = strip.lanes[0].view
+    document.begin("Set want")
+    before = view._box.viewRange(), view._top
+    document.preview(edits.set_gap(document.project, document.analysis.gaps[0].between, 90.0))
+    document.flush()
+    assert (view._box.viewRange(), view._top) == before
+    document.commit()
+    assert view._top >= 270.0
+
+
+# --------------------------------------------------------------------------------------------------------------- states
+def test_a_panel_that_slides_is_told_and_dragged_along_its_path(qtbot: QtBot) -> None:
+    document = Document(sliding())
+    assert document.analysis.state == "slides"
+    strip = TravelStrip(document, light())
+    qtbot.addWidget(strip)
+    strip.resize(900, 200)
+    strip.show()
+    assert "slides" in strip._note.text()
+    first, last = document.analysis.arc_range
+    assert (strip.ruler.scale.first, strip.ruler.scale.last) == (first, last)
+    at = first + 0.75 * (last - first)
+    x = round(strip.ruler.scale.pixel(at, strip.ruler.width()))
+    qtbot.mousePress(strip.ruler, Qt.MouseButton.LeftButton, pos=QPoint(x, 30))
+    assert document.pose.arc == pytest.approx(at, abs=(last - first) / 400)
+    qtbot.keyClick(strip, Qt.Key.Key_Home)
+    assert document.pose.arc == pytest.approx(first, abs=1e-9)
+
+
+def test_an_empty_project_says_what_is_missing(qtbot: QtBot) -> None:
+    document = Document()
+    strip = TravelStrip(document, light())
+    qtbot.addWidget(strip)
+    assert travel_note(document.analysis)
+    strip.play()
+    assert not strip.is_playing
+
+
+def test_the_other_sheet_is_taken_over(strip: TravelStrip) -> None:
+    strip.set_look(dark())
+    image = strip.lanes[0].view.grab().toImage()
+    assert image.pixelColor(image.width() - 3, 3).name() == dark().paper
