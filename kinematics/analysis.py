@@ -25,6 +25,10 @@ from kinematics.results import Check, Gap, Opening, Pose, Transmission
 from kinematics.sweep import Sweep, sweep
 
 
+FINAL = 2e-4
+"""Half width (rad of arc) of the last, exact look for the smallest transmission angle."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Analysis:
     """All that follows from a project.
@@ -57,8 +61,8 @@ class Analysis:
 
     @property
     def dead_point_deg(self) -> float | None:
-        """Opening (deg) of the dead point at which the branch ends; None where there is none up to half a turn."""
-        return self.opening.largest_deg if self.sweep.folds else None
+        """Opening (deg) at which the panel can turn no further; None where there is none up to half a turn."""
+        return self.opening.largest_deg if self.state == "moves" and self.opening.largest_deg < 180.0 else None
 
     @property
     def arc_range(self) -> tuple[float, float]:
@@ -151,7 +155,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     near : an earlier analysis, taken as first guess: it changes the time, and results by no more than 1e-9.
     """
     moved = sweep(project, None if near is None else near.sweep)
-    opening = _opening(moved, project.travel.wanted_deg)
+    opening = Opening(moved.wanted_deg, moved.reached_deg, moved.largest_deg, moved.ends)
     openings = np.linspace(0.0, opening.reached_deg, steps) if moved.reached > 0.0 else np.zeros(1)
     y = moved.at_openings(np.minimum(np.radians(openings), moved.reached))
     gaps, there = all_gaps(project, moved, watched_pairs(project), {} if near is None else near.bodies)
@@ -190,13 +194,6 @@ def watched_pairs(project: Project) -> tuple[tuple[tuple[str, str], GapWant | No
     return (*((want.between, want) for want in project.gaps), *unasked)
 
 
-def _opening(moved: Sweep, wanted_deg: float) -> Opening:
-    largest = 180.0 if moved.largest >= math.pi else math.degrees(moved.largest)
-    if moved.ends == "wanted opening":
-        return Opening(wanted_deg, wanted_deg, max(largest, wanted_deg), moved.ends)
-    return Opening(wanted_deg, largest, largest, moved.ends)
-
-
 def _transmission(project: Project, moved: Sweep) -> Transmission | None:
     """Angles at the knots of the reported part, and the smallest between them."""
     if moved.reached <= 0.0:
@@ -211,7 +208,11 @@ def _transmission(project: Project, moved: Sweep) -> Transmission | None:
     def close(places: Floats) -> Floats:
         return np.asarray(motion.transmission(project, moved, moved.branch.cubic(places))[1].min(axis=1))
 
-    at = moved.at_arcs(np.array([lowest(arcs, worst, close)[0]]))
+    def exact(places: Floats) -> Floats:
+        return np.asarray(motion.transmission(project, moved, moved.at_arcs(places))[1].min(axis=1))
+
+    about = np.clip(lowest(arcs, worst, close)[0] + FINAL * np.array([-1.0, 0.0, 1.0]), 0.0, moved.reach_arc)
+    at = moved.at_arcs(np.array([lowest(about, exact(about), exact, rounds=1)[0]]))
     at_smallest = motion.transmission(project, moved, at)[1][0]
     column = int(np.argmin(at_smallest))
     smallest = float(at_smallest[column])

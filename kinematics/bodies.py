@@ -97,6 +97,9 @@ def _of_link(project: Project, name: str, column: int) -> Body | None:
 
 
 def _body(source: object, column: int, points: Complexes, radius: float, solid: bool) -> Body:
+    points = points[np.append(True, np.diff(points) != 0.0)]
+    if len(points) < 4:
+        solid = False  # a ring that encloses nothing is a line
     # An open chain ends with an edge of no length, so that every vertex is the tail of one.
     points = points if solid else np.append(points, points[-1])
     tails, heads = points[:-1], points[1:]

@@ -27,6 +27,8 @@ SOLVED = 1e-13
 """A pose is solved when its residual is below this share of the linkage's size …"""
 SOLVED_MM = 2e-10
 """… and below this length, as far as rounding at that size allows."""
+ACCEPTED_MM = 5e-10
+"""No pose is taken whose residual (mm) is larger, but for rounding."""
 ROUNDING = 4e-15
 """Share of the size below which a residual can't be trusted to fall."""
 
@@ -43,6 +45,11 @@ class Curve:
     def unknowns(self) -> int:
         """Number of unknown turns."""
         return self.loops.shape[1] - 1
+
+    @property
+    def accepted(self) -> float:
+        """Residual (mm) beyond which a pose counts as not closed."""
+        return max(min(1e-10 * self.size, ACCEPTED_MM), 2.0 * ROUNDING * self.size)
 
     @property
     def solved(self) -> float:
@@ -69,6 +76,7 @@ class Branch:
     """Knots of a curve in order, and what is needed to go between them.
 
     arcs (m,) rad, shut at 0; turns, tangents (m, unknowns), tangents of unit length; bends (m,) 1/rad.
+    forks : places at which another curve crosses; the last one ends the branch where nothing lies beyond it.
     """
 
     curve: Curve
@@ -76,6 +84,7 @@ class Branch:
     turns: Floats
     tangents: Floats
     bends: Floats
+    forks: tuple[float, ...] = ()
 
     def interval(self, arcs: Floats) -> Ints:
         """(n,) the knot before each place."""

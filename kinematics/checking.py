@@ -39,9 +39,7 @@ def all_checks(project: Project, sweep: Sweep, opening: Opening, gaps: tuple[Gap
 def _opening_check(opening: Opening) -> Check:
     ok = opening.ends == "wanted opening"
     have = opening.reached_deg
-    return Check(
-        "opening", (), opening.wanted_deg, have, ok, opening.largest_deg - opening.wanted_deg, deg=have
-    )
+    return Check("opening", (), opening.wanted_deg, have, ok, opening.largest_deg - opening.wanted_deg, deg=have)
 
 
 def _gap_check(gap: Gap) -> Check:
@@ -76,9 +74,7 @@ def _limit_check(project: Project, sweep: Sweep, limit: Limit, side: str) -> Che
     have = value if side.endswith("least") else -value
     margin = have - want if side.endswith("least") else want - have
     deg = math.degrees(sweep.sign * float(y[0, sweep.panel])) if sweep.reached > 0.0 else 0.0
-    return Check(
-        "limit", subject, want, have, margin >= -1e-9, margin, deg, (z.real, z.imag), side, limit.after_deg
-    )
+    return Check("limit", subject, want, have, margin >= -1e-9, margin, deg, (z.real, z.imag), side, limit.after_deg)
 
 
 def _furthest(sweep: Sweep, after_deg: float, moved: Callable[[Floats], Floats]) -> tuple[float, float]:
@@ -86,11 +82,7 @@ def _furthest(sweep: Sweep, after_deg: float, moved: Callable[[Floats], Floats])
     if sweep.reached <= 0.0:
         return 0.0, float(moved(np.zeros((1, sweep.closure.unknowns)))[0])
     arcs = sweep.fine_arcs(after_deg, FINE)
-    return lowest(
-        arcs,
-        moved(sweep.branch.cubic(arcs)),
-        lambda places: moved(sweep.at_arcs(places)),
-    )
+    return lowest(arcs, moved(sweep.branch.cubic(arcs)), lambda places: moved(sweep.at_arcs(places)))
 
 
 def _spacing_checks(project: Project) -> list[Check]:
@@ -106,7 +98,5 @@ def _spacing_checks(project: Project) -> list[Check]:
         place = (0.5 * (first.at[0] + second.at[0]), 0.5 * (first.at[1] + second.at[1]))
         margin = have - project.pin_spacing
         subject = (link.id, first.id, second.id)
-        checks.append(
-            Check("pin spacing", subject, project.pin_spacing, have, margin >= -1e-9, margin, 0.0, place)
-        )
+        checks.append(Check("pin spacing", subject, project.pin_spacing, have, margin >= -1e-9, margin, 0.0, place))
     return checks

@@ -126,10 +126,15 @@ class _Over:
     couple: tuple[Body, Body]
 
     def deg(self, y: Floats) -> float:
-        return math.degrees(self.sweep.sign * float(y[self.sweep.panel]))
+        """Opening of a pose, no further than reached."""
+        opening = self.sweep.sign * float(y[self.sweep.panel])
+        if opening >= self.sweep.reached - 1e-13:
+            return self.sweep.reached_deg
+        return max(0.0, math.degrees(opening))
 
     def deg_at(self, arc: float) -> float:
-        return max(self.deg(self.branch.at(np.array([arc]))[0]), 0.0)
+        """Opening at a place along the branch."""
+        return self.deg(self.branch.at(np.array([arc]))[0])
 
 
 def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after: float | None) -> Gap:

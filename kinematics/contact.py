@@ -51,11 +51,13 @@ def touching(sweep: Sweep, branch: Branch, a: Body, b: Body) -> list[tuple[float
     for end, real_end, index in ((outer[0], real[0], 0), (outer[1], real[-1], -1)):
         state[index] = state[index] if real_end else end
     ranges = _ranges(state, starts, ends)
-    if outer[0] and not (ranges and ranges[0][0] <= CELL):
-        ranges.insert(0, (0.0, 0.0))
     last = float(branch.arcs[-1])
-    if outer[1] and not (ranges and ranges[-1][1] >= last - CELL):
-        ranges.append((last, last))
+    if outer[0]:
+        first = ranges.pop(0)[1] if ranges and ranges[0][0] <= CELL else 0.0
+        ranges.insert(0, (0.0, first))
+    if outer[1]:
+        before = ranges.pop()[0] if ranges and ranges[-1][1] >= last - CELL else last
+        ranges.append((before, last))
     return ranges
 
 
@@ -99,13 +101,13 @@ def _cells(sweep: Sweep, branch: Branch, a: Body, b: Body) -> Cells:
 
 def _merged(found: list[tuple[Floats, Floats]]) -> Cells:
     """Cells in order, neighbours that meet made one."""
-    if not found:
+    if not any(len(starts) for starts, _ in found):
         return Cells(np.zeros(0), np.zeros(0))
     starts, ends = (np.concatenate(side) for side in zip(*found, strict=True))
     order = np.argsort(starts)
     starts, ends = starts[order], np.maximum.accumulate(ends[order])
     apart = np.append(True, starts[1:] > ends[:-1] + 1e-12)
-    lasts = np.append(np.flatnonzero(apart)[1:] - 1, len(starts) - 1) if len(starts) else np.zeros(0, dtype=np.intp)
+    lasts = np.append(np.flatnonzero(apart)[1:] - 1, len(starts) - 1)
     return Cells(starts[apart], ends[lasts])
 
 

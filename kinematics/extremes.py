@@ -17,10 +17,13 @@ TIE = 1e-9
 """Samples within this of the lowest count as equal; the first of them is taken."""
 
 
-def lowest(samples: Floats, values: Floats, exact: Callable[[Floats], Floats]) -> tuple[float, float]:
+def lowest(
+    samples: Floats, values: Floats, exact: Callable[[Floats], Floats], rounds: int = ROUNDS
+) -> tuple[float, float]:
     """Place and value of the minimum over [samples[0], samples[-1]].
 
     samples, values : (n,) places in order and (nearly exact) values there.   exact : places → values, to be called little.
+    rounds : how many parabolas.
     """
     k = int(np.flatnonzero(values <= values.min() + TIE)[0])
     best = float(samples[k])
@@ -29,7 +32,7 @@ def lowest(samples: Floats, values: Floats, exact: Callable[[Floats], Floats]) -
     low, high = float(samples[0]), float(samples[-1])
     width = float(max(samples[min(k + 1, len(samples) - 1)] - best, best - samples[max(k - 1, 0)]))
     value = np.inf
-    for _ in range(ROUNDS):
+    for _ in range(rounds):
         places = np.clip(best + width * np.array([-1.0, -0.5, 0.0, 0.5, 1.0]), low, high)
         found = exact(places)
         m = int(np.flatnonzero(found <= found.min() + 1e-15 * max(1.0, abs(found.min())))[0])

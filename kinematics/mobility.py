@@ -53,12 +53,7 @@ def freedom(project: Project) -> Freedom:
     motions = _common_motions(closure, poses)
     count = motions.shape[1] + _unjoined_mobility(closure)
     unjoined = tuple(name for name, reached in zip(closure.links, closure.reached, strict=True) if not reached)
-    rows = _link_rows(closure, motions)
-    still = tuple(
-        name
-        for k, name in enumerate(closure.links)
-        if closure.reached[k] and k != closure.fixed and not np.any(np.abs(rows[k]) > 1e-9)
-    )
+    still = _still(closure, poses[0], motions)
     panel_rank, held = _hold_free_links(closure, poses[0], motions)
     free = tuple(closure.links[k] for k in held.free)
     if not closure.reached[closure.panel] or panel_rank > 1:
@@ -152,12 +147,20 @@ def _link_rows(closure: Closure, motions: Floats) -> Floats:
     return np.vstack([np.zeros((1, motions.shape[1])), motions])[closure.group]
 
 
-def _panel_rows(closure: Closure, pose: Floats, motions: Floats) -> Floats:
-    """(3, k) the panel's turn rate and, scaled to angles, its shift rates under each motion."""
+def _still(closure: Closure, pose: Floats, motions: Floats) -> tuple[str, ...]:
+    """Links that are joined to the fixed one but neither turn nor shift under any motion."""
+    joined = [k for k in range(len(closure.links)) if closure.reached[k] and k != closure.fixed]
+    return tuple(
+        closure.links[k] for k in joined if np.abs(_rates(closure, k, pose, motions)).max(initial=0.0) <= 1e-9
+    )
+
+
+def _rates(closure: Closure, link: int, pose: Floats, motions: Floats) -> Floats:
+    """(3, k) a link's turn rate and, scaled to angles, its shift rates under each motion."""
     e = np.exp(1j * closure.link_turns(pose))
-    rates = 1j * (closure.shift_map[closure.panel] * e) @ _link_rows(closure, motions)
-    rates = rates / closure.size
-    return np.vstack([_link_rows(closure, motions)[closure.panel], rates.real, rates.imag])
+    rows = _link_rows(closure, motions)
+    rates = 1j * (closure.shift_map[link] * e) @ rows / closure.size
+    return np.vstack([rows[link], rates.real, rates.imag])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -168,7 +171,7 @@ class _Held:
 
 def _hold_free_links(closure: Closure, pose: Floats, motions: Floats) -> tuple[int, _Held]:
     """Rank of the panel's motion, and the groups once every free link is held to the one it hangs on."""
-    panel = _panel_rows(closure, pose, motions)
+    panel = _rates(closure, closure.panel, pose, motions)
     rank = int(np.linalg.matrix_rank(panel, tol=1e-7)) if motions.shape[1] else 0
     apart = motions @ null_space(panel, 1.0) if motions.shape[1] else motions
     rows = _link_rows(closure, apart)

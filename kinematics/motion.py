@@ -130,8 +130,6 @@ def place_gradient(sweep: Sweep, y: Floats, pivot: int, link: int, held: Floats)
     row[link] += closure.places[pivot]
     by_turn = closure.by_group((1j * row * e)[None])[0, 1:]
     lack = _lively(closure, loop_change) @ e
-    steps = newton_step(
-        sweep.branch.curve, np.stack([y, y]), np.stack([lack, 1j * lack]), np.stack([held, held])
-    )
+    steps = newton_step(sweep.branch.curve, np.stack([y, y]), np.stack([lack, 1j * lack]), np.stack([held, held]))
     ways = np.array([direct - by_turn @ steps[0], 1j * direct - by_turn @ steps[1]])
     return place + closure.centre, np.stack([ways.real, ways.imag])

@@ -56,7 +56,9 @@ def _shut_place(project: Project, analysis: Analysis, pivot: str, pose: Pose, to
     longest = STEP_SHARE * closure.size
     for _ in range(60):
         closure = _placed(project, closure, pivot, place)
-        moving = replace(analysis.sweep, closure=closure, branch=replace(analysis.sweep.branch, curve=curve_of(closure)))
+        moving = replace(
+            analysis.sweep, closure=closure, branch=replace(analysis.sweep.branch, curve=curve_of(closure))
+        )
         y = solve_on(moving.branch.curve, y[None], held[None])[0]
         if not np.abs(moving.branch.curve.residual(y[None])).max(initial=0.0) <= 1e-9 * closure.size:
             return None

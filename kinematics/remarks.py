@@ -2,30 +2,36 @@
 
 from __future__ import annotations
 
+import math
+
 from kinematics.project import Project
 from kinematics.sweep import Sweep
 
 
 def remarks(project: Project, sweep: Sweep) -> tuple[str, ...]:
     """Sentences on what is missing, locked, loose or hanging free; none where all is well."""
-    found = [
-        *_on_the_panel(project, sweep),
-        *_on_links(sweep),
-        *_on_the_end(sweep),
-    ]
+    found = [*_on_the_panel(project, sweep), *_on_links(sweep), *_on_the_end(sweep)]
     return tuple(found)
 
 
 def _on_the_panel(project: Project, sweep: Sweep) -> list[str]:
     free, panel = sweep.freedom, project.panel.id
     if free.state == "loose" and panel in free.unjoined:
-        return [f"Nothing joins “{panel}” to “{project.fixed.id}” yet: join them by pivots, over links between them or directly."]
+        return [
+            f"Nothing joins “{panel}” to “{project.fixed.id}” yet: join them by pivots, over links between them or directly."
+        ]
     if free.state == "loose":
-        return [f"“{panel}” is loose: at one opening it could stand in many places. Add a link, or join two links by another pivot."]
+        return [
+            f"“{panel}” is loose: at one opening it could stand in many places. Add a link, or join two links by another pivot."
+        ]
     if free.state == "locked":
-        return [f"“{panel}” is locked: its links leave it no way to move{_still_among(free.still)}. Take a pivot or a link away."]
+        return [
+            f"“{panel}” is locked: its links leave it no way to move{_still_among(free.still)}. Take a pivot or a link away."
+        ]
     if free.state == "slides":
-        return [f"At shut “{panel}” moves without turning, so it does not open. Its links can be dragged to see how it goes."]
+        return [
+            f"At shut “{panel}” moves without turning, so it does not open. Its links can be dragged to see how it goes."
+        ]
     return []
 
 
@@ -38,8 +44,11 @@ def _on_links(sweep: Sweep) -> list[str]:
     found = []
     hanging = tuple(name for name in free.free if name not in free.unjoined)
     if hanging and free.state in ("moves", "slides"):
-        found.append(f"{listed(hanging)} hang{'s' if len(hanging) == 1 else ''} free: the panel moves without it; it is drawn as if held to the link that it hangs on."
-                     if len(hanging) == 1 else f"{listed(hanging)} hang free: the panel moves without them; they are drawn as if held to the links that they hang on.")
+        found.append(
+            f"{listed(hanging)} hang{'s' if len(hanging) == 1 else ''} free: the panel moves without it; it is drawn as if held to the link that it hangs on."
+            if len(hanging) == 1
+            else f"{listed(hanging)} hang free: the panel moves without them; they are drawn as if held to the links that they hang on."
+        )
     stray = tuple(name for name in free.unjoined if name != sweep.closure.links[sweep.closure.panel])
     if stray:
         found.append(f"{listed(stray)} {'is' if len(stray) == 1 else 'are'} not joined to the rest.")
@@ -49,11 +58,23 @@ def _on_links(sweep: Sweep) -> list[str]:
 
 
 def _on_the_end(sweep: Sweep) -> list[str]:
-    if sweep.forked:
-        return ["Further on the links come into line, where the linkage could go on in two ways; the sweep stops there. Move a pin a little to part the two ways."]
+    found = []
+    if sweep.fork_openings:
+        places = listed_numbers(tuple(math.degrees(opening) for opening in sweep.fork_openings))
+        found.append(
+            f"At {places} links come into line and the linkage could go on in another way: a real one may flip there."
+            " Move a pin, or guide it past that place."
+        )
     if sweep.branch.curve.redundant and sweep.freedom.state == "moves":
-        return ["There are more links than the motion needs (twin arms): it moves only as long as their lengths agree exactly."]
-    return []
+        found.append(
+            "There are more links than the motion needs (twin arms): it moves only as long as their lengths agree exactly."
+        )
+    return found
+
+
+def listed_numbers(degrees: tuple[float, ...]) -> str:
+    """Openings to a tenth of a degree, one after another."""
+    return " and ".join(f"{deg:.1f}°" for deg in degrees)
 
 
 def listed(names: tuple[str, ...]) -> str:

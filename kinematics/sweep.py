@@ -12,19 +12,22 @@ the same, so that it can be drawn and its arms dragged.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kinematics.arrays import Complexes, Floats
+from kinematics.arrays import Bools, Complexes, Floats
 from kinematics.branch import Branch, Curve, curve_of, frames, newton_step
 from kinematics.closure import Closure
 from kinematics.mobility import Freedom, freedom, shut_tangent
 from kinematics.project import Project
-from kinematics.tracing import LOOSE, follow, trace
+from kinematics.tracing import follow, trace
 
 HALF_TURN = math.pi
 """Openings are followed up to here."""
+SLIDING_KNOTS = 600
+"""A panel that only slides is followed over so many knots either way, enough to draw it."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -36,9 +39,8 @@ class Sweep:
     freedom, closure : what moves, and the linear maps with one unknown a group.
     branch : knots; a single one where the panel can't open.
     sign : +1 where the panel opens anticlockwise, else −1.   panel : the panel's unknown (0-based).
-    wanted, reached, largest : openings, rad.   ends : the word for it in the report.
+    wanted_deg : deg.   reached, largest : openings, rad.   ends : the word for it in the report.
     reach_arc : place along the branch at the opening reached.   folds : whether the branch ends in a dead point.
-    forked : whether it ends where two branches cross.
     """
 
     freedom: Freedom
@@ -46,13 +48,31 @@ class Sweep:
     branch: Branch
     sign: float
     panel: int
-    wanted: float
+    wanted_deg: float
     reached: float
     largest: float
     ends: str
     reach_arc: float
     folds: bool
-    forked: bool
+
+    @property
+    def reached_deg(self) -> float:
+        """Opening reached, deg: the wanted one to the digit where it is reached."""
+        return self.wanted_deg if self.ends == "wanted opening" else self.largest_deg
+
+    @property
+    def largest_deg(self) -> float:
+        """Largest opening of the branch, deg, up to 180."""
+        largest = 180.0 if self.largest >= HALF_TURN else math.degrees(self.largest)
+        return max(largest, self.wanted_deg) if self.ends == "wanted opening" else largest
+
+    @property
+    def fork_openings(self) -> tuple[float, ...]:
+        """Openings (rad) within reach at which another branch crosses; none where the panel doesn't open."""
+        forks = np.array([fork for fork in self.branch.forks if fork <= self.reach_arc])
+        if self.reached <= 0.0 or len(forks) == 0:
+            return ()
+        return tuple((self.sign * self.branch.cubic(forks)[:, self.panel]).tolist())
 
     @property
     def knot_openings(self) -> Floats:
@@ -114,7 +134,7 @@ class Sweep:
         inside = inner[(inner > start + 1e-9) & (inner < self.reach_arc - 1e-9)]
         return np.concatenate([[start], inside, [self.reach_arc]])
 
-    def _solve_by_opening(self, first: Floats, openings: Floats) -> tuple[Floats, np.ndarray]:
+    def _solve_by_opening(self, first: Floats, openings: Floats) -> tuple[Floats, Bools]:
         """Newton with the panel's turn held; which poses got there."""
         curve, y = self.branch.curve, first.copy()
         row = np.zeros_like(y)
@@ -128,8 +148,8 @@ class Sweep:
                 break
             off = y[left, self.panel] - target[left]
             y[left] -= newton_step(curve, y[left], residual[left], row[left], off)
-        closed = np.abs(curve.residual(y)).max(axis=1, initial=0.0) <= LOOSE * curve.size
-        return y, closed & (np.abs(y[:, self.panel] - target) <= LOOSE)
+        closed = np.abs(curve.residual(y)).max(axis=1, initial=0.0) <= curve.accepted
+        return y, closed & (np.abs(y[:, self.panel] - target) <= 1e-10)
 
     def _solve_by_arc(self, openings: Floats) -> Floats:
         """Halving along the branch, where the opening hardly grows with it."""
@@ -154,27 +174,27 @@ class Sweep:
 def sweep(project: Project, near: Sweep | None = None) -> Sweep:
     """The sweep of a project; `near`, an earlier one, is taken as first guess where it still fits."""
     free = freedom(project)
-    wanted = math.radians(project.travel.wanted_deg)
+    wanted_deg = project.travel.wanted_deg
     sign = float(project.travel.sign)
     closure = free.closure
     panel = int(closure.group[closure.panel]) - 1
     if free.state in ("locked", "loose"):
-        return _standing(free, sign, panel, wanted, free.state)
+        return _standing(free, sign, panel, wanted_deg, free.state)
     curve = curve_of(closure)
     if free.state == "slides":
-        return _sliding(free, curve, sign, panel, wanted)
+        return _sliding(free, curve, sign, panel, wanted_deg)
     branch = _opening_branch(free, curve, sign, panel, near)
     if branch is None:
-        return _standing(free, sign, panel, wanted, "locked")
+        return _standing(free, sign, panel, wanted_deg, "locked")
     branch, folds = _cut_at_fold(branch, sign, panel)
     last = sign * float(branch.turns[-1, panel])
     largest = min(last, HALF_TURN)
+    wanted = math.radians(wanted_deg)
     reached = min(wanted, largest)
     ends = "wanted opening" if wanted <= largest else "dead point"
-    draft = Sweep(
-        free, closure, branch, sign, panel, wanted, reached, largest, ends, 0.0, folds, not folds and last < HALF_TURN
-    )
-    return _with_reach(draft)
+    draft = Sweep(free, closure, branch, sign, panel, wanted_deg, reached, largest, ends, 0.0, folds)
+    at_end = folds and reached >= draft.knot_openings[-1]
+    return replace(draft, reach_arc=float(branch.arcs[-1]) if at_end else _exact_arc(draft))
 
 
 def trace_link(project: Project, link: str, reach: float) -> Branch | None:
@@ -191,20 +211,18 @@ def trace_link(project: Project, link: str, reach: float) -> Branch | None:
     if abs(start[group]) < 1e-9:
         return None
     heading = start * math.copysign(1.0, start[group] * reach)
-    return trace(
-        curve_of(closure), np.zeros(closure.unknowns), heading, lambda y, _: bool(abs(y[group]) >= abs(reach))
-    )
+    return trace(curve_of(closure), np.zeros(closure.unknowns), heading, lambda y, _: bool(abs(y[group]) >= abs(reach)))
 
 
-def _standing(free: Freedom, sign: float, panel: int, wanted: float, ends: str) -> Sweep:
+def _standing(free: Freedom, sign: float, panel: int, wanted_deg: float, ends: str) -> Sweep:
     """A sweep of one pose."""
     curve = Curve(free.closure.grouped_loops(), free.closure.size, redundant=True)
     zero = np.zeros((1, free.closure.unknowns))
     branch = Branch(curve, np.zeros(1), zero, zero, np.ones(1))
-    return Sweep(free, free.closure, branch, sign, panel, wanted, 0.0, 0.0, ends, 0.0, False, False)
+    return Sweep(free, free.closure, branch, sign, panel, wanted_deg, 0.0, 0.0, ends, 0.0, False)
 
 
-def _sliding(free: Freedom, curve: Curve, sign: float, panel: int, wanted: float) -> Sweep:
+def _sliding(free: Freedom, curve: Curve, sign: float, panel: int, wanted_deg: float) -> Sweep:
     """Both ways from shut, up to half a turn of any link; nothing of it counts as opening."""
     zero = np.zeros(free.closure.unknowns)
     tangent = shut_tangent(free.closure)
@@ -212,14 +230,12 @@ def _sliding(free: Freedom, curve: Curve, sign: float, panel: int, wanted: float
     def far(y: Floats, _: Floats) -> bool:
         return bool(np.abs(y).max() >= HALF_TURN)
 
-    ahead = trace(curve, zero, tangent, far)
-    behind = trace(curve, zero, -tangent, far)
+    ahead = trace(curve, zero, tangent, far, SLIDING_KNOTS)
+    behind = trace(curve, zero, -tangent, far, SLIDING_KNOTS)
     arcs, turns = [-behind.arcs[:0:-1], ahead.arcs], [behind.turns[:0:-1], ahead.turns]
     tangents, bends = [-behind.tangents[:0:-1], ahead.tangents], [behind.bends[:0:-1], ahead.bends]
     whole = Branch(curve, np.concatenate(arcs), np.concatenate(turns), np.concatenate(tangents), np.concatenate(bends))
-    return Sweep(
-        free, free.closure, _measured(whole), sign, panel, wanted, 0.0, 0.0, "dead point", 0.0, False, False
-    )
+    return Sweep(free, free.closure, _measured(whole), sign, panel, wanted_deg, 0.0, 0.0, "dead point", 0.0, False)
 
 
 def _measured(branch: Branch) -> Branch:
@@ -227,7 +243,7 @@ def _measured(branch: Branch) -> Branch:
     steps = np.einsum("ij,ij->i", branch.tangents[:-1], np.diff(branch.turns, axis=0))
     arcs = np.concatenate([[0.0], np.cumsum(steps)])
     shut = int(np.flatnonzero(branch.arcs == 0.0)[0])
-    return Branch(branch.curve, arcs - arcs[shut], branch.turns, branch.tangents, branch.bends)
+    return replace(branch, arcs=arcs - arcs[shut])
 
 
 def _opening_branch(free: Freedom, curve: Curve, sign: float, panel: int, near: Sweep | None) -> Branch | None:
@@ -248,15 +264,16 @@ def _opening_branch(free: Freedom, curve: Curve, sign: float, panel: int, near: 
     return branch if len(branch.arcs) > 1 else None
 
 
-def _lengthened(branch: Branch, stop: object) -> Branch:
+def _lengthened(branch: Branch, stop: Callable[[Floats, Floats], bool]) -> Branch:
     """The branch with what its trace gives beyond its last knot."""
-    more = trace(branch.curve, branch.turns[-1], branch.tangents[-1], stop)  # type: ignore[arg-type]
+    more = trace(branch.curve, branch.turns[-1], branch.tangents[-1], stop)
     return Branch(
         branch.curve,
         np.concatenate([branch.arcs, branch.arcs[-1] + more.arcs[1:]]),
         np.concatenate([branch.turns, more.turns[1:]]),
         np.concatenate([branch.tangents, more.tangents[1:]]),
         np.concatenate([branch.bends, more.bends[1:]]),
+        (*branch.forks, *(float(branch.arcs[-1]) + fork for fork in more.forks)),
     )
 
 
@@ -278,6 +295,7 @@ def _cut_at_fold(branch: Branch, sign: float, panel: int) -> tuple[Branch, bool]
         np.vstack([branch.turns[kept], y]),
         np.vstack([branch.tangents[kept], tangent]),
         np.append(branch.bends[kept], bend),
+        tuple(fork for fork in branch.forks if fork < arc),
     ), True
 
 
@@ -298,26 +316,6 @@ def _fold(branch: Branch, i: int, sign: float, panel: int) -> tuple[float, Float
         else:
             high, f_high, f_low = arc, value, 0.5 * f_low
     return arc, y, tangent
-
-
-def _with_reach(draft: Sweep) -> Sweep:
-    """The sweep with the place along its branch at which the opening reached stands."""
-    at_end = draft.folds and draft.reached >= draft.knot_openings[-1]
-    arc = float(draft.branch.arcs[-1]) if at_end else _exact_arc(draft)
-    return Sweep(
-        draft.freedom,
-        draft.closure,
-        draft.branch,
-        draft.sign,
-        draft.panel,
-        draft.wanted,
-        draft.reached,
-        draft.largest,
-        draft.ends,
-        arc,
-        draft.folds,
-        draft.forked,
-    )
 
 
 def _exact_arc(draft: Sweep) -> float:

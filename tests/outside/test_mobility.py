@@ -206,7 +206,7 @@ def test_a9_a_panel_that_slides_is_told_and_moves_on_a_circle(way: str) -> None:
     assert reading.analysis.remarks
     point, centre = 31 + 88j, 31 + 88j - cmath.rect(50.0, math.radians(70.0))
     places = []
-    for arc in np.linspace(-0.4, 0.4, 9) * 50.0 * reading.sketch.scale:
+    for arc in np.linspace(-0.4, 0.4, 9):
         pose = reading.analysis.along(float(arc))
         places.append(reading.place(pose, "coupler", point))
         assert abs(reading.turn_deg(pose, "coupler")) < 1e-9
