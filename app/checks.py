@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from kinematics.results import Check
 
 MARK_WIDTH, CHANGE_WIDTH, PAD = 28, 58, 6
+Key = tuple[str, tuple[str, ...], str, float, int]
 
 
 class CheckRow(QAbstractButton):
@@ -137,7 +138,7 @@ class ChecksPanel(QFrame):
         self.setMinimumWidth(290)
         self._document, self._look = document, look
         self._rows: list[CheckRow] = []
-        self._order: list[tuple[object, ...]] = []
+        self._order: list[Key] = []
         self._build()
         document.analysed.connect(self._show_analysis)
         self._show_analysis(document.analysis)
@@ -206,19 +207,19 @@ class ChecksPanel(QFrame):
     def _show_analysis(self, analysis: Analysis) -> None:
         units = analysis.project.display_units
         base = self._document.drag_base
-        before = {key_of(check): check for check in base.checks} if base is not None else {}
+        before = keyed(base.checks) if base is not None else {}
         checks = self._in_order(analysis.checks)
         while len(self._rows) < len(checks):
             row = CheckRow(self._look)
-            row.clicked.connect(lambda row=row: self._go_to(row))
+            row.clicked.connect(lambda _=False, row=row: self._go_to(row))
             self._column.insertWidget(len(self._rows), row)
             self._rows.append(row)
         while len(self._rows) > len(checks):
             gone = self._rows.pop()
             gone.hide()
             gone.deleteLater()
-        for row, check in zip(self._rows, checks, strict=True):
-            row.show_check(check, before.get(key_of(check)), units)
+        for row, (key, check) in zip(self._rows, checks.items(), strict=True):
+            row.show_check(check, before.get(key), units)
         self.summary.setText(checks_summary(analysis.checks).capitalize() + ".")
         self._motion.setText(f"{mobility_sentence(analysis).capitalize()}; {opening_sentence(analysis.opening)}.")
         remarks = "\n".join(f"• {remark}" for remark in analysis.remarks)
@@ -226,12 +227,12 @@ class ChecksPanel(QFrame):
             self.remarks.setText(remarks)
             self.remarks.setVisible(bool(remarks))
 
-    def _in_order(self, checks: Sequence[Check]) -> list[Check]:
+    def _in_order(self, checks: Sequence[Check]) -> dict[Key, Check]:
         """Worst first; during a drag in the order in which the drag found them."""
-        found = {key_of(check): check for check in checks}
+        found = keyed(checks)
         if not (self._document.is_dragging and set(found) == set(self._order)):
             self._order = list(found)
-        return [found[key] for key in self._order]
+        return {key: found[key] for key in self._order}
 
     def _go_to(self, row: CheckRow) -> None:
         """Show the pose and what the check speaks of; the window shows its place on the board."""
@@ -247,6 +248,12 @@ class ChecksPanel(QFrame):
         self.asked.emit(check)
 
 
-def key_of(check: Check) -> tuple[object, ...]:
-    """What makes a check the same one in the next analysis."""
-    return check.kind, check.subject, check.side, check.want, check.after_deg
+def keyed(checks: Sequence[Check]) -> dict[Key, Check]:
+    """Checks by what makes each the same one in the next analysis; of two that are alike the second is numbered on."""
+    found: dict[Key, Check] = {}
+    for check in checks:
+        key = (check.kind, check.subject, check.side, check.after_deg, 0)
+        while key in found:
+            key = (*key[:4], key[4] + 1)
+        found[key] = check
+    return found

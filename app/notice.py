@@ -19,6 +19,7 @@ class Notice(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("notice")
+        self._left = 0
         self.setAccessibleName("Notice")
         self._label = QLabel()
         self._label.setWordWrap(True)
@@ -49,14 +50,13 @@ class Notice(QFrame):
             self.raise_()
             self.fit()
 
-    def fit(self) -> None:
-        """Take the width of the parent and the height that the sentence needs."""
+    def fit(self, left: int | None = None) -> None:
+        """Take the parent's width from pixel `left` on (None: as before) and the height that the sentence needs."""
+        self._left = self._left if left is None else left
         parent = self.parentWidget()
         if parent is not None and not self.isHidden():
-            width = parent.width()
-            self.setGeometry(
-                0, 0, width, self.heightForWidth(width) if self.hasHeightForWidth() else self.sizeHint().height()
-            )
+            width = parent.width() - self._left
+            self.setGeometry(self._left, 0, width, self.heightForWidth(width))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc puts the notice away."""

@@ -122,6 +122,7 @@ class SheetArea(QWidget):
         elif leaving is not None:
             self._move(leaving, 0, -leaving.width())
             self.board.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.notice.fit(coming.width() if coming is not None else 0)
         self.notice.raise_()
         self.drawer_changed.emit(self.open_name)
 

@@ -196,7 +196,8 @@ class MarkForm(Form):
             lambda project, link_id: edits.ride_mark(project, self._id, link_id),
         )
         self.on_refresh(lambda project: on.choose(project.mark(self._id).on))
-        places: list[int | None] = [place for place, limit in enumerate(document.project.limits) if limit.mark == mark_id]
+        limits = document.project.limits
+        places: list[int | None] = [place for place, limit in enumerate(limits) if limit.mark == mark_id]
         for which in places or [None]:
             self._limit_rows(which)
         self.button(

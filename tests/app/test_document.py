@@ -47,7 +47,7 @@ class Analyser:
         self.seen: list[Project] = []
         self.state = "moves"
 
-    def __call__(self, project: Project, steps: int = 181, near: object = None) -> Any:  # noqa: ANN401  stands for an Analysis  # noqa: ARG002
+    def __call__(self, project: Project, steps: int = 181, near: object = None) -> Any:  # noqa: ANN401, ARG002
         self.seen.append(project)
         return FakeAnalysis(project, self.state)
 

@@ -1,4 +1,4 @@
-"""The window: files, unsaved work, drops, drawers, look, units; by mouse and keys, looking at the project that results."""
+"""The window: files, unsaved work, drops, drawers, look, units; by mouse and keys, looking at the project."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def answer_dialog(monkeypatch: pytest.MonkeyPatch, kind: str, path: Path | str) 
     monkeypatch.setattr(QFileDialog, f"get{kind}FileName", staticmethod(lambda *_: (str(path), "")))
 
 
-# --------------------------------------------------------------------------------------------------------- what it shows
+# -------------------------------------------------------------------------------------------------------- what it shows
 def test_the_demo_opens_unmodified_with_title_checks_and_lanes(window: Window) -> None:
     assert not window.isWindowModified()
     assert window.windowTitle().endswith("[*] – Hingewright")
@@ -83,7 +83,9 @@ def test_dragging_a_pivot_is_one_step_that_undo_names(window: Window, qtbot: QtB
 
 
 # ---------------------------------------------------------------------------------------------------------------- files
-def test_save_as_then_open_gives_the_same_project(window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_save_as_then_open_gives_the_same_project(
+    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     nudge(window)
     answer_dialog(monkeypatch, "Save", tmp_path / "mine")
     assert window.save()

@@ -1,0 +1,156 @@
+"""The checks: rows with sentences, worst first, changes since the drag began, and where a click leads."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor
+
+from app.checks import ChecksPanel, keyed
+from app.document import Document, Selection
+from app.look import dark, light
+from app.window import demo
+from app.words import check_sentence
+from kinematics import edits
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.window import Window
+
+
+@pytest.fixture
+def document(qapp: object) -> Document:
+    return Document(demo())
+
+
+@pytest.fixture
+def panel(qtbot: QtBot, document: Document) -> ChecksPanel:
+    panel = ChecksPanel(document, light())
+    qtbot.addWidget(panel)
+    panel.resize(330, 620)
+    with qtbot.waitExposed(panel):
+        panel.show()
+    return panel
+
+
+def pair(document: Document) -> tuple[str, str]:
+    return document.analysis.gaps[0].between
+
+
+def sign_is(panel: ChecksPanel, colour: str) -> bool:
+    """Whether the first row's sign is painted in this colour; strokes are thin, so their edges blend with the paper."""
+    image, wanted = panel.rows[0].grab().toImage(), QColor(colour)
+    found = [image.pixelColor(x, y) for x in range(4, 28) for y in range(4, 22)]
+    return any(
+        max(abs(c.red() - wanted.red()), abs(c.green() - wanted.green()), abs(c.blue() - wanted.blue())) <= 12
+        for c in found
+    )
+
+
+def test_every_check_is_a_row_with_its_sentence_worst_first(panel: ChecksPanel, document: Document) -> None:
+    checks = document.analysis.checks
+    assert [row.sentence for row in panel.rows] == [check_sentence(check, "mm") for check in checks]
+    margins = [check.margin for check in checks if check.kind == "gap"]
+    assert margins == sorted(margins)
+    assert panel.summary.text() == f"All {len(checks)} checks hold."
+
+
+def test_a_broken_check_comes_first_with_a_sign_and_words(panel: ChecksPanel, document: Document) -> None:
+    document.apply("Want gap", edits.set_gap(document.project, pair(document), 14.0))
+    first = panel.rows[0]
+    assert first.check is not None
+    assert not first.check.ok
+    assert first.sentence == "screen and sill – hatch skin: only 10.6 mm at 3.2°, wants 14.0 mm"
+    assert first.accessibleName().endswith("(falls short)")
+    assert panel.summary.text() == f"1 of {len(panel.rows)} checks falls short."
+
+
+def test_signs_are_painted_in_their_colour(panel: ChecksPanel, document: Document) -> None:
+    assert sign_is(panel, light().ok)
+    document.apply("Want gap", edits.set_gap(document.project, pair(document), 14.0))
+    assert sign_is(panel, light().fault)
+
+
+def test_the_change_since_the_drag_began_stands_beside_each_figure(panel: ChecksPanel, document: Document) -> None:
+    at = document.project.pivot("P1").at
+    gap_before = document.analysis.gaps[0].smallest
+    assert gap_before is not None
+    document.begin("Move pivot P1")
+    document.preview(edits.move_pivot(document.project, "P1", (at[0] - 1.0, at[1])))
+    document.flush()
+    gap_now = document.analysis.gaps[0].smallest
+    assert gap_now is not None
+    row = next(row for row in panel.rows if row.check is not None and row.check.kind == "gap")
+    assert row.change == f"{gap_now - gap_before:+.1f}"
+    assert row.change not in ("+0.0", "-0.0")
+    assert "since the drag began" in row.accessibleName()
+    document.commit()
+    assert all(row.change == "" for row in panel.rows)
+
+
+def test_rows_keep_their_order_during_a_drag_and_are_sorted_after_it(panel: ChecksPanel, document: Document) -> None:
+    document.apply("Want gap", edits.set_gap(document.project, (document.project.outlines[0].id, "arm"), 1.0))
+    order = [row.check.subject for row in panel.rows if row.check]
+    at = document.project.pivot("O1").at
+    document.begin("Move pivot O1")
+    document.preview(edits.move_pivot(document.project, "O1", (at[0] + 8.0, at[1] - 3.0)))
+    document.flush()
+    assert [row.check.subject for row in panel.rows if row.check] == order
+    document.commit()
+    worst_first = [check.subject for check in document.analysis.checks]
+    assert [row.check.subject for row in panel.rows if row.check] == worst_first
+
+
+def test_a_click_goes_to_the_pose_and_the_place(window: Window, qtbot: QtBot) -> None:
+    document = window.document
+    row = next(row for row in window.checks.rows if row.check is not None and row.check.kind == "gap")
+    assert row.check is not None
+    with qtbot.waitSignal(window.checks.asked):
+        qtbot.mouseClick(row, Qt.MouseButton.LeftButton)
+    assert document.pose.deg == pytest.approx(row.check.deg, abs=1e-9)
+    assert window.board._flash.isActive()  # the place is marked for a moment
+
+
+def test_a_limit_leads_to_its_mark(panel: ChecksPanel, document: Document, qtbot: QtBot) -> None:
+    row = next(row for row in panel.rows if row.check is not None and row.check.kind == "limit")
+    row.setFocus()
+    qtbot.keyClick(row, Qt.Key.Key_Space)
+    assert row.check is not None
+    assert document.selection == Selection("mark", row.check.subject[0])
+
+
+def test_rows_come_and_go_with_the_checks(panel: ChecksPanel, document: Document) -> None:
+    count = len(panel.rows)
+    document.apply("Drop wants", replace(document.project, gaps=(), limits=()))
+    assert len(panel.rows) == len(document.analysis.checks) < count
+    document.undo()
+    assert len(panel.rows) == count
+
+
+def test_a_half_drawn_project_tells_what_is_missing(qtbot: QtBot) -> None:
+    panel = ChecksPanel(Document(), light())
+    qtbot.addWidget(panel)
+    remarks = panel.remarks.text()
+    assert remarks.startswith("• ")
+    assert "nan" not in remarks.lower()
+
+
+def test_two_wants_that_are_alike_are_two_checks(document: Document) -> None:
+    twice = replace(document.project, gaps=document.project.gaps * 2)
+    document.apply("Double", twice)
+    checks = document.analysis.checks
+    assert len(keyed(checks)) == len(checks)
+
+
+def test_a_long_sentence_makes_its_row_higher(panel: ChecksPanel) -> None:
+    row = panel.rows[0]
+    assert row.heightForWidth(170) > row.heightForWidth(600)
+
+
+def test_the_dark_sheet_is_taken_over(panel: ChecksPanel) -> None:
+    panel.set_look(dark())
+    assert sign_is(panel, dark().ok)
