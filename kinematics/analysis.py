@@ -196,26 +196,29 @@ def watched_pairs(project: Project) -> tuple[tuple[tuple[str, str], GapWant | No
 
 def _transmission(project: Project, moved: Sweep) -> Transmission | None:
     """Angles at the knots of the reported part, and the smallest between them."""
-    if moved.reached <= 0.0:
+    links = motion.transmitter(project, moved) if moved.reached > 0.0 else None
+    if links is None:
         return None
     arcs = np.append(moved.branch.arcs[moved.branch.arcs < moved.reach_arc - 1e-9], moved.reach_arc)
     y = moved.at_arcs(arcs)
-    links, angles = motion.transmission(project, moved, y)
-    if not links:
-        return None
-    worst = angles.min(axis=1)
+    angles = links.angles(y)
 
     def close(places: Floats) -> Floats:
-        return np.asarray(motion.transmission(project, moved, moved.branch.cubic(places))[1].min(axis=1))
+        return np.asarray(links.angles(moved.branch.cubic(places)).min(axis=1))
 
     def exact(places: Floats) -> Floats:
-        return np.asarray(motion.transmission(project, moved, moved.at_arcs(places))[1].min(axis=1))
+        return np.asarray(links.angles(moved.at_arcs(places)).min(axis=1))
 
-    about = np.clip(lowest(arcs, worst, close)[0] + FINAL * np.array([-1.0, 0.0, 1.0]), 0.0, moved.reach_arc)
+    about = lowest(arcs, angles.min(axis=1), close, rounds=3)[0]
+    about = np.clip(about + FINAL * np.array([-1.0, 0.0, 1.0]), 0.0, moved.reach_arc)
     at = moved.at_arcs(np.array([lowest(about, exact(about), exact, rounds=1)[0]]))
-    at_smallest = motion.transmission(project, moved, at)[1][0]
-    column = int(np.argmin(at_smallest))
-    smallest = float(at_smallest[column])
-    openings = np.degrees(moved.sign * y[:, moved.panel])
-    at_deg = math.degrees(moved.sign * float(at[0, moved.panel]))
-    return Transmission(frozen(openings), frozen(angles), links, smallest, at_deg, links[column])
+    smallest = links.angles(at)[0]
+    column = int(np.argmin(smallest))
+    return Transmission(
+        frozen(np.degrees(moved.sign * y[:, moved.panel])),
+        frozen(angles),
+        links.names,
+        float(smallest[column]),
+        math.degrees(moved.sign * float(at[0, moved.panel])),
+        links.names[column],
+    )

@@ -39,6 +39,8 @@ def lowest(
         if found[m] < value:
             best, value = float(places[m]), float(found[m])
         best = _vertex(places, found, m, best)
+        if best in (low, high) and width < 1e-2 * (high - low):
+            break  # the lowest place is an end, and a closer look finds it there again
         width *= 0.12
     last = float(exact(np.array([best]))[0])
     return (best, last) if last <= value else (float(places[m]), value)

@@ -82,23 +82,49 @@ def two_pin_links(project: Project, closure: Closure) -> list[tuple[int, int, in
     ]
 
 
-def transmission(project: Project, sweep: Sweep, y: Floats) -> tuple[tuple[str, ...], Floats]:
-    """Names (m,) and transmission angles (n, m) in degrees of the links with two pins, at poses of the branch."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Transmitter:
+    """The links with two pins of one linkage, made ready so that their transmission angles are quick at many poses.
+
+    links : columns (m,).   lengths : (m,) mm.   rows : (m) each (loop rows, links), how the loops change when that link
+    alone grows, times the direction in which it grows.
+    """
+
+    sweep: Sweep
+    links: tuple[int, ...]
+    lengths: Floats
+    rows: tuple[Complexes, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The links' ids."""
+        return tuple(self.sweep.closure.links[k] for k in self.links)
+
+    def angles(self, y: Floats) -> Floats:
+        """(n, m) transmission angles, deg, at poses (n, unknowns) of the branch."""
+        closure, curve = self.sweep.closure, self.sweep.branch.curve
+        e = np.exp(1j * closure.link_turns(y))
+        held = np.zeros((len(y) * len(self.links), y.shape[1]))
+        held[:, self.sweep.panel] = 1.0
+        lack = np.concatenate([e @ rows.T for rows in self.rows])
+        turned = newton_step(curve, np.tile(y, (len(self.links), 1)), lack, held)
+        turned = turned.reshape(len(self.links), len(y), -1)
+        own = np.stack([turned[m, :, closure.group[k] - 1] for m, k in enumerate(self.links)], axis=1)
+        return np.asarray(np.degrees(np.arctan2(1.0, self.lengths * np.abs(own))))
+
+
+def transmitter(project: Project, sweep: Sweep) -> Transmitter | None:
+    """The links whose transmission angles can be told; None where the panel doesn't open or no link has two pins."""
     closure = sweep.closure
     links = two_pin_links(project, closure)
     if sweep.freedom.state != "moves" or sweep.branch.curve.redundant or not links:
-        return (), np.zeros((len(y), 0))
-    e = np.exp(1j * closure.link_turns(y))
-    held = np.zeros_like(y)
-    held[:, sweep.panel] = 1.0
-    angles = np.empty((len(y), len(links)))
-    for column, (link, near, far) in enumerate(links):
-        along = closure.places[far] - closure.places[near]
-        length = abs(along)
-        lack = along / length * e @ _stretch_rows(closure, link, far).T
-        turned = -newton_step(sweep.branch.curve, y, lack, held)[:, closure.group[link] - 1]
-        angles[:, column] = np.degrees(np.arctan2(1.0, length * np.abs(turned)))
-    return tuple(closure.links[link] for link, _, _ in links), angles
+        return None
+    along = np.array([closure.places[far] - closure.places[near] for _, near, far in links])
+    lengths = np.abs(along)
+    rows = tuple(
+        way * _stretch_rows(closure, link, far) for way, (link, _, far) in zip(along / lengths, links, strict=True)
+    )
+    return Transmitter(sweep, tuple(link for link, _, _ in links), lengths, rows)
 
 
 def _lively(closure: Closure, rows: Complexes) -> Complexes:

@@ -19,7 +19,7 @@ import numpy as np
 
 from kinematics.arrays import Bools, Complexes, Floats
 from kinematics.branch import Branch, Curve, curve_of, frames, newton_step
-from kinematics.closure import Closure
+from kinematics.closure import Closure, build
 from kinematics.mobility import Freedom, freedom, shut_tangent
 from kinematics.project import Project
 from kinematics.tracing import follow, trace
@@ -173,28 +173,70 @@ class Sweep:
 
 def sweep(project: Project, near: Sweep | None = None) -> Sweep:
     """The sweep of a project; `near`, an earlier one, is taken as first guess where it still fits."""
+    wanted_deg, sign = project.travel.wanted_deg, float(project.travel.sign)
+    followed = _followed(project, sign, near)
+    if followed is not None:
+        free, branch = followed
+        return _opening(free, branch, sign, wanted_deg)
     free = freedom(project)
-    wanted_deg = project.travel.wanted_deg
-    sign = float(project.travel.sign)
-    closure = free.closure
-    panel = int(closure.group[closure.panel]) - 1
+    panel = int(free.closure.group[free.closure.panel]) - 1
     if free.state in ("locked", "loose"):
         return _standing(free, sign, panel, wanted_deg, free.state)
-    curve = curve_of(closure)
+    curve = curve_of(free.closure)
     if free.state == "slides":
         return _sliding(free, curve, sign, panel, wanted_deg)
-    branch = _opening_branch(free, curve, sign, panel, near)
-    if branch is None:
+    tangent = shut_tangent(free.closure)
+    heading = tangent * math.copysign(1.0, sign * tangent[panel])
+    branch = trace(curve, np.zeros(free.closure.unknowns), heading, _past_opening(sign, panel))
+    if len(branch.arcs) == 1:
         return _standing(free, sign, panel, wanted_deg, "locked")
+    return _opening(free, branch, sign, wanted_deg)
+
+
+def _opening(free: Freedom, branch: Branch, sign: float, wanted_deg: float) -> Sweep:
+    """The sweep along a branch on which the panel opens."""
+    panel = int(free.closure.group[free.closure.panel]) - 1
     branch, folds = _cut_at_fold(branch, sign, panel)
-    last = sign * float(branch.turns[-1, panel])
-    largest = min(last, HALF_TURN)
+    largest = min(sign * float(branch.turns[-1, panel]), HALF_TURN)
     wanted = math.radians(wanted_deg)
     reached = min(wanted, largest)
     ends = "wanted opening" if wanted <= largest else "dead point"
-    draft = Sweep(free, closure, branch, sign, panel, wanted_deg, reached, largest, ends, 0.0, folds)
+    draft = Sweep(free, free.closure, branch, sign, panel, wanted_deg, reached, largest, ends, 0.0, folds)
     at_end = folds and reached >= draft.knot_openings[-1]
     return replace(draft, reach_arc=float(branch.arcs[-1]) if at_end else _exact_arc(draft))
+
+
+def _followed(project: Project, sign: float, near: Sweep | None) -> tuple[Freedom, Branch] | None:
+    """What moves, and the branch, from an earlier sweep of the same links and pivots at nearly the same places.
+
+    A branch that passes the test has full rank at every knot, so it has one motion: mobility need not be asked again.
+    """
+    if near is None or near.freedom.state != "moves" or near.branch.curve.redundant or near.sign != sign:
+        return None
+    if near.freedom.free or near.freedom.unjoined or near.freedom.still or len(near.branch.arcs) == 1:
+        return None
+    closure = build(project)
+    if closure.links != near.closure.links or closure.joints != near.closure.joints:
+        return None
+    if (closure.fixed, closure.panel) != (near.closure.fixed, near.closure.panel):
+        return None
+    closure = closure.with_groups(near.closure.group)
+    branch = follow(near.branch, curve_of(closure))
+    if branch is None or not sign * branch.tangents[0, near.panel] > 1e-6:
+        return None
+    stop = _past_opening(sign, near.panel)
+    if not stop(branch.turns[-1], branch.tangents[-1]):
+        branch = _lengthened(branch, stop)
+    return replace(near.freedom, closure=closure), branch
+
+
+def _past_opening(sign: float, panel: int) -> Callable[[Floats, Floats], bool]:
+    """Whether a knot lies past the fold, or past half a turn."""
+
+    def stop(y: Floats, tangent: Floats) -> bool:
+        return bool(sign * y[panel] >= HALF_TURN or sign * tangent[panel] <= 0.0)
+
+    return stop
 
 
 def trace_link(project: Project, link: str, reach: float) -> Branch | None:
@@ -244,24 +286,6 @@ def _measured(branch: Branch) -> Branch:
     arcs = np.concatenate([[0.0], np.cumsum(steps)])
     shut = int(np.flatnonzero(branch.arcs == 0.0)[0])
     return replace(branch, arcs=arcs - arcs[shut])
-
-
-def _opening_branch(free: Freedom, curve: Curve, sign: float, panel: int, near: Sweep | None) -> Branch | None:
-    """From shut the way the panel opens, at least to the first knot past its fold or half a turn."""
-
-    def stop(y: Floats, tangent: Floats) -> bool:
-        return bool(sign * y[panel] >= HALF_TURN or sign * tangent[panel] <= 0.0)
-
-    tangent = shut_tangent(free.closure)
-    tangent = tangent * math.copysign(1.0, sign * tangent[panel])
-    branch = None
-    if near is not None and near.sign == sign and near.panel == panel and len(near.branch.arcs) > 1:
-        branch = follow(near.branch, curve)
-        if branch is not None and not stop(branch.turns[-1], branch.tangents[-1]):
-            branch = _lengthened(branch, stop)
-    if branch is None:
-        branch = trace(curve, np.zeros(free.closure.unknowns), tangent, stop)
-    return branch if len(branch.arcs) > 1 else None
 
 
 def _lengthened(branch: Branch, stop: Callable[[Floats, Floats], bool]) -> Branch:
