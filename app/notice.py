@@ -6,20 +6,23 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QElapsedTimer, Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
 
+READING_MS = 5000  # a sentence stays at least so long
+
 
 class Notice(QFrame):
-    """A bar that shows the last sentence until it is dismissed or another takes its place."""
+    """Shows the last sentence until it is dismissed, another comes, or the work goes on once it was read."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("notice")
         self._left = 0
+        self._since = QElapsedTimer()
         self.setAccessibleName("Notice")
         self._label = QLabel()
         self._label.setWordWrap(True)
@@ -47,8 +50,14 @@ class Notice(QFrame):
         self._label.setAccessibleName(sentence)
         self.setVisible(bool(sentence))
         if sentence:
+            self._since.start()
             self.raise_()
             self.fit()
+
+    def pass_on(self) -> None:
+        """Go away as the work goes on, once there was time to read."""
+        if not self.isHidden() and self._since.hasExpired(READING_MS):
+            self.hide()
 
     def fit(self, left: int | None = None) -> None:
         """Take the parent's width from pixel `left` on (None: as before) and the height that the sentence needs."""

@@ -161,7 +161,7 @@ class Ruler(QWidget):
         painter.setFont(font)
         width = QFontMetricsF(font).horizontalAdvance(self.reading)
         left = x + 9 if x + 9 + width < self.width() else x - 9 - width
-        painter.fillRect(QRectF(left - 2, base - 12, width + 4, 12), QColor(self._look.paper))
+        painter.fillRect(QRectF(left - 2, base - 12, width + 4, 11), QColor(self._look.paper))
         painter.drawText(QPointF(left, base - 2), self.reading)
 
 

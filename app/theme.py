@@ -111,9 +111,10 @@ QToolButton:checked { background: @chosen_wash@; }
 #check { border: none; border-bottom: 1px solid @rule@; border-radius: 0; text-align: left; padding: 0; }
 #check:hover { background: @wash@; }
 #check:focus { background: @chosen_wash@; }
-QListWidget, QTableWidget, QTreeWidget { border: 1px solid @rule@; background: @paper@; }
+QListWidget, QTableView { border: 1px solid @rule@; background: @paper@; gridline-color: @rule@; }
 QListWidget::item { padding: 3px 4px; }
-QListWidget::item:selected, QTableWidget::item:selected { background: @chosen_wash@; color: @ink@; }
+QListWidget::item:selected, QTableView::item:selected { background: @chosen_wash@; color: @ink@; }
+QTableView QTableCornerButton::section { background: @paper@; border: none; }
 QHeaderView::section { background: @paper@; border: none; border-bottom: 1px solid @rule@; padding: 2px 4px; }
 QScrollArea { border: none; background: @paper@; }
 QScrollArea > QWidget > #page { background: @paper@; }

@@ -121,6 +121,7 @@ class Window(QMainWindow):
         document.file_changed.connect(self._refresh)
         document.noticed.connect(self.area.notice.show_sentence)
         document.file_changed.connect(lambda: self.area.notice.show_sentence(""))
+        document.changed.connect(lambda _: self.area.notice.pass_on())
         self.rail.chosen.connect(self.area.toggle_drawer)
         self.area.drawer_changed.connect(self.rail.show_open)
         self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))

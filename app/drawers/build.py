@@ -23,7 +23,7 @@ class BuildDrawer(Drawer):
             "Plates, stack, brackets, templates and cut files are not made in this version. "
             "For a card model, these are the distances between the pins of each link, from centre to centre.",
         )
-        self.listed = self.told("")
+        self.listed = self.text()
         self.column.addStretch(1)
         document.analysed.connect(lambda _: self._show())
         self._show()

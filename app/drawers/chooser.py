@@ -48,6 +48,7 @@ class LinesModel(QAbstractTableModel):
         super().__init__()
         self._units = units
         self.curves: tuple[Curve, ...] = ()
+        self.in_mm = False
         self.names: list[str] = []
         self.on: list[str] = []
         self.take(incoming)
@@ -59,6 +60,7 @@ class LinesModel(QAbstractTableModel):
             self.names = [curve.name or f"outline {place + 1}" for place, curve in enumerate(incoming.curves)]
             self.on = [""] * len(incoming.curves)
         self.curves = incoming.curves
+        self.in_mm = incoming.unit is not None
         self.endResetModel()
 
     def put(self, places: list[int], link_id: str) -> None:
@@ -88,12 +90,8 @@ class LinesModel(QAbstractTableModel):
         if role not in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
             return None
         closed = ", closed" if curve.closed else ""
-        return (
-            self.names[place],
-            curve.layer,
-            format_length(curve.length, self._units) + closed,
-            self.on[place] or "— left out",
-        )[index.column()]
+        length = format_length(curve.length, self._units) if self.in_mm else f"{curve.length:g} units"
+        return (self.names[place], curve.layer, length + closed, self.on[place] or "— left out")[index.column()]
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Names can be typed."""

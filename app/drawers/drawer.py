@@ -65,7 +65,7 @@ class Drawer(QFrame):
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setWidget(page)
         whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setContentsMargins(0, 0, 1, 0)
         whole.setSpacing(4)
         whole.addLayout(head)
         whole.addWidget(scroll, 1)
@@ -76,6 +76,15 @@ class Drawer(QFrame):
         label = QLabel(sentence)
         label.setObjectName("faint")
         label.setWordWrap(True)
+        self.column.addWidget(label)
+        return label
+
+    def text(self, words: str = "") -> QLabel:
+        """Add a paragraph."""
+        label = QLabel(words)
+        label.setWordWrap(True)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.column.addWidget(label)
         return label
 

@@ -25,9 +25,9 @@ class LiftDrawer(Drawer):
             "How heavy the panel is to lift, and whether it stays up, are not computed in this version. "
             "What the file says of weights and helpers is kept, and listed here.",
         )
-        self.listed = self.told("")
+        self.listed = self.text()
         self.heading("Keep in mind")
-        self.cautions = self.told("")
+        self.cautions = self.text()
         self.column.addStretch(1)
         document.analysed.connect(lambda _: self._show())
         self._show()
