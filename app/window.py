@@ -33,6 +33,7 @@ from app.drawers.lift import LiftDrawer
 from app.drawers.pins import PinsDrawer
 from app.drawers.trace import TraceDrawer
 from app.faults import Faults
+from app.interrupts import interrupt_closes
 from app.look import Look, dark, light
 from app.menus import Menus
 from app.rail import Rail, SheetArea
@@ -353,4 +354,5 @@ def run(path: Path | None) -> int:
     if path is not None:
         window.open_path(path)
     window.show()
-    return app.exec()
+    with interrupt_closes(window):
+        return app.exec()
