@@ -63,7 +63,7 @@ class Chain:
 
     def hang(self, link: str, on: str) -> None:
         """Pin a link to another: at a new place, or now and then on a pin that is there already."""
-        there = [name for name, (_, joins) in self.pivots.items() if on in joins]
+        there = [name for name, (_, joins) in self.pivots.items() if on in joins and link not in joins]
         if there and self.dice.random() < 0.25:
             self.add_to_pin(self.dice.choice(there), link)
         else:

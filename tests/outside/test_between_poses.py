@@ -214,7 +214,7 @@ def test_b6_two_passes_are_two_ranges(way: str) -> None:
 def bracket(body: shapely.Geometry, points: np.ndarray, closed: bool, wanted: float) -> tuple[float, float]:
     """Bounds for the smallest gap of a lid on a pivot in the origin, by B7's certificate with arcs as path lengths.
 
-    Intervals are halved while their bound (g_i + g_{i+1} − path)/2 leaves more than 0.002 mm below the best gap found.
+    Intervals are halved while their bound (g_i + g_{i+1} − path)/2 leaves more than 0.005 mm below the best gap found.
     """
     reach = float(np.abs(points).max())
 
@@ -229,7 +229,7 @@ def bracket(body: shapely.Geometry, points: np.ndarray, closed: bool, wanted: fl
     while stack:
         t0, g0, t1, g1 = stack.pop()
         bound = (g0 + g1 - reach * (t1 - t0)) / 2
-        if bound >= best - 0.002:
+        if bound >= best - 0.005:
             proven = min(proven, max(bound, 0.0))
             continue
         middle = (t0 + t1) / 2
@@ -245,7 +245,7 @@ def test_b7_the_smallest_gap_lies_in_a_bracket_of_our_own() -> None:
     """
     dice = random.Random(77)
     clear = 0
-    for number in range(30):
+    for number in range(14):
         ring = np.array(
             [cmath.rect(dice.uniform(20, 55), 2 * math.pi * k / 9 + dice.uniform(-0.3, 0.3)) for k in range(9)]
         )
@@ -259,7 +259,7 @@ def test_b7_the_smallest_gap_lies_in_a_bracket_of_our_own() -> None:
         smallest = read(sketch, steps=2).smallest("rail", "skin")
         assert low - CERTIFIED <= smallest <= high + 1e-9, number
         clear += smallest > 0
-    assert clear >= 10
+    assert clear >= 5
 
 
 def test_b7_the_bound_never_exceeds_the_truth() -> None:

@@ -18,7 +18,7 @@ Lengths = tuple[float, float, float, float]
 
 def turns_fully(sketch: Sketch, panel: str) -> bool:
     """Whether the program opens this link by 180° either way."""
-    both = [read(replace(sketch, panel=panel, wanted_deg=180.0, anticlockwise=way), steps=2) for way in (True, False)]
+    both = (read(replace(sketch, panel=panel, wanted_deg=180.0, anticlockwise=way), steps=2) for way in (True, False))
     return all(reading.analysis.opening.largest_deg >= 180.0 - 1e-9 for reading in both)
 
 

@@ -1,7 +1,9 @@
 """Velocity ratios and instant centres.
 
 Source: the theorem of three centres (Aronhold 1872, Kennedy 1886; from memory); the figures are derivable.
-Checks A4, A5 of checks.md, at A1's open pose (crank at 40°).
+Checks A4, A5 of checks.md, at A1's open pose (crank at 40°). Their table prints the ordinate of I13 as 181.693293053;
+its
+own abscissa times tan 40° is 181.693295053, which is typed here.
 """
 
 from __future__ import annotations
@@ -46,7 +48,7 @@ def test_a5_the_two_roads_of_the_figure_agree() -> None:
 
 
 def test_a5_the_coupler_turns_about_its_instant_centre() -> None:
-    """A5. I13 = (216.533637130, 181.693293053): there the coupler stands still, to the second order of a small step.
+    """A5. I13 = (216.533637130, 181.693295053): there the coupler stands still, to the second order of a small step.
 
     A point at I13 moves by less than (turn)²·1000 mm in a step; a point 1 mm away moves by the turn itself.
     """
@@ -60,6 +62,65 @@ def test_a5_the_coupler_turns_about_its_instant_centre() -> None:
         shut = (centre - complex(here.shifts[k])) / complex(math.cos(here.turns[k]), math.sin(here.turns[k]))
         return abs(reading.place(step, "coupler", shut) - centre)
 
-    centre = 216.533637130 + 181.693293053j
+    centre = 216.533637130 + 181.693295053j
     assert moved(centre) < 0.01 * turn
     assert moved(centre + 1.0) > 0.9 * turn
+
+
+@pytest.mark.parametrize("way", ["as given", "turned 37°", "times 25.4", "mirrored", "shifted", "all at once"])
+def test_a4_velocity_ratios_of_the_program(way: str) -> None:
+    """A4. The program's own rates at the book's pose, to the typed nine decimals: by rad of opening, which is the
+    crank's.
+    """
+    reading = norton(way)
+    rates = reading.analysis.rates(reading.pose(15.0))
+    for link, ratio in {**RATIOS, "crank": 1.0, "ground": 0.0}.items():
+        # anticlockwise in the sketch; mirrored, both the crank and the others change their sense
+        found = float(rates.turns[0, reading.column(link)]) * reading.sketch.turned_over
+        opening = 1.0 if reading.sketch.opens == "anticlockwise" else -1.0
+        assert found * opening * reading.sketch.turned_over == pytest.approx(ratio, rel=0, abs=1e-8), link
+
+
+CENTRES = {("crank", "ground"): 0j, ("crank", "coupler"): None, ("coupler", "ground"): 216.533637130 + 181.693295053j,
+           ("crank", "rocker"): -38.873344658 + 0j, ("rocker", "ground"): 100 + 0j}  # fmt: skip
+
+
+@pytest.mark.parametrize("way", ["as given", "turned 37°", "times 25.4", "mirrored", "shifted", "all at once"])
+@pytest.mark.parametrize("pair", [pair for pair, centre in CENTRES.items() if centre is not None], ids="–".join)
+def test_a5_instant_centres_of_the_program(pair: tuple[str, str], way: str) -> None:
+    """A5. I13 and I24 as typed (nine decimals), the pins where they are; either order."""
+    reading = norton(way)
+    typed = CENTRES[pair]
+    assert typed is not None
+    for one, other in (pair, pair[::-1]):
+        centre = reading.analysis.instant_centre(reading.pose(15.0), one, other)
+        assert centre is not None
+        assert abs(reading.sketch.unseen(complex(*centre)) - typed) < 1e-7
+
+
+@pytest.mark.parametrize("opening", [0.0, 21.7, 65.9])
+def test_a5_three_centres_in_line_for_all_triples_of_a_six_bar(opening: float) -> None:
+    """A5. Of any three links the three centres lie in line: |cross product| ≤ 1e-9 × the product of two sides."""
+    reading = read(figures.launch_hatch())
+    pose = reading.pose(opening)
+    centres = {}
+    for one, other in itertools.combinations(reading.sketch.links, 2):
+        centre = reading.analysis.instant_centre(pose, one, other)
+        assert centre is not None  # none of them is at infinity here
+        centres[frozenset((one, other))] = complex(*centre)
+    assert len(centres) == 15  # 6·5/2
+    for triple in itertools.combinations(reading.sketch.links, 3):
+        a, b, c = (centres[frozenset(pair)] for pair in itertools.combinations(triple, 2))
+        sides = [b - a, c - a, c - b]
+        longest = sorted(abs(side) for side in sides)[1:]
+        assert abs((sides[0].conjugate() * sides[1]).imag) <= 1e-9 * longest[0] * longest[1], triple
+
+
+def test_a5_a_centre_at_infinity_is_said_so() -> None:
+    """A5's trap: the coupler of a parallelogram shifts without turning; there is no centre, and no 1e17."""
+    top = complex(25.0, 43.30127018922193)
+    sketch = four_bar((50, 100, 50, 100), 60.0, wanted_deg=40.0)
+    assert abs(sketch.pin("B") - (100 + top)) < 1e-12
+    reading = read(sketch)
+    for opening in (0.0, 20.0):
+        assert reading.analysis.instant_centre(reading.pose(opening), "coupler", "ground") is None

@@ -101,7 +101,9 @@ def test_a7_extremes_of_the_transmission_angle(circuit: str) -> None:
     transmission = reading.analysis.transmission
     assert transmission is not None
     assert transmission.smallest_deg == pytest.approx(26.38432975, rel=0, abs=1e-8)
-    assert transmission.at_deg == pytest.approx(20.0, rel=0, abs=1e-6)
+    assert transmission.at_deg == pytest.approx(
+        20.0, rel=0, abs=1e-3
+    )  # a smooth lowest place: √(1e-12 rad) is what is told
 
 
 DEAD_POINTS = {  # A8: panel, sense → (lengths, crank when shut, opening to the dead point, crank angle there)
