@@ -5,18 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtWidgets import QApplication
 
 from app.document import Document
 from app.look import dark, light
-from app.ruler import INSET, Scale, place_words, tick_step
 from app.strip import TravelStrip
-from app.travel import lanes_of, marks_of, scale_of, travel_note
+from app.travel import travel_note
 from app.window import demo
-from kinematics import analyse, edits
+from kinematics import edits
 from kinematics.project import Link, Pivot, Project, Travel
 
 if TYPE_CHECKING:
@@ -64,31 +62,6 @@ def test_there_is_a_lane_for_each_watched_pair_and_one_for_the_transmission_angl
     assert titles == [*gaps, "transmission angle"]
 
 
-def test_a_lane_shows_the_smallest_gap_and_the_want(document: Document) -> None:
-    lane, gap = lanes_of(document.analysis)[0], document.analysis.gaps[0]
-    assert gap.smallest is not None
-    assert gap.at_deg is not None
-    assert lane.least == (gap.at_deg, gap.smallest)
-    assert lane.want == gap.at_least == 10.0
-    assert "10.0 mm" in lane.want_words
-    assert lane.told.startswith("✓ least 10.6 mm at 3.2°")
-    assert lane.top > max(gap.smallest, 10.0)
-    assert np.min(lane.ys) >= gap.smallest - 1e-9
-
-
-def test_a_gap_that_falls_short_says_so_without_colour(document: Document) -> None:
-    short = edits.set_gap(document.project, document.analysis.gaps[0].between, 11.0)
-    assert lanes_of(analyse(short))[0].told.startswith("✗ least")
-
-
-def test_a_contact_is_told_in_words_and_drawn_as_a_stretch() -> None:
-    project = demo()
-    walled = edits.move_outline_point(project, project.outlines[0].id, 3, (40.0, 330.0))
-    lane = lanes_of(analyse(walled))[0]
-    assert "touches at" in lane.told
-    assert lane.touching
-
-
 def test_lanes_come_and_go_with_the_pairs(strip: TravelStrip, document: Document) -> None:
     before = len(strip.lanes)
     first = document.project.outlines[0].id
@@ -109,44 +82,6 @@ def test_many_lanes_scroll(strip: TravelStrip, document: Document) -> None:
     assert strip._scroll.verticalScrollBar().maximum() > 0
     assert strip.lanes[0].view.width() == strip.ruler.width()  # the scroll bar takes room from both
     assert all(lane.height() >= 40 for lane in strip.lanes)
-
-
-# ---------------------------------------------------------------------------------------------------------------- ruler
-def test_the_marks_are_words(document: Document) -> None:
-    assert [mark.words for mark in marks_of(document.analysis)][:2] == ["shut", "wanted 75°"]
-
-
-def test_a_dead_point_near_the_wanted_opening_is_on_the_scale() -> None:
-    """Norton's A1 rocker: its dead point lies 2.4° before the wanted opening could be reached."""
-    from tests.specimens import four_bar_a1
-
-    analysis = analyse(replace(four_bar_a1, travel=Travel("anticlockwise", 75.0)))
-    dead = analysis.dead_point_deg
-    assert dead is not None
-    assert 0.0 < dead < 75.0
-    assert scale_of(analysis).last == 75.0
-    assert marks_of(analysis)[-1].words == f"dead point {dead:.1f}°"
-
-
-def test_scale_and_pixels_agree_both_ways() -> None:
-    scale = Scale(0.0, 75.0)
-    assert scale.pixel(0.0, 900) == INSET
-    assert scale.pixel(75.0, 900) == 900 - INSET
-    assert scale.place(scale.pixel(31.25, 900), 900) == pytest.approx(31.25, abs=1e-9)  # float rounding
-    assert scale.place(-50, 900) == 0.0
-    assert scale.place(2000, 900) == 75.0
-
-
-@pytest.mark.parametrize(("span", "step"), [(75.0, 10.0), (100.0, 10.0), (12.0, 1.0), (180.0, 20.0), (0.5, 0.05)])
-def test_ticks_are_round(span: float, step: float) -> None:
-    assert tick_step(span) == pytest.approx(step, rel=1e-12)  # powers of ten
-
-
-def test_words_never_lie_on_each_other_nor_outside() -> None:
-    taken = [(100.0, 160.0)]
-    assert place_words(90.0, 40.0, 400.0, taken) == (46.0, 86.0)
-    assert place_words(380.0, 40.0, 400.0, taken) == (336.0, 376.0)
-    assert place_words(30.0, 40.0, 60.0, taken) is None
 
 
 # ------------------------------------------------------------------------------------------------------------- swinging

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -13,14 +11,14 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 
 from app.document import Document, Selection
-from app.faults import Faults
 from app.files import load
 from app.settings import Settings
 from app.window import Window, file_stem
 from kinematics import edits
-from kinematics.errors import ProjectError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from pytestqt.qtbot import QtBot
 
 Button = QMessageBox.StandardButton
@@ -126,17 +124,6 @@ def test_the_notice_can_be_dismissed_by_mouse(window: Window, qtbot: QtBot) -> N
     assert notice.sentence == "Something to tell."
     qtbot.mouseClick(notice._button, Qt.MouseButton.LeftButton)
     assert notice.sentence == ""
-
-
-def test_recent_files_that_are_gone_are_not_listed(own_settings: None, tmp_path: Path) -> None:
-    settings = Settings()
-    for number in range(12):
-        path = tmp_path / f"{number}.hinge"
-        path.write_text("{}")
-        settings.add_recent(path)
-    (tmp_path / "11.hinge").unlink()
-    names = [path.name for path in Settings().recent()]
-    assert names == ["10.hinge", "9.hinge", "8.hinge", "7.hinge", "6.hinge", "5.hinge", "4.hinge"]
 
 
 def test_a_demo_opens_without_a_file_so_that_saving_asks_for_one(window: Window) -> None:
@@ -283,32 +270,6 @@ def test_every_control_has_a_name_and_a_tip(window: Window) -> None:
             and type(widget).__name__ != "QAbstractButton"  # corners of tables, Qt's own
         ]  # fmt: skip
         assert bare == []
-
-
-# --------------------------------------------------------------------------------------------------------------- faults
-def test_an_error_that_leaves_a_slot_is_told_in_the_window(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
-    faults = Faults(window.document)
-    error = ProjectError("there is no pivot Z", "pivots", "Choose another.")
-    faults.tell(type(error), error, None)
-    assert window.area.notice.sentence == "pivots: there is no pivot Z. Choose another."
-
-
-def test_a_fault_of_the_program_keeps_the_work_and_is_written_down(window: Window) -> None:
-    faults = Faults(window.document)
-    nudge(window)
-    kept = window.document.project
-    window.document.begin("Move pivot")
-    window.document.preview(edits.move_pivot(kept, kept.pivots[0].id, (0.0, 0.0)))
-    try:
-        {}["missing"]
-    except KeyError:
-        faults.tell(*sys.exc_info())  # type: ignore[arg-type]  # all three are there
-    assert window.document.project is kept
-    said = window.area.notice.sentence
-    assert "KeyError" in said
-    assert "Your work is kept" in said
-    written = Path(said.rsplit(" in ", 1)[1].rstrip("."))
-    assert "test_window.py" in written.read_text()
 
 
 def test_file_names_from_titles() -> None:

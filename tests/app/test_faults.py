@@ -1,0 +1,56 @@
+"""The hook for what nobody else has caught."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QTimer
+
+from app.faults import Faults
+from kinematics import edits
+from kinematics.errors import ProjectError
+
+if TYPE_CHECKING:
+    import pytest
+    from pytestqt.qtbot import QtBot
+
+    from app.window import Window
+
+
+def test_an_error_that_leaves_a_slot_is_told_in_the_window(window: Window) -> None:
+    faults = Faults(window.document)
+    error = ProjectError("there is no pivot Z", "pivots", "Choose another.")
+    faults.tell(type(error), error, None)
+    assert window.area.notice.sentence == "pivots: there is no pivot Z. Choose another."
+
+
+def test_a_fault_of_the_program_keeps_the_work_and_is_written_down(window: Window) -> None:
+    faults = Faults(window.document)
+    kept = window.document.project
+    window.document.begin("Move pivot")
+    window.document.preview(edits.move_pivot(kept, kept.pivots[0].id, (0.0, 0.0)))
+    try:
+        {}["missing"]
+    except KeyError:
+        faults.tell(*sys.exc_info())  # type: ignore[arg-type]  # all three are there
+    assert window.document.project is kept
+    said = window.area.notice.sentence
+    assert "KeyError" in said
+    assert "Your work is kept" in said
+    written = Path(said.rsplit(" in ", 1)[1].rstrip("."))
+    assert "test_faults.py" in written.read_text()
+
+
+def test_an_installed_hook_gets_what_a_slot_lets_out(
+    window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "excepthook", sys.excepthook)  # put back afterwards
+    Faults(window.document).install()
+
+    def slot() -> None:
+        raise ProjectError("nothing rides on it", "outlines")
+
+    QTimer.singleShot(0, slot)
+    qtbot.waitUntil(lambda: window.area.notice.sentence == "outlines: nothing rides on it.", timeout=2000)

@@ -1,0 +1,43 @@
+"""What is remembered between two starts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QByteArray
+
+from app.settings import Settings
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def test_recent_files_that_are_gone_are_not_listed(own_settings: None, tmp_path: Path) -> None:
+    settings = Settings()
+    for number in range(12):
+        path = tmp_path / f"{number}.hinge"
+        path.write_text("{}")
+        settings.add_recent(path)
+    (tmp_path / "11.hinge").unlink()
+    names = [path.name for path in Settings().recent()]
+    assert names == ["10.hinge", "9.hinge", "8.hinge", "7.hinge", "6.hinge", "5.hinge", "4.hinge"]
+
+
+def test_one_recent_file_comes_back_as_one(own_settings: None, tmp_path: Path) -> None:
+    (tmp_path / "a.hinge").write_text("{}")
+    Settings().add_recent(tmp_path / "a.hinge")
+    Settings()._store.sync()
+    assert Settings().recent() == [tmp_path / "a.hinge"]
+    Settings().clear_recent()
+    assert Settings().recent() == []
+
+
+def test_nonsense_in_the_file_is_no_fault(own_settings: None) -> None:
+    settings = Settings()
+    for key in ("recent", "sheet", "state/window"):
+        settings._store.setValue(key, 17)
+    assert settings.recent() == []
+    assert settings.sheet() == "system"
+    assert settings.state("window") is None
+    settings.set_state("window", QByteArray(b"x"))
+    assert settings.state("window") == QByteArray(b"x")
