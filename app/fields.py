@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Generic, TypeVar
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from app.lengths import format_angle, format_length, parse_angle, parse_length
@@ -18,7 +19,6 @@ from kinematics.errors import HingewrightError
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QKeyEvent
 
 Value = TypeVar("Value")
 
@@ -34,6 +34,14 @@ class _Line(QLineEdit):
     """A line that gives its text up on Esc."""
 
     given_up = Signal()
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window, unless there is typing here to take back."""
+        wanted = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and not self.isModified()
+        if wanted and any(event.matches(key) for key in (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)):
+            event.ignore()
+            return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc gives up only what was typed; without that it goes on to the window."""

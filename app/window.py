@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
     QFileDialog,
@@ -314,6 +314,18 @@ class Window(QMainWindow):
         """Take out what is selected."""
         if self.document.selection is not None:
             remove(self.document, self.document.selection)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Do what no part of the window wanted for itself: Delete removes, Esc puts the notice or the drawer away."""
+        key = event.key()
+        if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.remove_selected()
+        elif key == Qt.Key.Key_Escape and not self.area.notice.isHidden():
+            self.area.notice.hide()
+        elif key == Qt.Key.Key_Escape:
+            self.area.open_drawer("")
+        else:
+            super().keyPressEvent(event)
 
     def show_about(self) -> None:
         """Tell the version, and the libraries with their licences."""

@@ -29,15 +29,17 @@ class PinsDrawer(Drawer):
     """Starts, links, pivots."""
 
     def __init__(self, document: Document, board: Board, look: Callable[[], Look]) -> None:
-        super().__init__(
-            document,
-            "Pins",
-            "Place the pins: begin from a start below, or add links and pivots one by one, then drag them on the "
-            "board.",
+        super().__init__(document, "Pins", "Place the pins: begin from a start, or add links and pivots one by one.")
+        self._board, self._was_bare = board, False
+        self.hint = self.text()
+        self.choose_start = self.button(
+            "Begin from another start…",
+            "Show the starts: linkages that move at once. One takes the place of what is there; undo brings it back.",
+            self._toggle_starts,
         )
-        self._board = board
-        self.heading("Starts")
         self.starts = StartsBox(document, look)
+        self.starts.hide()
+        self.starts.placed.connect(self._after_start)
         self.column.addWidget(self.starts)
         self.heading("Links")
         self.links = PartsList(document, "link", "Choose one to change its name, width and kind at the right.")
@@ -79,6 +81,12 @@ class PinsDrawer(Drawer):
     def _show(self, project: Project) -> None:
         if self.document.is_dragging:
             return
+        bare = not project.pivots
+        self.choose_start.setVisible(not bare)
+        if bare != self._was_bare:
+            self._was_bare = bare
+            self.starts.setVisible(bare)
+        self.hint.setText(hint_words(project))
         self.links.show_parts((link.id, link_words(link, project)) for link in project.links)
         self.pivots.show_parts((pivot.id, pivot_words(pivot)) for pivot in project.pivots)
         options = [(link.id, link.id) for link in project.links]
@@ -99,6 +107,13 @@ class PinsDrawer(Drawer):
             selection is not None and kind == "pivot" and any(p.locked for p in project.pivots if p.id == selection.id)
         )
         self.lock.setText("Free" if locked else "Lock")
+
+    def _toggle_starts(self) -> None:
+        self.starts.setVisible(self.starts.isHidden())
+
+    def _after_start(self) -> None:
+        self.starts.hide()
+        self._board.fit()
 
     # Doing -----------------------------------------------------------------------------------------------------------
 
@@ -144,6 +159,16 @@ class PinsDrawer(Drawer):
         selection = self.document.selection
         if selection is not None and selection.kind == kind:
             remove(self.document, selection)
+
+
+def hint_words(project: Project) -> str:
+    """Say what comes next."""
+    on = {outline.on for outline in project.outlines}
+    if project.pivots:
+        return "Drag the pins on the board; at the right, under Wants, say how far it opens and how near it may come."
+    if not {project.fixed.id, project.panel.id} <= on:
+        return "A start is placed by the panel's rear edge: bring in the outlines of panel and body under Trace first."
+    return "Choose a start; it moves at once, and every pin can be dragged."
 
 
 def link_words(link: Link, project: Project) -> str:

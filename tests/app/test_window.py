@@ -11,6 +11,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 
 from app.document import Document, Selection
+from app.entry.wants import WantsForm
 from app.files import load
 from app.settings import Settings
 from app.window import Window, file_stem
@@ -246,6 +247,47 @@ def test_remove_takes_the_selected_pivot_out(window: Window) -> None:
     assert all(pivot.id != "Q" for pivot in window.document.project.pivots)
     assert window.document.selection is None
     assert not window.menus.remove.isEnabled()
+
+
+def test_delete_on_the_board_removes_what_is_selected(window: Window, qtbot: QtBot) -> None:
+    window.document.select(Selection("mark", "rear corner"))
+    qtbot.keyClick(window.board, Qt.Key.Key_Delete)
+    assert window.document.project.marks == ()
+    assert window.document.project.limits == ()
+
+
+def test_esc_puts_away_one_thing_after_the_other(window: Window, qtbot: QtBot) -> None:
+    window.area.open_drawer("Build")
+    window.document.noticed.emit("Something to tell.")
+    window.document.select(Selection("pivot", "Q"))
+    qtbot.keyClick(window.board, Qt.Key.Key_Escape)
+    assert window.document.selection is None
+    assert window.area.notice.isVisible()
+    qtbot.keyClick(window.board, Qt.Key.Key_Escape)
+    assert not window.area.notice.isVisible()
+    assert window.area.open_name == "Build"
+    qtbot.keyClick(window.board, Qt.Key.Key_Escape)
+    assert window.area.open_name == ""
+
+
+def test_keys_in_a_field_stay_there_but_undo_is_the_windows(window: Window, qtbot: QtBot) -> None:
+    form = window.checks.entry.form
+    assert isinstance(form, WantsForm)
+    line = form.opening.line
+    qtbot.mouseClick(line, Qt.MouseButton.LeftButton)
+    line.selectAll()
+    qtbot.keyClicks(line, "p")
+    assert line.text() == "p"
+    assert not window.strip.is_playing
+    line.selectAll()
+    qtbot.keyClicks(line, "60")
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert window.document.project.travel.wanted_deg == 60.0
+    qtbot.keyClick(line, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.document.project.travel.wanted_deg == 75.0
+    qtbot.keyClick(window.board, Qt.Key.Key_P)
+    assert window.strip.is_playing
+    window.strip.stop()
 
 
 def test_the_panel_cannot_be_removed_and_says_so(window: Window) -> None:
