@@ -37,11 +37,14 @@ class _Line(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave undo and redo to the window, unless there is typing here to take back."""
-        wanted = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and not self.isModified()
-        if wanted and any(event.matches(key) for key in (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)):
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and self._leaves(event):
             event.ignore()
             return False
         return super().event(event)
+
+    def _leaves(self, event: QKeyEvent) -> bool:
+        keys = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+        return not self.isModified() and any(event.matches(key) for key in keys)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc gives up only what was typed; without that it goes on to the window."""
