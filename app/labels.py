@@ -11,10 +11,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import atan2, cos, log2, pi, sin
-from typing import TYPE_CHECKING
+from math import atan2, log2, pi
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from app.shapes import SHUT, Label, Layer, Placement, Stroke, Symbol
 from app.symbols import bounds
@@ -22,12 +23,12 @@ from app.symbols import bounds
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
 
-    from numpy.typing import NDArray
-
     from app.shapes import Shape
     from app.sheet import Camera
     from app.symbols import Spot
     from kinematics.project import Point
+
+Floats: TypeAlias = NDArray[np.float64]
 
 SIDES = 8
 STAY = 14.0  # what a label gives for staying where it was
@@ -48,19 +49,9 @@ class Box:
     right: float
     bottom: float
 
-    def shared(self, other: Box) -> float:
-        """Give the area that two boxes share, square pixels."""
-        wide = min(self.right, other.right) - max(self.left, other.left)
-        high = min(self.bottom, other.bottom) - max(self.top, other.top)
-        return wide * high if wide > 0 and high > 0 else 0.0
-
     def holds(self, spot: Spot) -> bool:
         """Tell whether a point lies within."""
         return self.left <= spot[0] <= self.right and self.top <= spot[1] <= self.bottom
-
-    def outside(self, sheet: Box) -> float:
-        """Give the area that lies outside the sheet."""
-        return (self.right - self.left) * (self.bottom - self.top) - self.shared(sheet)
 
     def moved(self, x: float, y: float) -> Box:
         """Give the box elsewhere."""
@@ -133,7 +124,7 @@ def _symbol_boxes(shapes: Sequence[Shape], placements: Mapping[str, Placement], 
     return found
 
 
-def _line_spots(shapes: Sequence[Shape], placements: Mapping[str, Placement], camera: Camera) -> NDArray[np.float64]:
+def _line_spots(shapes: Sequence[Shape], placements: Mapping[str, Placement], camera: Camera) -> Floats:
     """Give points, pixels, along the lines that words should not cover."""
     step = 2.0 ** round(log2(STEP_PX / camera.scale))
     found = []
@@ -163,61 +154,65 @@ def _along(points: tuple[Point, ...], closed: bool, step: float) -> NDArray[np.c
 
 
 def lay_out(
-    wishes: Sequence[Wish], taken: Sequence[Box], sheet: Box, lines: NDArray[np.float64], before: Mapping[str, int]
+    wishes: Sequence[Wish], taken: Sequence[Box], sheet: Box, lines: Floats, before: Mapping[str, int]
 ) -> dict[str, tuple[Box, int]]:
-    """Give every label its box, and the number of the place it took (for `before` of the next layout). Some names
-    are left out.
+    """Give every label its box, and the number of the place it took (for `before` of the next layout).
 
-    wishes : the first chooses first.     taken : what is there already.     lines : (n, 2) points of lines that words
-        shouldn't cover.
+    Names that are optional and find no room are left out.
+
+    wishes : the first chooses first.     taken : what is there already.
+    lines : (n, 2) points of lines that words shouldn't cover.
     """
-    boxes = list(taken)
+    boxes = np.array([(box.left, box.top, box.right, box.bottom) for box in taken]).reshape(-1, 4)
     found: dict[str, tuple[Box, int]] = {}
     for wish in wishes:
-        box, place = _best(wish, boxes, sheet, lines, before.get(wish.key, -1))
-        if wish.optional and sum(box.shared(other) for other in boxes) > MOST_SHARED * wish.size[0] * wish.size[1]:
+        places = _places(wish)
+        shared = _shared(places, boxes).sum(axis=1)
+        liking = 4.0 * np.arange(len(places))
+        if wish.key in before:
+            liking[before[wish.key]] -= STAY
+        cost = liking + 2.0 * shared + 3.0 * _outside(places, sheet) + 20.0 * _covered(places, lines)
+        place = int(cost.argmin())
+        if wish.optional and shared[place] > MOST_SHARED * wish.size[0] * wish.size[1]:
             continue
-        boxes.append(box)
-        found[wish.key] = box, place
+        boxes = np.concatenate([boxes, places[place : place + 1]])
+        found[wish.key] = Box(*places[place].tolist()), place
     return found
 
 
-def _best(wish: Wish, boxes: list[Box], sheet: Box, lines: NDArray[np.float64], stayed: int) -> tuple[Box, int]:
-    chosen, least = (_box(wish, 0), 0), float("inf")
-    steps = len(FARTHER_WITH_LEADER if wish.leader else FARTHER)
-    for place in sorted(range(SIDES * steps), key=lambda each: each != stayed):
-        liking = 4.0 * place - (STAY if place == stayed else 0.0)
-        if liking >= least:
-            continue
-        box = _box(wish, place)
-        cost = (
-            liking
-            + 2.0 * sum(box.shared(other) for other in boxes)
-            + 3.0 * box.outside(sheet)
-            + 20.0 * _covered(box, lines)
-        )
-        if cost < least:
-            chosen, least = (box, place), cost
-    return chosen
+def _places(wish: Wish) -> Floats:
+    """Give the boxes (n, 4) that a label may take: near ones first, and of these the side that it likes first."""
+    far = np.repeat(FARTHER_WITH_LEADER if wish.leader else FARTHER, SIDES) * wish.clear
+    side = np.arange(len(far)) % SIDES
+    swing = (side + 1) // 2 * np.where(side % 2, 1, -1) * 2 * pi / SIDES  # left and right of it in turn
+    way = np.exp(1j * (atan2(wish.away[1], wish.away[0]) + swing))
+    half = np.array(wish.size) / 2
+    with np.errstate(divide="ignore"):
+        out = far + np.minimum(half[0] / np.abs(way.real), half[1] / np.abs(way.imag))
+    middle = np.array(wish.at) + np.stack([way.real * out, way.imag * out], axis=1)
+    return np.concatenate([middle - half, middle + half], axis=1)
 
 
-def _box(wish: Wish, place: int) -> Box:
-    """Give the box of a label's place: the first ones near, beginning with the side it likes, then left and right
-    of it in turn.
-    """
-    step, side = divmod(place, SIDES)
-    far = (FARTHER_WITH_LEADER if wish.leader else FARTHER)[step] * wish.clear
-    swing = (side + 1) // 2 * (1 if side % 2 else -1) * 2 * pi / SIDES
-    angle = atan2(wish.away[1], wish.away[0]) + swing
-    x, y = cos(angle), sin(angle)
-    wide, high = wish.size
-    out = far + min(wide / 2 / max(abs(x), 1e-9), high / 2 / max(abs(y), 1e-9))
-    mid_x, mid_y = wish.at[0] + x * out, wish.at[1] + y * out
-    return Box(mid_x - wide / 2, mid_y - high / 2, mid_x + wide / 2, mid_y + high / 2)
+def _shared(places: Floats, boxes: Floats) -> Floats:
+    """Give the areas (places, boxes) that boxes share, square pixels."""
+    low = np.maximum(places[:, None, :2], boxes[None, :, :2])
+    high = np.minimum(places[:, None, 2:], boxes[None, :, 2:])
+    sides = np.maximum(high - low, 0.0)
+    area: Floats = sides[..., 0] * sides[..., 1]
+    return area
 
 
-def _covered(box: Box, lines: NDArray[np.float64]) -> int:
-    if not len(lines):
-        return 0
-    x, y = lines[:, 0], lines[:, 1]
-    return int(np.count_nonzero((x > box.left) & (x < box.right) & (y > box.top) & (y < box.bottom)))
+def _outside(places: Floats, sheet: Box) -> Floats:
+    """Give the areas that lie outside the sheet, square pixels."""
+    whole = (places[:, 2] - places[:, 0]) * (places[:, 3] - places[:, 1])
+    inside = _shared(places, np.array([[sheet.left, sheet.top, sheet.right, sheet.bottom]]))[:, 0]
+    area: Floats = whole - inside
+    return area
+
+
+def _covered(places: Floats, lines: Floats) -> Floats:
+    """Count the points of lines that each place would cover."""
+    x, y = lines[None, :, 0], lines[None, :, 1]
+    across = (x > places[:, 0, None]) & (x < places[:, 2, None])
+    count: Floats = (across & (y > places[:, 1, None]) & (y < places[:, 3, None])).sum(axis=1)
+    return count

@@ -27,12 +27,12 @@ NO_PEN = QPen(Qt.PenStyle.NoPen)
 NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
 
 
-def line_pen(pen: Pen) -> QPen:
-    """Turn a pen of the sheet into Qt's, cosmetic; dashes are told in pixels there, in line weights here."""
+def line_pen(pen: Pen, *, cosmetic: bool = True) -> QPen:
+    """Turn a pen of the sheet into Qt's; dashes are told in pixels there, in line weights here."""
     if pen.px <= 0:
         return NO_PEN
     made = QPen(QColor(pen.colour), pen.px)
-    made.setCosmetic(True)
+    made.setCosmetic(cosmetic)
     made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     made.setCapStyle(Qt.PenCapStyle.FlatCap if pen.dash else Qt.PenCapStyle.RoundCap)
     if pen.dash:

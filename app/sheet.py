@@ -114,6 +114,12 @@ def grid_steps(scale: float, units: str, least_px: float = 9.0) -> tuple[float, 
     return fine, _round_up(fine * 4.9)
 
 
+def steps_between(low: float, high: float, step: float) -> list[float]:
+    """Give the multiples of a step within a range."""
+    found: list[float] = (np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step).tolist()
+    return found
+
+
 def scale_bar(scale: float, units: str, most_px: float = 160.0) -> tuple[float, str]:
     """Give the length (mm) of the scale bar for a scale (pixels per mm), and what is written on it."""
     if units == "in":

@@ -14,14 +14,13 @@ from PySide6.QtCore import QPoint, QSize, Qt, QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.board import actions, hands, marking
-from app.board.glass import FRAME, Glass
+from app.board.glass import Glass
 from app.board.hits import Hit, hit
 from app.board.keys import Keys
 from app.board.menu import menu_at
 from app.board.scene import Scene
 from app.board.view import BoardView
 from app.document import Selection
-from app.labels import Box
 from app.shapes import Placement, placed, shapes
 from app.sheet import extent, fitted
 from app.traces import pivot_path, traces
@@ -85,8 +84,9 @@ class Board(QWidget):
         self.setObjectName("board")
         self.setAccessibleName("Board")
         self.setAccessibleDescription(
-            "The side view. Drag a pivot to move it, drag a link or the panel to swing it. Page Up and Page Down select "
-            "a pivot, arrow keys nudge it by 1 mm, with Shift by 0.1 mm; L locks it; F shows all, Shift+F the pins."
+            "The side view. Drag a pivot to move it, drag a link or the panel to swing it. Page Up and Page Down "
+            "select a pivot, arrow keys nudge it by 1 mm, with Shift by 0.1 mm; L locks it; F shows all, Shift+F "
+            "the pins."
         )
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         column = QVBoxLayout(self)
@@ -150,8 +150,8 @@ class Board(QWidget):
 
     def _show_points(self, points: NDArray[np.float64]) -> None:
         size = float(self.view.viewport().width()), float(self.view.viewport().height())
-        left, *others = MARGINS
-        self.view.set_camera(fitted(points, size, (left + self.covered_left, *others)))
+        left, top, right, bottom = MARGINS
+        self.view.set_camera(fitted(points, size, (left + self.covered_left, top, right, bottom)))
         self._arrange()
 
     def start_drawing_outline(self, link_id: str, on_done: hands.Done) -> None:
@@ -263,12 +263,12 @@ class Board(QWidget):
 
     def _arrange(self) -> None:
         camera = self._glass.camera = self.view.camera
-        sheet = Box(FRAME, FRAME, camera.size[0] - FRAME, camera.size[1] - FRAME)
-        self._scene.arrange_words(camera, sheet, self._glass.boxes())
+        self._glass.covered_left = self.covered_left
+        self._scene.arrange_words(camera, self._glass.sheet(), self._glass.boxes())
         self.view.viewport().update()
 
     def _draw_glass(self, painter: QPainter) -> None:
-        self._glass.camera = self.view.camera
+        self._glass.camera, self._glass.covered_left = self.view.camera, self.covered_left
         self._glass.draw(painter)
 
     def _end_flash(self) -> None:

@@ -39,6 +39,7 @@ class Glass:
     opening: str = ""
     contact: str = ""
     hint: str = ""
+    covered_left: float = 0.0
 
     def tell(self, analysis: Analysis, pose: Pose) -> None:
         """Take title, opening and contacts from the pose that is shown."""
@@ -46,6 +47,11 @@ class Glass:
         self.opening = "shut" if pose.deg == 0.0 else f"open {format_angle(pose.deg)}"
         touching = touching_now(analysis, pose.deg)
         self.contact = "; ".join(f"{gap_name(gap.between)} touch here" for gap in touching[:2])
+
+    def sheet(self) -> Box:
+        """Give the part of the sheet that can be seen."""
+        width, height = self.camera.size
+        return Box(self.covered_left + FRAME, FRAME, width - FRAME, height - FRAME)
 
     def boxes(self) -> list[Box]:
         """Give what it takes up, so that labels keep clear."""
@@ -55,10 +61,12 @@ class Glass:
         """Draw it all."""
         painter.setPen(QPen(QColor(self.look.edge), 1.0))
         painter.setBrush(put.NO_BRUSH)
-        width, height = self.camera.size
-        painter.drawRect(QRectF(FRAME + 0.5, FRAME + 0.5, width - 2 * FRAME - 1.0, height - 2 * FRAME - 1.0))
+        seen = self.sheet()
+        painter.drawRect(QRectF(QPointF(seen.left + 0.5, seen.top + 0.5), QPointF(seen.right - 0.5, seen.bottom - 0.5)))
         length, text = scale_bar(self.camera.scale, self.units)
-        put.draw_scale_bar(painter, self.look, (EDGE, self.camera.size[1] - EDGE), length * self.camera.scale, text)
+        put.draw_scale_bar(
+            painter, self.look, (self.covered_left + EDGE, self.camera.size[1] - EDGE), length * self.camera.scale, text
+        )
         self._draw_title(painter)
         if self.hint:
             self._draw_hint(painter)
@@ -75,7 +83,8 @@ class Glass:
         length, text = scale_bar(self.camera.scale, self.units)
         wide = max(length * self.camera.scale, put.words_size(f"0 – {text}", self.look.families, self.look.small_px)[0])
         bottom = self.camera.size[1] - EDGE
-        return Box(EDGE, bottom - 28.0, EDGE + wide, bottom)
+        left = self.covered_left + EDGE
+        return Box(left, bottom - 28.0, left + wide, bottom)
 
     def _title_box(self) -> Box:
         sizes = [

@@ -1,4 +1,4 @@
-"""What keys do on the board. Esc gives up, arrows nudge, F fits, L locks; what isn't known here goes on to the window."""
+"""What keys do on the board. Esc gives up, arrows nudge, F fits, L locks; what isn't known here is the window's."""
 
 from __future__ import annotations
 

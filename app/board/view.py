@@ -11,7 +11,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QContextMenuEvent,
@@ -25,7 +24,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QFrame, QGraphicsView
 
 from app import painter as put
-from app.sheet import Camera, grid_steps
+from app.sheet import Camera, grid_steps, steps_between
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -226,7 +225,7 @@ class BoardView(QGraphicsView):
         look = self._sheet.look
         fine, coarse = grid_steps(self._camera.scale, self.units)
         lines = [
-            (colour, _multiples(rect.left(), rect.right(), step), _multiples(rect.top(), rect.bottom(), step))
+            (colour, steps_between(rect.left(), rect.right(), step), steps_between(rect.top(), rect.bottom(), step))
             for colour, step in ((look.grid, fine), (look.grid_major, coarse))
         ]
         put.draw_grid(painter, look, lines, QRectF(rect))
@@ -238,9 +237,3 @@ class BoardView(QGraphicsView):
             painter.resetTransform()
             self.draw_over(painter)
             painter.restore()
-
-
-def _multiples(low: float, high: float, step: float) -> list[float]:
-    """Give the multiples of a step within a range."""
-    found: list[float] = (np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step).tolist()
-    return found

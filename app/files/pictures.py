@@ -1,0 +1,312 @@
+"""Pictures of a hinge at one opening: PNG, SVG and PDF, drawn without a window or a screen.
+
+The same shapes as on the board, put down by a QPainter on a sheet with a frame; beneath it a title strip with title,
+opening, scale bar and the worst checks as sentences. A picture is laid out at a *plain size* of about 1280 × 800 and
+scaled to the size asked, so that words and lines are as large on a poster as on a card.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from dataclasses import dataclass
+from math import isfinite
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QPointF, QRectF, QSize, QSizeF, Qt
+from PySide6.QtGui import QColor, QGuiApplication, QImage, QPageSize, QPaintDevice, QPainter, QPdfWriter, QPen
+
+from app import painter as put
+from app.files.atomic import write_whole
+from app.files.errors import FileError, fault_of, shown_name
+from app.hatching import DEPTH_PX, PITCH_PX, hatch_lines
+from app.labels import Box, arrange
+from app.lengths import format_angle
+from app.look import light
+from app.shapes import SHUT, Hatch, Label, Placement, Shape, Stroke, Symbol, placed, shapes
+from app.sheet import Camera, extent, fitted, grid_steps, scale_bar, steps_between
+from app.traces import touching_now, traces
+from app.words import AIDS_TO_JUDGEMENT, gap_name, worst_first
+
+if TYPE_CHECKING:
+    from app.look import Look
+    from kinematics.analysis import Analysis
+    from kinematics.project import Project
+
+KINDS = (".png", ".svg", ".pdf")
+LEAST_SIDE, LARGEST_SIDE = 64, 10_000
+PLAIN = (1280.0, 800.0)
+LEAST_SCALE = 0.6  # words on a picture smaller than this would be too small to read; rather show less
+EDGE, ROW = 12.0, 19.0
+MOST_CHECKS = 4
+MARGINS = (60.0, 40.0, 60.0, 40.0)
+POINTS_PER_PIXEL = 0.75  # PDF: 96 pixels to the inch
+
+_apps: list[QGuiApplication] = []
+
+
+def save_picture(
+    project: Project,
+    analysis: Analysis,
+    path: Path | str,
+    at_deg: float | None = None,
+    size: tuple[int, int] = (1600, 1000),
+    look: Look | None = None,
+) -> None:
+    """Write a picture of a hinge at an opening.
+
+    path : its ending says the kind: .png, .svg or .pdf.     at_deg : opening, degrees; None: shut.
+    size : pixels; of an SVG and a PDF at 96 to the inch.     look : None: ink on paper.
+    Raises FileError, one sentence, for another ending, an impossible size or opening, and what can't be written.
+    """
+    target = Path(path)
+    _check(analysis, target, at_deg, size)
+    _ensure_application()
+    sheet = _Sheet(project, analysis, at_deg or 0.0, look or light(), size)
+    content = {".png": _png, ".svg": _svg, ".pdf": _pdf}[target.suffix.lower()](sheet, target)
+    try:
+        write_whole(target, content)
+    except OSError as problem:
+        raise FileError(f"the picture can't be written: {fault_of(problem)}", shown_name(target)) from problem
+
+
+def _check(analysis: Analysis, target: Path, at_deg: float | None, size: tuple[int, int]) -> None:
+    name = shown_name(target)
+    if target.suffix.lower() not in KINDS:
+        kind = f'"{target.suffix}" is' if target.suffix else "a name without an ending is"
+        raise FileError(f"{kind} no kind of picture", name, "Let the name end in .png, .svg or .pdf.")
+    if not all(LEAST_SIDE <= side <= LARGEST_SIDE for side in size):
+        raise FileError(
+            f"{size[0]} × {size[1]} is no size for a picture",
+            name,
+            f"Take {LEAST_SIDE} to {LARGEST_SIDE} pixels a side.",
+        )
+    reached = analysis.opening.reached_deg
+    if at_deg is not None and not (isfinite(at_deg) and -1e-9 <= at_deg <= reached + 1e-6):
+        raise FileError(
+            f"there is no pose at {format_angle(at_deg)}", name, f"The panel goes from 0° to {format_angle(reached)}."
+        )
+
+
+def _ensure_application() -> None:
+    """Fonts need Qt's application; where there is none, make one that asks for no screen."""
+    if QGuiApplication.instance() is None:
+        if sys.platform.startswith("linux"):
+            os.environ["QT_QPA_PLATFORM"] = os.environ.get("QT_QPA_PLATFORM") or "offscreen"
+        _apps.append(QGuiApplication(["hingewright"]))
+
+
+# --------------------------------------------------------------------------------------------------------------- kinds
+def _png(sheet: _Sheet, target: Path) -> bytes:
+    image = QImage(QSize(*sheet.size), QImage.Format.Format_RGB32)
+    if image.isNull():
+        raise FileError("there is not enough memory for a picture of this size", shown_name(target))
+    _paint(sheet, image)
+    device = _Device()
+    image.save(device.buffer, "PNG")  # type: ignore[call-overload]  # the stub wants bytes, Qt takes a str
+    return device.content()
+
+
+def _svg(sheet: _Sheet, _target: Path) -> bytes:
+    from PySide6.QtSvg import QSvgGenerator
+
+    device, writer = _Device(), QSvgGenerator()
+    writer.setOutputDevice(device.buffer)
+    writer.setResolution(96)
+    writer.setSize(QSize(*sheet.size))
+    writer.setViewBox(QRectF(0, 0, *sheet.size))
+    writer.setTitle(sheet.project.title)
+    _paint(sheet, writer)
+    return device.content()
+
+
+def _pdf(sheet: _Sheet, _target: Path) -> bytes:
+    device = _Device()
+    writer = QPdfWriter(device.buffer)
+    writer.setTitle(sheet.project.title)
+    writer.setCreator("Hingewright")
+    points = QSizeF(sheet.size[0] * POINTS_PER_PIXEL, sheet.size[1] * POINTS_PER_PIXEL)
+    writer.setPageSize(QPageSize(points, QPageSize.Unit.Point))
+    writer.setPageMargins(QMarginsF(0, 0, 0, 0))
+    writer.setResolution(96)
+    _paint(sheet, writer)
+    return device.content()
+
+
+class _Device:
+    """Takes what Qt writes."""
+
+    def __init__(self) -> None:
+        self._bytes = QByteArray()
+        self.buffer = QBuffer(self._bytes)
+        self.buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+
+    def content(self) -> bytes:
+        """All that was written."""
+        self.buffer.close()
+        return bytes(self._bytes.data())
+
+
+# --------------------------------------------------------------------------------------------------------------- sheet
+@dataclass(slots=True)
+class _Sheet:
+    """What is to be drawn, and how large."""
+
+    project: Project
+    analysis: Analysis
+    deg: float
+    look: Look
+    size: tuple[int, int]
+
+    @property
+    def scale(self) -> float:
+        """Pixels of the picture to one at its plain size."""
+        return max(min(self.size[0] / PLAIN[0], self.size[1] / PLAIN[1]), LEAST_SCALE)
+
+    @property
+    def plain_size(self) -> tuple[float, float]:
+        """Its size before it is scaled."""
+        return self.size[0] / self.scale, self.size[1] / self.scale
+
+
+def _paint(sheet: _Sheet, device: QPaintDevice) -> None:
+    painter = QPainter(device)
+    try:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.scale(sheet.scale, sheet.scale)
+        _draw_sheet(painter, sheet)
+    finally:
+        painter.end()
+
+
+def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
+    wide, high = sheet.plain_size
+    checks = worst_first(sheet.analysis.checks[:MOST_CHECKS], sheet.project.display_units)
+    strip = min(EDGE + ROW * max(len(checks), 3) + 34.0, high * 0.45)
+    area = QRectF(EDGE, EDGE, wide - 2 * EDGE, high - 2 * EDGE - strip)
+    painter.fillRect(QRectF(0, 0, wide, high), QColor(sheet.look.paper))
+    camera = fitted(extent(sheet.project, sheet.analysis), (area.width(), area.height()), _margins(area))
+    painter.save()
+    painter.translate(area.topLeft())
+    painter.setClipRect(QRectF(0, 0, area.width(), area.height()))
+    _draw_grid(painter, sheet, camera)
+    _draw_shapes(painter, sheet, camera)
+    painter.restore()
+    painter.setBrush(put.NO_BRUSH)
+    painter.setPen(QPen(QColor(sheet.look.edge), 1.0))
+    painter.drawRect(area)
+    _draw_strip(painter, sheet, camera, QRectF(area.left(), area.bottom(), area.width(), strip), checks)
+
+
+def _margins(area: QRectF) -> tuple[float, float, float, float]:
+    """Room around the picture: less on a small one."""
+    share = min(1.0, area.width() / 600.0, area.height() / 400.0)
+    left, top, right, bottom = MARGINS
+    return left * share, top * share, right * share, bottom * share
+
+
+def _draw_grid(painter: QPainter, sheet: _Sheet, camera: Camera) -> None:
+    left, top = camera.to_mm((0.0, 0.0))
+    right, bottom = camera.to_mm(camera.size)
+    fine, coarse = grid_steps(camera.scale, sheet.project.display_units)
+    lines = [
+        (
+            colour,
+            [camera.to_px((x, 0.0))[0] for x in steps_between(left, right, step)],
+            [camera.to_px((0.0, y))[1] for y in steps_between(bottom, top, step)],
+        )
+        for colour, step in ((sheet.look.grid, fine), (sheet.look.grid_major, coarse))
+    ]
+    put.draw_grid(painter, sheet.look, lines, QRectF(0, 0, *camera.size))
+
+
+def _draw_shapes(painter: QPainter, sheet: _Sheet, camera: Camera) -> None:
+    found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look)]
+    placements = placed(sheet.analysis, sheet.analysis.pose(sheet.deg))
+    drawn = [shape for shape in found if not isinstance(shape, Label)]
+    for shape in sorted(drawn, key=lambda each: each.layer):
+        _draw_shape(painter, shape, placements, camera)
+    _draw_labels(painter, found, placements, camera, sheet.look)
+
+
+def _draw_shape(
+    painter: QPainter, shape: Stroke | Hatch | Symbol, placements: dict[str, Placement], camera: Camera
+) -> None:
+    where = placements.get(shape.link, SHUT)
+    if isinstance(shape, Symbol):
+        for point in shape.at:
+            painter.save()
+            painter.translate(QPointF(*camera.to_px(where.carry(point))))
+            put.draw_symbol(painter, shape)
+            painter.restore()
+        return
+    painter.setPen(put.line_pen(shape.pen, cosmetic=False))
+    if isinstance(shape, Hatch):
+        painter.setBrush(put.NO_BRUSH)
+        depth, pitch = DEPTH_PX / camera.scale, PITCH_PX / camera.scale
+        lines = hatch_lines(shape.points, shape.closed, shape.side, depth, pitch)
+        painter.drawPath(put.segments_path((camera.to_px(a), camera.to_px(b)) for a, b in lines))
+        return
+    painter.setBrush(put.face_brush(shape.fill, shape.veil))
+    own = shape.at or where
+    painter.drawPath(put.line_path((camera.to_px(own.carry(point)) for point in shape.points), shape.closed))
+
+
+def _draw_labels(
+    painter: QPainter, found: list[Shape], placements: dict[str, Placement], camera: Camera, look: Look
+) -> None:
+    sheet = Box(2.0, 2.0, camera.size[0] - 2.0, camera.size[1] - 2.0)
+    boxes = arrange(found, placements, camera, lambda label: put.label_size(label, look), sheet, (), {})
+    for label in found:
+        if isinstance(label, Label) and label.key in boxes:
+            painter.save()
+            painter.translate(QPointF(*camera.to_px(placements.get(label.link, SHUT).carry(label.at))))
+            put.draw_label(painter, label, look, boxes[label.key][0], (0.0, 0.0))
+            painter.restore()
+
+
+# --------------------------------------------------------------------------------------------------------- title strip
+def _draw_strip(painter: QPainter, sheet: _Sheet, camera: Camera, strip: QRectF, checks: list[str]) -> None:
+    look = sheet.look
+    painter.setPen(QPen(QColor(look.edge), 1.0))
+    painter.drawRect(strip)
+    foot = 30.0
+    split = strip.left() + strip.width() * 0.36
+    painter.drawLine(QPointF(split, strip.top()), QPointF(split, strip.bottom() - foot))
+    painter.drawLine(QPointF(strip.left(), strip.bottom() - foot), QPointF(strip.right(), strip.bottom() - foot))
+    left = QRectF(strip.left() + 10.0, strip.top() + 6.0, split - strip.left() - 20.0, strip.height() - foot - 12.0)
+    _draw_title(painter, sheet, camera, left)
+    for row, sentence in enumerate(checks):
+        ink = look.ink if sheet.analysis.checks[row].ok else look.short
+        place = QRectF(split + 10.0, strip.top() + 6.0 + row * ROW, strip.right() - split - 20.0, ROW)
+        if place.bottom() <= strip.bottom() - foot:
+            _line(painter, place, sentence, look, ink, look.words_px, bold=not sheet.analysis.checks[row].ok)
+    painter.setPen(QColor(look.faint))
+    painter.setFont(put.font(look.families, look.small_px - 2.0))
+    place = QRectF(strip.left() + 10.0, strip.bottom() - foot, strip.width() - 20.0, foot)
+    flags = Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextWordWrap
+    painter.drawText(place, int(flags), AIDS_TO_JUDGEMENT)
+
+
+def _draw_title(painter: QPainter, sheet: _Sheet, camera: Camera, place: QRectF) -> None:
+    look = sheet.look
+    title = sheet.project.title or "Untitled hinge"
+    _line(
+        painter, QRectF(place.left(), place.top(), place.width(), 22.0), title, look, look.ink, look.title_px, bold=True
+    )
+    pose = "shut" if sheet.deg == 0.0 else f"open {format_angle(sheet.deg)}"
+    touching = [gap_name(gap.between) for gap in touching_now(sheet.analysis, sheet.deg)]
+    words = f"{pose}: {'; '.join(touching)} touch here" if touching else pose
+    ink = look.short if touching else look.ink
+    _line(painter, QRectF(place.left(), place.top() + 22.0, place.width(), ROW), words, look, ink, look.words_px)
+    length, text = scale_bar(camera.scale, sheet.project.display_units, min(160.0, place.width()))
+    put.draw_scale_bar(painter, look, (place.left(), place.bottom()), length * camera.scale, text)
+
+
+def _line(painter: QPainter, place: QRectF, text: str, look: Look, ink: str, px: float, bold: bool = False) -> None:
+    """Draw one line of words, cut where there is no room."""
+    painter.setPen(QColor(ink))
+    painter.setFont(put.font(look.families, px, bold))
+    shown = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, int(place.width()))
+    painter.drawText(place, int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter), shown)
