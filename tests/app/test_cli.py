@@ -239,7 +239,7 @@ def test_a_file_that_is_not_there_or_is_a_folder(tmp_path: Path, capsys: pytest.
         (["report", "FILE", "--loud"], "--loud"),
         (["picture", "FILE"], "--to"),
         (["picture", "FILE", "--to", "OUT.png", "--size", "big"], "'big' is no size such as 1600x1000"),
-        (["picture", "FILE", "--to", "OUT.png", "--size", "99999x99999"], "no size"),
+        (["picture", "FILE", "--to", "OUT.png", "--size", "99999x99999"], "99999 × 99999"),
         (["picture", "FILE", "--to", "OUT.png", "--at", "half"], "half"),
         (["picture", "FILE", "--to", "OUT.png", "--at", "80.1"], "from 0° to 80°"),
         (["picture", "FILE", "--to", "OUT.png", "--at", "-1"], "from 0° to 80°"),
