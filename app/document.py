@@ -158,6 +158,7 @@ class Document(QObject):
         self._drag_base = None
         if self._project != drag.project:
             self._push(drag)
+        self.changed.emit(self._project)  # for those that stand still during a drag
         self.analysed.emit(self._analysis)
 
     def cancel(self) -> None:

@@ -12,7 +12,7 @@ import numpy as np
 from app.lanes import LaneFigures
 from app.lengths import format_angle, format_length
 from app.ruler import RulerMark, Scale, tick_step
-from app.words import FAILS, HOLDS, gap_name, mobility_sentence
+from app.words import FAILS, HOLDS, gap_name, mobility_sentence, touching_words
 
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
@@ -100,8 +100,9 @@ def _gap_told(gap: Gap, units: str) -> str:
     mark = "" if gap.ok is None else f"{HOLDS if gap.ok else FAILS} "
     if gap.smallest is None:
         return f"{mark}no figure: the sweep ends earlier"
-    have = "touches" if gap.smallest <= 0.0 else f"least {format_length(gap.smallest, units)}"
-    return f"{mark}{have} at {format_angle(gap.at_deg)}"
+    if gap.smallest <= 0.0:
+        return f"{mark}touches at {touching_words(gap)}"
+    return f"{mark}least {format_length(gap.smallest, units)} at {format_angle(gap.at_deg)}"
 
 
 def _top(gap: Gap) -> float:
