@@ -147,7 +147,7 @@ def _report(argv: list[str]) -> int:
 def _picture(argv: list[str]) -> int:
     parser = _Parser(prog="hingewright picture", description="Draw the hinge at an opening.")
     parser.add_argument("file", type=Path, metavar="FILE", help="a project (.hinge)")
-    parser.add_argument("--to", type=Path, required=True, metavar="OUT", help="the picture to write: .png, .svg or .pdf")
+    parser.add_argument("--to", type=Path, required=True, metavar="OUT", help="the picture: .png, .svg or .pdf")
     parser.add_argument("--at", type=_degrees, default=0.0, metavar="DEG", help="the opening to show (0: shut)")
     parser.add_argument("--size", type=_size, default=USUAL_SIZE, metavar="WxH", help="in pixels (1600x1000)")
     chosen = parser.parse_args(argv)
