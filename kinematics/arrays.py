@@ -6,11 +6,13 @@ with exp(i·angle), and a whole linkage at many poses is one matrix product.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 import numpy.typing as npt
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 Floats = npt.NDArray[np.float64]
 Complexes = npt.NDArray[np.complex128]

@@ -1,27 +1,32 @@
 """A branch of a linkage's motion: the curve of its turns, from shut, by arc length.
 
-Terms. The turns of all unknown groups make one vector y; where the loops close, F(y) = 0, it runs along a curve. At a point
-of it the *frame* is the curve's unit tangent t and the pseudo-inverse M of the Jacobian. The *bend* k bounds how the
-preconditioned Jacobian M·J changes with y: every derivative of F has columns of the same length, |i·loops·e|, so one number
-bounds them all. With it (Newton-Kantorovich, in the form of a contraction with the frame held) there is exactly one
-piece of curve through a *knot* y_i within the ball of radius 1/(2k), and it reaches at least 1/(4k) along t_i. Two
-neighbouring knots that pass this test lie on the same branch: nothing is jumped, near a dead point or anywhere else.
+Terms. The turns of all unknown groups make one vector y; where the loops close, F(y) = 0, it runs along a curve. At a
+point of it the *frame* is the curve's unit tangent t and the pseudo-inverse M of the Jacobian. The *bend* k bounds
+how the preconditioned Jacobian M·J changes with y: every derivative of F has columns of the same length, |i·loops·e|,
+so one number bounds them all. With it (Newton-Kantorovich, in the form of a contraction with the frame held) there is
+exactly one piece of curve through a *knot* y_i within the ball of radius 1/(2k), and it reaches at least 1/(4k) along
+t_i. Two neighbouring knots that pass this test lie on the same branch: nothing is jumped, near a dead point or
+anywhere else.
 
-Between knots i and i + 1 the curve is measured by its place along t_i ("arc", rad, shut is 0), and drawn as the cubic that
-meets both ends with their tangents; by the same k its error is bounded. Exact points come from Newton, started there.
+Between knots i and i + 1 the curve is measured by its place along t_i ("arc", rad, shut is 0), and drawn as the cubic
+that meets both ends with their tangents; by the same k its error is bounded. Exact points come from Newton, started
+there.
 
-Sources: Newton-Kantorovich theorem, e.g. J. M. Ortega, W. C. Rheinboldt, Iterative Solution of Nonlinear Equations, ch. 12
-(from memory); pseudo-arclength, H. B. Keller 1977 (from memory); cubic Hermite remainder h⁴/384·max|y⁗|, any numerics text.
+Sources: Newton-Kantorovich theorem, e.g. J. M. Ortega, W. C. Rheinboldt, Iterative Solution of Nonlinear Equations,
+ch. 12 (from memory); pseudo-arclength, H. B. Keller 1977 (from memory); cubic Hermite remainder h⁴/384·max|y⁗|, any
+numerics text.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Complexes, Floats, Ints
-from kinematics.closure import Closure
+if TYPE_CHECKING:
+    from kinematics.arrays import Complexes, Floats, Ints
+    from kinematics.closure import Closure
 
 SOLVED = 1e-13
 """A pose is solved when its residual is below this share of the linkage's size …"""
@@ -44,7 +49,7 @@ class Curve:
     @property
     def unknowns(self) -> int:
         """Number of unknown turns."""
-        return self.loops.shape[1] - 1
+        return int(self.loops.shape[1]) - 1
 
     @property
     def accepted(self) -> float:

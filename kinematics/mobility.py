@@ -4,20 +4,23 @@ The count 3(n − 1) − 2j is a guess: parallel cranks move though it says 0. W
 at shut alone even the rank can lie (a braced parallelogram seems free for an instant). So the linkage is really moved a
 little, in two directions, by Gauss-Newton under the condition that it goes some way; the rank is taken there.
 
-Terms. *Locked*: the panel can't move. *Loose*: its turn doesn't determine where it is. *Slides*: it moves but doesn't turn
-at shut. *Moves*: its opening determines its place. Links that could move while the panel stands still *hang free*; each is
-held at its shut turn relative to the link on which it hangs, so that the rest has just one motion.
+Terms. *Locked*: the panel can't move. *Loose*: its turn doesn't determine where it is. *Slides*: it moves but doesn't
+turn at shut. *Moves*: its opening determines its place. Links that could move while the panel stands still *hang
+free*; each is held at its shut turn relative to the link on which it hangs, so that the rest has just one motion.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Floats, Ints
 from kinematics.closure import Closure, build, maps, own_groups, walk_from
-from kinematics.project import Project
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Floats, Ints
+    from kinematics.project import Project
 
 RANK_TOLERANCE = 1e-7
 """Singular values below this share of the linkage's size count as zero (rank at a moved pose, solved to 1e-12)."""
@@ -150,9 +153,7 @@ def _link_rows(closure: Closure, motions: Floats) -> Floats:
 def _still(closure: Closure, pose: Floats, motions: Floats) -> tuple[str, ...]:
     """Links that are joined to the fixed one but neither turn nor shift under any motion."""
     joined = [k for k in range(len(closure.links)) if closure.reached[k] and k != closure.fixed]
-    return tuple(
-        closure.links[k] for k in joined if np.abs(_rates(closure, k, pose, motions)).max(initial=0.0) <= 1e-9
-    )
+    return tuple(closure.links[k] for k in joined if np.abs(_rates(closure, k, pose, motions)).max(initial=0.0) <= 1e-9)
 
 
 def _rates(closure: Closure, link: int, pose: Floats, motions: Floats) -> Floats:

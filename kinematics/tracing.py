@@ -1,23 +1,27 @@
 """Tracing a branch: knot by knot from shut, or all knots at once when the linkage has only been changed a little.
 
-A step goes along the tangent and back to the curve by Newton. Its length follows from the bend, so that the pair of knots
-passes the test of `branch`. At a *fork* the bend grows beyond bound: the curve crosses another, as where all links of a parallelogram
-come into line. It is passed by a leap straight on, if what lies beyond continues place and tangent; two curves that cross do
-so at an angle, so the leap can't change over. A trace ends where the caller's `stop` says so, at a fork that can't be passed,
-or after MOST_KNOTS.
+A step goes along the tangent and back to the curve by Newton. Its length follows from the bend, so that the pair of
+knots passes the test of `branch`. At a *fork* the bend grows beyond bound: the curve crosses another, as where all
+links of a parallelogram come into line. It is passed by a leap straight on, if what lies beyond continues place and
+tangent; two curves that cross do so at an angle, so the leap can't change over. A trace ends where the caller's
+`stop` says so, at a fork that can't be passed, or after MOST_KNOTS.
 
-When a pin has been moved a millimetre, the old knots are first guesses: a Newton step or two for all together, then the same
-test for every pair. If one fails, the branch is traced afresh.
+When a pin has been moved a millimetre, the old knots are first guesses: a Newton step or two for all together, then
+the same test for every pair. If one fails, the branch is traced afresh.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Floats
 from kinematics.branch import Branch, Curve, frames, newton_step, solve_on
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from kinematics.arrays import Floats
 
 STRIDE = 0.11
 """A step is this share of 1/bend. The test allows 0.25: room for the knots to drift while a pin is dragged."""
