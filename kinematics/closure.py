@@ -8,22 +8,28 @@ their claims differ (mm, complex, zero when the linkage is whole). It is linear 
 
     residual = loops @ e            (poses, loops),  e of the fixed link being 1
 
-which makes the Jacobian `i · loops · e`, the same for all linkages with pin joints: no linkage is special. Turns are the
-only unknowns. Coordinates are taken from the middle of the pivots, so that a sheet drawn far from the origin costs no digits.
+which makes the Jacobian `i · loops · e`, the same for all linkages with pin joints: no linkage is special. Turns are
+the only unknowns. Coordinates are taken from the middle of the pivots, so that a sheet drawn far from the origin
+costs no digits.
 
-Links that can't be reached from the fixed link (not joined, or joined only among themselves) keep their shut place here.
+Links that can't be reached from the fixed link (not joined, or joined only among themselves) keep their shut place
+here.
 
-Source: loop-closure equations in complex form, R. L. Norton, Design of Machinery, ch. 4 (from memory); the rest derives.
+Source: loop-closure equations in complex form, R. L. Norton, Design of Machinery, ch. 4 (from memory); the rest
+derives.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from kinematics.arrays import Bools, Complexes, Floats, Ints, as_complex
-from kinematics.project import Project
+
+if TYPE_CHECKING:
+    from kinematics.project import Project
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +109,12 @@ class Closure:
 
     def grouped_loops(self) -> Complexes:
         """(rows, 1 + unknowns) loops by unknown, without the rows that hold by themselves."""
-        columns = self.by_group(self.loops)
-        lively = np.abs(columns[:, 1:]).max(axis=1, initial=0.0) > 1e-12 * self.size
-        return columns[lively]
+        return self.by_group(self.loops)[self.lively]
+
+    @property
+    def lively(self) -> Bools:
+        """(loops,) which loops say anything about the unknowns."""
+        return np.asarray(np.abs(self.by_group(self.loops)[:, 1:]).max(axis=1, initial=0.0) > 1e-12 * self.size)
 
     def by_group(self, rows: Complexes) -> Complexes:
         """(rows, links) → (rows, 1 + unknowns): the columns of links that turn as one, added up."""
@@ -170,8 +179,8 @@ def walk_from(base: int, count: int, joints: tuple[Joint, ...]) -> Walk:
 def maps(walk: Walk, joints: tuple[Joint, ...], first: Complexes, second: Complexes) -> tuple[Complexes, Complexes]:
     """(links, links) shift map and (loops, links) loops for the places at which joints sit on their two links.
 
-    first, second : (joints,) the joint's place in the shut coordinates of its first and of its second link. Both results
-    are linear in them, so places of 1 and 0 give derivatives.
+    first, second : (joints,) the joint's place in the shut coordinates of its first and of its second link. Both
+    results are linear in them, so places of 1 and 0 give derivatives.
     """
     count = len(walk.parent)
     shift_map = np.zeros((count, count), dtype=np.complex128)

@@ -1,10 +1,11 @@
 """What follows from a pose and its direction of motion: rates, instant centres, transmission angles, sensitivities.
 
-Terms. *Rates* are derivatives with respect to the opening (rad), or to the place along the branch where the panel slides.
-The *instant centre* of two links is the point that both carry along alike; parallel motion puts it at infinity.
-The *transmission angle* of a link with two pins says how well it passes force on, 90° at best, 0° at a dead point. Hold the
-panel and stretch the link by dℓ: it turns by dθ, and cot μ = ℓ·|dθ/dℓ|. For a crank-driven four-bar this is Alt's angle between
-coupler and follower; for a panel on two cranks it is the angle between the cranks; it asks for no named linkage.
+Terms. *Rates* are derivatives with respect to the opening (rad), or to the place along the branch where the panel
+slides. The *instant centre* of two links is the point that both carry along alike; parallel motion puts it at
+infinity. The *transmission angle* of a link with two pins says how well it passes force on, 90° at best, 0° at a dead
+point. Hold the panel and stretch the link by dℓ: it turns by dθ, and cot μ = ℓ·|dθ/dℓ|. For a crank-driven four-bar
+this is Alt's angle between coupler and follower; for a panel on two cranks it is the angle between the cranks; it
+asks for no named linkage.
 
 Sources: H. Alt, Der Übertragungswinkel, 1932 (from memory); the form above derives from it by removing the link and
 taking the direction in which its pins would part.
@@ -13,14 +14,17 @@ taking the direction in which its pins would part.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Complexes, Floats
 from kinematics.branch import frames, newton_step
 from kinematics.closure import Closure, maps
-from kinematics.project import Project
-from kinematics.sweep import Sweep
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Complexes, Floats
+    from kinematics.project import Project
+    from kinematics.sweep import Sweep
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,7 +66,7 @@ def instant_centre(moving: Rates, shifts: Complexes, pose: int, first: int, seco
     def drift(link: int) -> complex:
         return complex(moving.shifts[pose, link] - 1j * moving.turns[pose, link] * shifts[pose, link])
 
-    return (drift(second) - drift(first)) / (1j * turn)
+    return complex((drift(second) - drift(first)) / (1j * turn))
 
 
 def two_pin_links(project: Project, closure: Closure) -> list[tuple[int, int, int]]:
@@ -127,17 +131,11 @@ def transmitter(project: Project, sweep: Sweep) -> Transmitter | None:
     return Transmitter(sweep, tuple(link for link, _, _ in links), lengths, rows)
 
 
-def _lively(closure: Closure, rows: Complexes) -> Complexes:
-    """The rows that the curve keeps (see Closure.grouped_loops)."""
-    kept = np.abs(closure.by_group(closure.loops)[:, 1:]).max(axis=1, initial=0.0) > 1e-12 * closure.size
-    return rows[kept]
-
-
 def _stretch_rows(closure: Closure, link: int, pivot: int) -> Complexes:
     """(rows, links): how the loops change when this link alone has the pivot further out."""
     first = np.array([float(j.pivot == pivot and j.first == link) for j in closure.joints], dtype=np.complex128)
     second = np.array([float(j.pivot == pivot and j.second == link) for j in closure.joints], dtype=np.complex128)
-    return _lively(closure, maps(closure.walk, closure.joints, first, second)[1])
+    return np.asarray(maps(closure.walk, closure.joints, first, second)[1][closure.lively])
 
 
 def place_gradient(sweep: Sweep, y: Floats, pivot: int, link: int, held: Floats) -> tuple[complex, Floats]:
@@ -155,7 +153,7 @@ def place_gradient(sweep: Sweep, y: Floats, pivot: int, link: int, held: Floats)
     row = closure.shift_map[link].copy()
     row[link] += closure.places[pivot]
     by_turn = closure.by_group((1j * row * e)[None])[0, 1:]
-    lack = _lively(closure, loop_change) @ e
+    lack = loop_change[closure.lively] @ e
     steps = newton_step(sweep.branch.curve, np.stack([y, y]), np.stack([lack, 1j * lack]), np.stack([held, held]))
     ways = np.array([direct - by_turn @ steps[0], 1j * direct - by_turn @ steps[1]])
     return place + closure.centre, np.stack([ways.real, ways.imag])
