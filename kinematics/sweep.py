@@ -1,9 +1,9 @@
-"""The sweep: the poses from shut to the wanted opening, or to the dead point before it, on the branch that starts at shut.
+"""The sweep: the poses from shut to the wanted opening, or to the dead point before it, on the branch from shut.
 
-The branch is traced by arc length and opening is read off it. Where the panel stops opening though the links go on, the
-branch has a *fold*: the dead point of a panel that drives. It is found as the zero of the tangent's panel part, so the
-opening there is exact to second order. Poses asked for by opening start from the cubics between knots and are solved with
-the panel's turn held; close to a fold, where that is a poor drive, they are found by arc length instead.
+The branch is traced by arc length and opening is read off it. Where the panel stops opening though the links go on,
+the branch has a *fold*: the dead point of a panel that drives. It is found as the zero of the tangent's panel part,
+so the opening there is exact to second order. Poses asked for by opening start from the cubics between knots and are
+solved with the panel's turn held; close to a fold, where that is a poor drive, they are found by arc length instead.
 
 A panel that slides without turning at shut (parallelogram) has no opening to report; its branch is traced both ways all
 the same, so that it can be drawn and its arms dragged.
@@ -12,17 +12,21 @@ the same, so that it can be drawn and its arms dragged.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Bools, Complexes, Floats
 from kinematics.branch import Branch, Curve, curve_of, frames, newton_step
 from kinematics.closure import Closure, build
 from kinematics.mobility import Freedom, freedom, shut_tangent
-from kinematics.project import Project
 from kinematics.tracing import follow, trace
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from kinematics.arrays import Bools, Complexes, Floats, Ints
+    from kinematics.project import Project
 
 HALF_TURN = math.pi
 """Openings are followed up to here."""
@@ -79,19 +83,24 @@ class Sweep:
         """(m,) rad, opening at each knot."""
         return np.asarray(self.sign * self.branch.turns[:, self.panel])
 
+    def _before(self, openings: Floats) -> Ints:
+        """(n,) the knot before each opening."""
+        knots = self.knot_openings
+        return np.clip(np.searchsorted(knots, openings, side="right") - 1, 0, len(knots) - 2)
+
     def arcs_at(self, openings: Floats) -> Floats:
         """(n,) places along the branch at openings (rad), by the cubics."""
-        knots = self.knot_openings
-        i = np.clip(np.searchsorted(knots, openings, side="right") - 1, 0, len(knots) - 2)
+        knots, i = self.knot_openings, self._before(openings)
         span = self.branch.arcs[i + 1] - self.branch.arcs[i]
         start, end = self.branch.end_rates(i)
-        return self.branch.arcs[i] + span * _cubic_root(
+        along = _cubic_root(
             knots[i],
             knots[i + 1],
             self.sign * span * start[:, self.panel],
             self.sign * span * end[:, self.panel],
             openings,
         )
+        return np.asarray(self.branch.arcs[i] + span * along)
 
     def at_openings(self, openings: Floats) -> Floats:
         """(n, unknowns) exact turns at openings (rad) from 0 to the largest."""
@@ -120,10 +129,9 @@ class Sweep:
         """(n,) places along the branch of exact poses of it."""
         if len(self.branch.arcs) == 1:
             return np.zeros(len(y))
-        knots = self.knot_openings
-        openings = self.sign * y[:, self.panel]
-        i = np.clip(np.searchsorted(knots, openings, side="right") - 1, 0, len(knots) - 2)
-        return self.branch.arcs[i] + np.einsum("ij,ij->i", self.branch.tangents[i], y - self.branch.turns[i])
+        i = self._before(self.sign * y[:, self.panel])
+        along = np.einsum("ij,ij->i", self.branch.tangents[i], y - self.branch.turns[i])
+        return np.asarray(self.branch.arcs[i] + along)
 
     def fine_arcs(self, after_deg: float, parts: int) -> Floats:
         """(n,) places from an opening (deg) to the one reached: both, and `parts` in each stretch between knots."""
@@ -153,8 +161,7 @@ class Sweep:
 
     def _solve_by_arc(self, openings: Floats) -> Floats:
         """Halving along the branch, where the opening hardly grows with it."""
-        knots = self.knot_openings
-        i = np.clip(np.searchsorted(knots, openings, side="right") - 1, 0, len(knots) - 2)
+        i = self._before(openings)
         low, high = self.branch.arcs[i].copy(), self.branch.arcs[i + 1].copy()
         for _ in range(60):
             middle = 0.5 * (low + high)
@@ -348,7 +355,7 @@ def _exact_arc(draft: Sweep) -> float:
 
 
 def _cubic_root(p: Floats, q: Floats, rate_p: Floats, rate_q: Floats, value: Floats) -> Floats:
-    """u in [0, 1] at which the rising cubic from p to q with end rates takes the value: halving, then Newton."""
+    """The u in [0, 1] at which a rising cubic from p to q with end rates takes the value: Newton, kept by halving."""
     low, high = np.zeros_like(value), np.ones_like(value)
     u = np.clip((value - p) / np.where(q > p, q - p, 1.0), 0.0, 1.0)
     for _ in range(12):
