@@ -1,20 +1,24 @@
 """Bodies: what can touch. An outline, or the band of a link, with a tree of runs that finds near parts quickly.
 
-Terms. A body is a chain of *edges* between vertices, drawn with a round pen of `radius`; a *solid* one fills what it encloses.
-The band of a link is the convex hull of its pins, with half the link's width as radius. A *run* is a stretch of consecutive
-edges within a circle; four runs make one on the level above, up to a single one.
+Terms. A body is a chain of *edges* between vertices, drawn with a round pen of `radius`; a *solid* one fills what it
+encloses. The band of a link is the convex hull of its pins, with half the link's width as radius. A *run* is a
+stretch of consecutive edges within a circle; four runs make one on the level above, up to a single one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
 from kinematics.arrays import Complexes, Floats, Ints, as_complex
-from kinematics.project import Outline, Project
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from kinematics.project import Outline, Project
 
 FAN = 4
 """Runs in the run above."""
@@ -24,7 +28,8 @@ FAN = 4
 class Runs:
     """A tree of runs in one array, leaves (single edges) first, the root last.
 
-    centres (n,) complex, radii (n,) mm; children (n, FAN) indices, −1 where there is none; starts (n,) complex: a vertex.
+    centres (n,) complex, radii (n,) mm, starts (n,) complex: the first vertex; children (n, FAN): indices, −1 where
+    there is none.
     """
 
     centres: Complexes

@@ -1,32 +1,41 @@
 """Clearance: the gap of every watched pair over the sweep, exact between poses too.
 
-The gap is the distance of two bodies' lines less both pens' radii, 0 where they touch or one lies inside the other. The
-smallest one is sought over all pairs and stretches at once (`nearness`), then sharpened over single meetings (`meetings`)
-until nothing left could undercut it by TOLERANCE, and at last settled on the exact motion. Contact is asked for only where
-the lines come as near as the radii (`contact`).
+The gap is the distance of two bodies' lines less both pens' radii, 0 where they touch or one lies inside the other.
+The smallest one is sought over all pairs and stretches at once (`nearness`), then sharpened over single meetings
+(`meetings`) until nothing left could undercut it by TOLERANCE, and at last settled on the exact motion. Contact is
+asked for only where the lines come as near as the radii (`contact`).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import compress
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 import shapely
 
-from kinematics.arrays import Floats, as_point, frozen
-from kinematics.bodies import Body, bodies
-from kinematics.branch import Branch
+from kinematics.arrays import as_point, frozen
+from kinematics.bodies import bodies
 from kinematics.contact import geometries, touching
-from kinematics.nearest import Nearest, nearest
-from kinematics.nearness import LANE_SHARE, TOLERANCE, Bounds, forest, near_edges
-from kinematics.project import GapWant, Point, Project
+from kinematics.nearest import nearest
+from kinematics.nearness import TOLERANCE, Bounds, Search, forest, near_edges
 from kinematics.results import Gap
-from kinematics.stretches import fine_branch, pairs_of, whole
-from kinematics.sweep import Sweep
+from kinematics.stretches import Course, fine_branch, pairs_of, whole
 
-Watched = tuple[tuple[str, str], GapWant | None]
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from kinematics.arrays import Floats
+    from kinematics.bodies import Body
+    from kinematics.branch import Branch
+    from kinematics.contact import Couple
+    from kinematics.nearest import Nearest
+    from kinematics.project import GapWant, Point, Project
+    from kinematics.sweep import Sweep
+
+Watched: TypeAlias = "tuple[tuple[str, str], GapWant | None]"
 """Two ids, and the builder's want for them if there is one."""
 
 
@@ -36,16 +45,19 @@ def gaps(
     """The gap of every watched pair, in order, and the bodies, which the next analysis may use again."""
     columns = {name: k for k, name in enumerate(sweep.closure.links)}
     there = bodies(project, columns, near)
-    whole_pairs = [pair for pair in watched if pair[0][0] in there and pair[0][1] in there]
-    couples = [(there[a], there[b]) for (a, b), _ in whole_pairs]
+    known = [a in there and b in there for (a, b), _ in watched]
+    measured = list(compress(watched, known))
+    couples = [(there[a], there[b]) for (a, b), _ in measured]
     if not couples:
         found: list[Gap] = []
     elif sweep.reached <= 0.0:
-        found = [_standing(pair, couple) for pair, couple in zip(whole_pairs, couples, strict=True)]
+        found = [_standing(pair, couple) for pair, couple in zip(measured, couples, strict=True)]
     else:
-        found = _moving(sweep, whole_pairs, couples)
-    by_pair = {id(pair): gap for pair, gap in zip(whole_pairs, found, strict=True)}
-    return tuple(by_pair.get(id(pair)) or _missing(pair) for pair in watched), there
+        found = _moving(sweep, measured, couples)
+    in_order = iter(found)
+    return tuple(
+        next(in_order) if is_known else _missing(pair) for pair, is_known in zip(watched, known, strict=True)
+    ), there
 
 
 def _missing(pair: Watched) -> Gap:
@@ -79,10 +91,11 @@ def _on_pens(first: complex, second: complex, a: Body, b: Body) -> tuple[Point, 
     along = (second - first) / apart
     over = max(a.radius + b.radius - apart, 0.0)
     share = a.radius / (a.radius + b.radius) if over else 0.0
-    return as_point(first + along * (a.radius - over * share)), as_point(second - along * (b.radius - over * (1 - share)))
+    on_a, on_b = first + along * (a.radius - over * share), second - along * (b.radius - over * (1.0 - share))
+    return as_point(on_a), as_point(on_b)
 
 
-def _standing(pair: Watched, couple: tuple[Body, Body]) -> Gap:
+def _standing(pair: Watched, couple: Couple) -> Gap:
     """The gap where the panel doesn't open: that of the one pose."""
     names, want = pair
     gap, points = shut_gap(*couple)
@@ -94,22 +107,23 @@ def _standing(pair: Watched, couple: tuple[Body, Body]) -> Gap:
     return Gap(names, gap, 0.0, points, gap, contact, _least(want), 0.0, ok, want is not None, lane)
 
 
-def _moving(sweep: Sweep, watched: list[Watched], couples: list[tuple[Body, Body]]) -> list[Gap]:
+def _moving(sweep: Sweep, watched: list[Watched], couples: list[Couple]) -> list[Gap]:
     """Gaps over a sweep that has a length."""
     pairs, trees = pairs_of(sweep, couples), forest(couples)
     asked = np.radians([min(_after(want), 180.0) for _, want in watched])
     inside = asked <= sweep.reached + 1e-12
     at = sweep.arcs_of(sweep.at_openings(np.minimum(asked, sweep.reached)))
     branch, after = fine_branch(sweep, float(pairs.reach.max()), at.tolist())
-    cuts = whole(sweep, branch, pairs)
+    course = Course(sweep, branch, pairs)
+    cuts = whole(course)
     counts = ((cuts.starts[:, None] >= after - 1e-12) & inside).ravel()
     bounds = Bounds(
         np.full(len(couples), np.inf),
         np.full((len(branch.arcs), len(couples)), np.inf),
         np.array([a.radius + b.radius for a, b in couples]),
     )
-    edges = near_edges(trees, cuts, counts, bounds)
-    places = nearest(sweep, branch, pairs, trees, cuts, counts, bounds, edges)
+    search = Search(course, trees, cuts, counts, bounds)
+    places = nearest(search, near_edges(search))
     lanes = np.maximum(bounds.ends - bounds.floor, 0.0)
     return [
         _gap(_Over(sweep, branch, couple), pair, place, lanes[:, k], float(after[k]) if inside[k] else None)
@@ -123,7 +137,7 @@ class _Over:
 
     sweep: Sweep
     branch: Branch
-    couple: tuple[Body, Body]
+    couple: Couple
 
     def deg(self, y: Floats) -> float:
         """Opening of a pose, no further than reached."""
@@ -142,7 +156,7 @@ def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after:
     names, want = pair
     a, b = over.couple
     shut, _ = shut_gap(a, b)
-    ranges = _contacts(over, shut, place, lane)
+    ranges = _contacts(over, shut, place, after)
     touching_deg = tuple((over.deg_at(low), over.deg_at(high)) for low, high in ranges)
     hit = None if after is None else next((max(low, after) for low, high in ranges if high >= after - 1e-12), None)
     smallest, at_deg, points = _smallest(over, place, hit, after)
@@ -154,13 +168,12 @@ def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after:
     )
 
 
-def _contacts(over: _Over, shut: float, place: Nearest | None, lane: Floats) -> list[tuple[float, float]]:
-    """Where they touch, asked for only where the lines come near enough."""
+def _contacts(over: _Over, shut: float, place: Nearest | None, after: float | None) -> list[tuple[float, float]]:
+    """Where they touch; not asked where the nearest place of the whole sweep says that they don't."""
     a, b = over.couple
-    lowest = min(float(lane.min()), math.inf if place is None else place.distance - a.radius - b.radius)
-    if shut > 0.0 and lowest > (LANE_SHARE * (lowest + a.radius + b.radius) + 1.0 if place is None else TOLERANCE):
+    if after == 0.0 and place is not None and shut > 0.0 and place.distance - a.radius - b.radius > TOLERANCE:
         return []
-    return touching(over.sweep, over.branch, a, b)
+    return touching(over.sweep, over.branch, over.couple)
 
 
 def _smallest(

@@ -1,24 +1,32 @@
 """Contact: over which stretches of the sweep two bodies touch.
 
-Whether they touch at one pose GEOS decides (lines within both pens' radii, or inside a solid). Between poses that can change
-only where some vertex's path comes to some edge. Those *events* are found from meetings that come within the radii,
-and cut shorter until each lies in a cell of the branch narrower than CELL; between cells the state holds, so one pose decides for all.
+Whether they touch at one pose GEOS decides (lines within both pens' radii, or inside a solid). Between poses that can
+change only where some vertex's path comes to some edge. Those *events* are found from meetings that come within the
+radii, and cut shorter until each lies in a cell of the branch narrower than CELL; between cells the state holds, so
+one pose decides for all.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 import shapely
 
-from kinematics.arrays import Bools, Complexes, Floats
-from kinematics.bodies import Body
-from kinematics.branch import Branch
-from kinematics.meetings import in_parts, meetings, met
+from kinematics.meetings import meetings, sharpen
 from kinematics.nearness import close_edges, forest
-from kinematics.stretches import pairs_of, shorter, whole
-from kinematics.sweep import Sweep
+from kinematics.stretches import Course, pairs_of, whole
+
+if TYPE_CHECKING:
+    import numpy.typing as npt
+
+    from kinematics.arrays import Bools, Complexes, Floats
+    from kinematics.bodies import Body
+    from kinematics.branch import Branch
+    from kinematics.meetings import Meetings, Met
+    from kinematics.stretches import Stretches
+    from kinematics.sweep import Sweep
 
 CELL = 1e-5
 """Width (rad of arc) to which an event is narrowed: less than 0.001° of opening."""
@@ -29,6 +37,11 @@ MOST_MEETINGS = 30_000
 TOUCH = 1e-9
 """mm within which two bodies count as touching."""
 
+Geometries: TypeAlias = "npt.NDArray[np.object_]"
+"""Shapely geometries, (n,)."""
+Couple: TypeAlias = "tuple[Body, Body]"
+"""Two bodies that are watched."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Cells:
@@ -38,24 +51,24 @@ class Cells:
     ends: Floats
 
 
-def touching(sweep: Sweep, branch: Branch, a: Body, b: Body) -> list[tuple[float, float]]:
+def touching(sweep: Sweep, branch: Branch, couple: Couple) -> list[tuple[float, float]]:
     """Stretches (arcs of the fine branch) over which two bodies touch, ascending; a mere touch has no length."""
-    cells = _cells(sweep, branch, a, b)
-    edges = np.concatenate([[0.0], np.stack([cells.starts, cells.ends], axis=1).ravel(), [branch.arcs[-1]]])
+    last = float(branch.arcs[-1])
+    at_start, at_end = touch_at(sweep, branch, couple, np.array([0.0, last])).tolist()
+    cells = _cells(Course(sweep, branch, pairs_of(sweep, [couple])), couple)
+    edges = np.concatenate([[0.0], np.stack([cells.starts, cells.ends], axis=1).ravel(), [last]])
     starts, ends = edges[0::2], edges[1::2]
     real = ends - starts > 0.0
     state = np.zeros(len(starts), dtype=np.bool_)
-    state[real] = touch_at(sweep, branch, a, b, 0.5 * (starts + ends)[real])
+    state[real] = touch_at(sweep, branch, couple, 0.5 * (starts + ends)[real])
     # A cell at the very start or end leaves no room beside it: there the pose itself decides.
-    outer = touch_at(sweep, branch, a, b, np.array([0.0, branch.arcs[-1]]))
-    for end, real_end, index in ((outer[0], real[0], 0), (outer[1], real[-1], -1)):
-        state[index] = state[index] if real_end else end
+    state[0] = state[0] if real[0] else at_start
+    state[-1] = state[-1] if real[-1] else at_end
     ranges = _ranges(state, starts, ends)
-    last = float(branch.arcs[-1])
-    if outer[0]:
+    if at_start:
         first = ranges.pop(0)[1] if ranges and ranges[0][0] <= CELL else 0.0
         ranges.insert(0, (0.0, first))
-    if outer[1]:
+    if at_end:
         before = ranges.pop()[0] if ranges and ranges[-1][1] >= last - CELL else last
         ranges.append((before, last))
     return ranges
@@ -76,26 +89,25 @@ def _ranges(state: Bools, starts: Floats, ends: Floats) -> list[tuple[float, flo
     return ranges
 
 
-def _cells(sweep: Sweep, branch: Branch, a: Body, b: Body) -> Cells:
+def _cells(course: Course, couple: Couple) -> Cells:
     """Where the state may change."""
-    pairs, trees = pairs_of(sweep, [(a, b)]), forest([(a, b)])
-    within = a.radius + b.radius
-    cuts = whole(sweep, branch, pairs)
-    those = meetings(close_edges(trees, cuts, np.array([within + TOUCH])))
+    trees, cuts = forest([couple]), whole(course)
+    within = couple[0].radius + couple[1].radius
     found: list[tuple[Floats, Floats]] = []
-    while len(those.rows):
-        distances = met(trees, cuts, those)
+
+    def undecided(those: Meetings, cuts: Stretches, distances: Met) -> Bools:
         sure = np.zeros(len(cuts.starts), dtype=np.bool_)
         sure[those.rows[distances.high <= within - TOUCH]] = True
-        those = those.pick((distances.low <= within + TOUCH) & ~sure[those.rows])
+        events = (distances.low <= within + TOUCH) & ~sure[those.rows]
         narrow = cuts.ends[those.rows] - cuts.starts[those.rows] <= CELL
-        if len(those.rows) > MOST_MEETINGS:
+        if np.count_nonzero(events) > MOST_MEETINGS:
             narrow[:] = True
-        done = np.unique(those.rows[narrow])
+        done = np.unique(those.rows[events & narrow])
         found.append((cuts.starts[done], cuts.ends[done]))
-        those, which = in_parts(those.pick(~narrow), 1, PARTS)
-        if len(which):
-            cuts = shorter(sweep, branch, pairs, cuts, which, PARTS)
+        return events & ~narrow
+
+    those = meetings(close_edges(trees, cuts, np.array([within + TOUCH])))
+    sharpen(course, trees, cuts, those, PARTS, undecided)
     return _merged(found)
 
 
@@ -111,17 +123,19 @@ def _merged(found: list[tuple[Floats, Floats]]) -> Cells:
     return Cells(starts[apart], ends[lasts])
 
 
-def touch_at(sweep: Sweep, branch: Branch, a: Body, b: Body, arcs: Floats) -> Bools:
+def touch_at(sweep: Sweep, branch: Branch, couple: Couple, arcs: Floats) -> Bools:
     """Whether two bodies touch at each of some places along the branch."""
     if len(arcs) == 0:
         return np.zeros(0, dtype=np.bool_)
+    a, b = couple
     still = a.geometry()
     shapely.prepare(still)
-    return np.asarray(shapely.dwithin(still, carried(sweep, branch, a, b, arcs), a.radius + b.radius + TOUCH))
+    return np.asarray(shapely.dwithin(still, _carried(sweep, branch, couple, arcs), a.radius + b.radius + TOUCH))
 
 
-def carried(sweep: Sweep, branch: Branch, a: Body, b: Body, arcs: Floats) -> np.ndarray:
-    """(n,) geometries of b in the frame of a at places along the branch."""
+def _carried(sweep: Sweep, branch: Branch, couple: Couple, arcs: Floats) -> Geometries:
+    """(n,) geometries of the second body in the frame of the first at places along the branch."""
+    a, b = couple
     y = branch.cubic(arcs)
     turns, shifts = sweep.link_turns(y), sweep.shifts(y)
     back = np.exp(-1j * turns[:, a.column])
@@ -130,7 +144,7 @@ def carried(sweep: Sweep, branch: Branch, a: Body, b: Body, arcs: Floats) -> np.
     return geometries(b, apart[:, None] + turn[:, None] * b.tails)
 
 
-def geometries(body: Body, points: Complexes) -> np.ndarray:
+def geometries(body: Body, points: Complexes) -> Geometries:
     """(n,) GEOS geometries of a body whose vertices stand at points (n, vertices)."""
     flat = np.stack([points.real, points.imag], axis=-1)
     if points.shape[1] == 1:

@@ -6,11 +6,17 @@ stretch, so the place settles with the square of the error and the value with it
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
 from kinematics.arrays import Floats
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+Number = TypeVar("Number", float, Floats)
+"""One, or an array of them."""
 
 ROUNDS = 5
 TIE = 1e-9
@@ -22,7 +28,7 @@ def lowest(
 ) -> tuple[float, float]:
     """Place and value of the minimum over [samples[0], samples[-1]].
 
-    samples, values : (n,) places in order and (nearly exact) values there.   exact : places → values, to be called little.
+    samples, values : (n,) places in order and (nearly exact) values there.   exact : places → values, called little.
     rounds : how many parabolas.
     """
     k = int(np.flatnonzero(values <= values.min() + TIE)[0])
@@ -54,8 +60,15 @@ def _vertex(places: Floats, values: Floats, m: int, otherwise: float) -> float:
     if left <= 0.0 or right <= 0.0:
         return otherwise
     fall, rise = (values[m] - values[m - 1]) / left, (values[m + 1] - values[m]) / right
-    bend = (rise - fall) / (0.5 * (left + right))
+    slope, bend = parabola(left, right, fall, rise)
     if not bend > 0.0:
         return otherwise
-    slope = (fall * right + rise * left) / (left + right)
     return float(np.clip(places[m] - slope / bend, places[m - 1], places[m + 1]))
+
+
+def parabola(left: Number, right: Number, fall: Number, rise: Number) -> tuple[Number, Number]:
+    """Slope and bend, at the middle of three samples, of the parabola through them.
+
+    left, right : distances to the neighbours.   fall, rise : slopes of the straight lines to them.
+    """
+    return (fall * right + rise * left) / (left + right), (rise - fall) / (0.5 * (left + right))

@@ -1,18 +1,26 @@
-"""Meetings: a vertex of one body and an edge of the other over a stretch, followed until the answer is as sharp as asked.
+"""Meetings: a vertex of one body and an edge of the other over a stretch, cut shorter until the answer is sharp.
 
-A couple of edges makes two meetings: the second body's vertex against the first body's edge (frame 0), and the first body's
-vertex against the second's edge (frame 1). While bodies are apart their distance is the least over all meetings.
+A couple of edges makes two meetings: the second body's vertex against the first body's edge (frame 0), and the first
+body's vertex against the second's edge (frame 1). While bodies are apart their distance is the least over all
+meetings.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Bools, Complexes, Floats, Ints
-from kinematics.nearness import Couples, Forest, between_segments, from_origin
-from kinematics.stretches import PLACE, PLACE_RATE, TURN, TURN_RATE, Stretches
+from kinematics.nearness import between_segments, from_origin
+from kinematics.stretches import PLACE, PLACE_RATE, TURN, TURN_RATE, shorter
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from kinematics.arrays import Bools, Complexes, Floats, Ints
+    from kinematics.nearness import Couples, Forest
+    from kinematics.stretches import Course, Stretches
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,7 +39,10 @@ class Meetings:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Met:
-    """Distances of meetings, mm: least (from below) and greatest (from above) over the stretch, at its start and end."""
+    """Distances of meetings, mm.
+
+    low, high : bounds on the least and the greatest over the stretch.   start, end : at its ends.
+    """
 
     low: Floats
     high: Floats
@@ -64,7 +75,27 @@ def met(trees: Forest, cuts: Stretches, those: Meetings) -> Met:
     return Met(low, np.maximum(start, end) + sagitta, start, end)
 
 
-def in_parts(those: Meetings, pairs: int, parts: int) -> tuple[Meetings, Ints]:
+def sharpen(
+    course: Course,
+    trees: Forest,
+    cuts: Stretches,
+    those: Meetings,
+    parts: int,
+    undecided: Callable[[Meetings, Stretches, Met], Bools],
+) -> None:
+    """Cut the stretches of meetings into ever shorter ones, so many parts at a time, until none is undecided.
+
+    undecided : told of the meetings that are left, their stretches and distances, says which to look at more closely;
+    what it wants to keep of the others it keeps itself.
+    """
+    while len(those.rows):
+        left = those.pick(undecided(those, cuts, met(trees, cuts, those)))
+        those, which = _in_parts(left, len(course.pairs.links), parts)
+        if len(which):
+            cuts = shorter(course, cuts, which, parts)
+
+
+def _in_parts(those: Meetings, pairs: int, parts: int) -> tuple[Meetings, Ints]:
     """The meetings in all parts of their stretches, numbered as `stretches.shorter` numbers them, and the stretches."""
     stretch, pair = those.rows // pairs, those.rows % pairs
     which, place = np.unique(stretch, return_inverse=True)

@@ -1,22 +1,27 @@
 """The nearest place of every watched pair: the undecided meetings sharpened, the few that are left settled exactly.
 
-Sharpening cuts the stretches of meetings until none of those left could undercut the best distance by TOLERANCE. What is
-near the best then goes into a final: its lowest place is sought by parabolas on the cubics, where an error of the place costs
-only its square, and measured on the exact motion. Of equal distances the one at the smallest opening is taken.
+Sharpening cuts the stretches of meetings until none of those left could undercut the best distance by TOLERANCE. What
+is near the best then goes into a final: its lowest place is sought by parabolas on the cubics, where an error of the
+place costs only its square, and measured on the exact motion. Of equal distances the one at the smallest opening is
+taken.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from kinematics.arrays import Bools, Complexes, Floats, Ints
-from kinematics.branch import Branch
-from kinematics.meetings import Meetings, feet, in_parts, meetings, met
-from kinematics.nearness import TOLERANCE, Bounds, Couples, Forest
-from kinematics.stretches import Pairs, Stretches, shorter
-from kinematics.sweep import Sweep
+from kinematics.extremes import parabola
+from kinematics.meetings import feet, meetings, met, sharpen
+from kinematics.nearness import TOLERANCE
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Bools, Complexes, Floats, Ints
+    from kinematics.meetings import Meetings, Met
+    from kinematics.nearness import Couples, Search
+    from kinematics.stretches import Stretches
 
 FINALISTS = 6
 """Meetings of a pair that are settled exactly."""
@@ -42,75 +47,70 @@ class Nearest:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Candidates:
-    """Meetings near the best: pair (n,), the meeting, its place (arc), distance there, width of its stretch."""
+    """Meetings near the best, (n,) each.
+
+    pair, frame, vertex, edge : as in `Meetings`.   arcs, distance : the nearer end of its stretch, and the distance
+    (mm) there.   widths : of its stretch.
+    """
 
     pair: Ints
-    those: Meetings
+    frame: Ints
+    vertex: Ints
+    edge: Ints
     arcs: Floats
     distance: Floats
     widths: Floats
 
     def pick(self, which: Bools | Ints) -> Candidates:
         """Some of them."""
-        return Candidates(
-            self.pair[which], self.those.pick(which), self.arcs[which], self.distance[which], self.widths[which]
-        )
+        return Candidates(*(values[which] for values in self.columns))
+
+    @property
+    def columns(self) -> tuple[Any, ...]:
+        """All arrays, in the order of the fields."""
+        return self.pair, self.frame, self.vertex, self.edge, self.arcs, self.distance, self.widths
 
 
-def nearest(
-    sweep: Sweep, branch: Branch, pairs: Pairs, trees: Forest, cuts: Stretches, counts: Bools, bounds: Bounds, edges: Couples
-) -> list[Nearest | None]:
-    """The nearest place of each pair over the rows that count; None where the pair has none. Lowers `bounds`."""
+def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
+    """The nearest place of each pair over the rows that count, among couples of edges; None where there is none.
+
+    Lowers the search's bounds.
+    """
     those = meetings(edges)
-    first = met(trees, cuts, those)
-    bounds.lower(those.rows, counts[those.rows], first.start, first.end)
-    candidates = _sharpened(sweep, branch, pairs, trees, cuts, bounds, those.pick(counts[those.rows]))
-    chosen = candidates.pick(_finalists(candidates, bounds.best))
-    counted = np.where(counts.reshape(-1, len(bounds.best)), cuts.starts[:, None], np.inf)
-    starts = counted.min(axis=0, initial=np.inf)
-    return _settled(sweep, branch, pairs, trees, chosen, starts)
+    first = met(search.trees, search.cuts, those)
+    counted = search.counts[those.rows]
+    search.bounds.lower(those.rows, counted, first.start, first.end)
+    if not counted.any():
+        return [None] * len(search.bounds.best)
+    candidates = _sharpened(search, those.pick(counted))
+    return _settled(search, candidates.pick(_finalists(candidates, search.bounds.best)))
 
 
-def _sharpened(
-    sweep: Sweep, branch: Branch, pairs: Pairs, trees: Forest, cuts: Stretches, bounds: Bounds, those: Meetings
-) -> Candidates:
+def _sharpened(search: Search, those: Meetings) -> Candidates:
     """Shorten the stretches of undecided meetings until none could undercut the best; lowers `bounds.best`."""
-    number = len(bounds.best)
-    kept = []
-    while True:
-        distances = met(trees, cuts, those)
-        lower = np.minimum(distances.start, distances.end)
-        pair, stretch = those.rows % number, those.rows // number
+    bounds, pairs = search.bounds, len(search.bounds.best)
+    kept: list[Candidates] = []
+
+    def undecided(those: Meetings, cuts: Stretches, found: Met) -> Bools:
+        pair, stretch = those.rows % pairs, those.rows // pairs
+        lower = np.minimum(found.start, found.end)
         np.minimum.at(bounds.best, pair, lower)
-        arcs = np.where(distances.start <= distances.end, cuts.starts[stretch], cuts.ends[stretch])
-        found = Candidates(pair, those, arcs, lower, cuts.ends[stretch] - cuts.starts[stretch])
-        kept.append(found.pick(lower <= bounds.best[pair] + 2.0 * TOLERANCE))
-        those, which = in_parts(those.pick(bounds.open_for(those.rows, distances.low)), number, PARTS)
-        if len(which) == 0:
-            return _joined(kept)
-        cuts = shorter(sweep, branch, pairs, cuts, which, PARTS)
+        starts, ends = cuts.starts[stretch], cuts.ends[stretch]
+        arcs = np.where(found.start <= found.end, starts, ends)
+        near = Candidates(pair, those.frame, those.vertex, those.edge, arcs, lower, ends - starts)
+        kept.append(near.pick(lower <= bounds.best[pair] + 2.0 * TOLERANCE))
+        return bounds.open_for(those.rows, found.low)
 
-
-def _joined(parts: list[Candidates]) -> Candidates:
-    those = Meetings(
-        *(np.concatenate([getattr(part.those, name) for part in parts]) for name in ("rows", "frame", "vertex", "edge"))
-    )
-    return Candidates(
-        np.concatenate([part.pair for part in parts]),
-        those,
-        np.concatenate([part.arcs for part in parts]),
-        np.concatenate([part.distance for part in parts]),
-        np.concatenate([part.widths for part in parts]),
-    )
+    sharpen(search.course, search.trees, search.cuts, those, PARTS, undecided)
+    return Candidates(*(np.concatenate(column) for column in zip(*(part.columns for part in kept), strict=True)))
 
 
 def _finalists(candidates: Candidates, best: Floats) -> Ints:
     """Indices of the meetings to settle: each pair's best few, and the first of those that tie."""
     near = np.flatnonzero(candidates.distance <= best[candidates.pair] + 2.0 * TOLERANCE)
     near = near[np.lexsort((candidates.arcs[near], candidates.distance[near]))]
-    those = candidates.those
     bucket = (candidates.arcs[near] / BUCKET).astype(np.intp)
-    key = np.stack([candidates.pair[near], those.frame[near], those.vertex[near], those.edge[near], bucket], axis=1)
+    key = np.stack([*candidates.pick(near).columns[:4], bucket], axis=1)
     _, firsts = np.unique(key, axis=0, return_index=True)
     near = near[np.sort(firsts)]
     chosen: list[int] = []
@@ -123,36 +123,33 @@ def _finalists(candidates: Candidates, best: Floats) -> Ints:
     return np.array(chosen, dtype=np.intp)
 
 
-def _settled(
-    sweep: Sweep, branch: Branch, pairs: Pairs, trees: Forest, chosen: Candidates, starts: Floats
-) -> list[Nearest | None]:
+def _settled(search: Search, chosen: Candidates) -> list[Nearest | None]:
     """The exact nearest place of each pair among the finalists."""
-    result: list[Nearest | None] = [None] * len(starts)
-    if len(chosen.pair) == 0:
-        return result
-    arcs = _lowest_places(sweep, branch, pairs, trees, chosen, starts[chosen.pair])
-    y = branch.at(arcs)
-    vertex, foot = _points(sweep, pairs, trees, chosen, y)
+    result: list[Nearest | None] = [None] * len(search.bounds.best)
+    arcs = _lowest_places(search, chosen)
+    y = search.course.branch.at(arcs)
+    vertex, foot = _points(search, chosen, y)
     distance = np.abs(vertex - foot)
     for pair in np.unique(chosen.pair):
         own = np.flatnonzero(chosen.pair == pair)
         tied = own[distance[own] <= distance[own].min() + TIE]
         k = int(tied[np.argmin(arcs[tied])])
         # In frame 0 the vertex is the second body's, in frame 1 the first body's.
-        ends = (foot[k], vertex[k]) if chosen.those.frame[k] == 0 else (vertex[k], foot[k])
+        ends = (foot[k], vertex[k]) if chosen.frame[k] == 0 else (vertex[k], foot[k])
         result[int(pair)] = Nearest(float(distance[k]), float(arcs[k]), y[k], (complex(ends[0]), complex(ends[1])))
     return result
 
 
-def _lowest_places(
-    sweep: Sweep, branch: Branch, pairs: Pairs, trees: Forest, chosen: Candidates, starts: Floats
-) -> Floats:
+def _lowest_places(search: Search, chosen: Candidates) -> Floats:
     """(n,) place along the branch at which each finalist's distance is least, by parabolas through five samples."""
+    branch, cuts = search.course.branch, search.cuts
+    counted = np.where(search.counts.reshape(len(cuts.starts), -1), cuts.starts[:, None], np.inf)
+    first = counted.min(axis=0)[chosen.pair]
     best, width = chosen.arcs.copy(), chosen.widths.copy()
     repeated = chosen.pick(np.repeat(np.arange(len(best)), 5))
     for _ in range(ROUNDS):
-        places = np.clip(best[:, None] + width[:, None] * np.linspace(-1.0, 1.0, 5), starts[:, None], branch.arcs[-1])
-        vertex, foot = _points(sweep, pairs, trees, repeated, branch.cubic(places.ravel()))
+        places = np.clip(best[:, None] + width[:, None] * np.linspace(-1.0, 1.0, 5), first[:, None], branch.arcs[-1])
+        vertex, foot = _points(search, repeated, branch.cubic(places.ravel()))
         best = _lowest_of_five(places, np.abs(vertex - foot).reshape(-1, 5))
         width *= 0.1
     return best
@@ -164,29 +161,24 @@ def _lowest_of_five(places: Floats, values: Floats) -> Floats:
     least = np.argmin(values, axis=1)
     m = np.clip(least, 1, 3)
     left, here, right = places[line, m - 1], places[line, m], places[line, m + 1]
-    gap_left, gap_right = here - left, right - here
-    whole = (least == m) & (gap_left > 0.0) & (gap_right > 0.0)
-    gap_left, gap_right = np.where(whole, gap_left, 1.0), np.where(whole, gap_right, 1.0)
+    whole = (least == m) & (here > left) & (right > here)
+    gap_left, gap_right = np.where(whole, here - left, 1.0), np.where(whole, right - here, 1.0)
     fall = (values[line, m] - values[line, m - 1]) / gap_left
     rise = (values[line, m + 1] - values[line, m]) / gap_right
-    bend = (rise - fall) / (0.5 * (gap_left + gap_right))
-    slope = (fall * gap_right + rise * gap_left) / (gap_left + gap_right)
+    slope, bend = parabola(gap_left, gap_right, fall, rise)
     bent = whole & (bend > 0.0)
     vertex = np.clip(here - slope / np.where(bent, bend, 1.0), left, right)
-    return np.where(bent, vertex, places[line, least])
+    return np.asarray(np.where(bent, vertex, places[line, least]))
 
 
-def _points(
-    sweep: Sweep, pairs: Pairs, trees: Forest, those: Candidates, y: Floats
-) -> tuple[Complexes, Complexes]:
+def _points(search: Search, those: Candidates, y: Floats) -> tuple[Complexes, Complexes]:
     """(n,) where each meeting's vertex stands at its own pose y (n, unknowns), and the nearest point of its edge."""
+    sweep, trees, links = search.course.sweep, search.trees, search.course.pairs.links
     line = np.arange(len(y))
     turns = sweep.link_turns(y)
     shifts, e = sweep.closure.shifts(turns), np.exp(1j * turns)
-    moving = pairs.links[those.pair, 1 - those.those.frame]
-    still = pairs.links[those.pair, those.those.frame]
-    vertex = shifts[line, moving] + e[line, moving] * trees.starts[those.those.vertex]
-    tail = shifts[line, still] + e[line, still] * trees.starts[those.those.edge]
-    head = shifts[line, still] + e[line, still] * trees.heads[those.those.edge]
+    moving, still = links[those.pair, 1 - those.frame], links[those.pair, those.frame]
+    vertex = shifts[line, moving] + e[line, moving] * trees.starts[those.vertex]
+    tail = shifts[line, still] + e[line, still] * trees.starts[those.edge]
+    head = shifts[line, still] + e[line, still] * trees.heads[those.edge]
     return vertex, feet(vertex, tail, head)
-

@@ -1,24 +1,32 @@
 """Nearness: which parts of two moving bodies come nearest, over all stretches and all watched pairs at once.
 
-Two bodies that don't cross are nearest at a vertex of one of them, and that vertex runs along a smooth path in the other's
-frame. So the answer lies among *meetings*: a vertex of one body, an edge of the other, a stretch of the sweep. There are
-millions, but runs of edges stand for many at once: the distance between two circles over a stretch is at least that of their
-centres' chord less its sagitta less both radii. All undecided couples of runs, of every pair and stretch, are looked at
-together; those that can't matter are dropped, the others split, until single edges are left.
+Two bodies that don't cross are nearest at a vertex of one of them, and that vertex runs along a smooth path in the
+other's frame. So the answer lies among *meetings*: a vertex of one body, an edge of the other, a stretch of the
+sweep. There are millions, but runs of edges stand for many at once: the distance between two circles over a stretch
+is at least that of their centres' chord less its sagitta less both radii. All undecided couples of runs, of every
+pair and stretch, are looked at together; those that can't matter are dropped, the others split, until single edges
+are left.
 
-A couple matters while it could lower the pair's smallest distance by more than TOLERANCE, or the pair's distance at one of the
-stretch's ends by more than LANE_SHARE (enough to draw its lane).
+A couple matters while it could lower the pair's smallest distance by more than TOLERANCE, or the pair's distance at
+one of the stretch's ends by more than LANE_SHARE (enough to draw its lane).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Bools, Complexes, Floats, Ints
-from kinematics.bodies import FAN, Body
-from kinematics.stretches import PLACE, PLACE_RATE, TURN, TURN_RATE, Stretches
+from kinematics.bodies import FAN
+from kinematics.stretches import PLACE, PLACE_RATE, TURN, TURN_RATE
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from kinematics.arrays import Bools, Complexes, Floats, Ints
+    from kinematics.bodies import Body
+    from kinematics.stretches import Course, Stretches
 
 TOLERANCE = 0.004
 """mm by which the smallest distance found may miss the true one; with what `stretches` leaves out, less than 0.01."""
@@ -30,7 +38,11 @@ LANE_FLOOR = 0.05
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Forest:
-    """The runs of all bodies of all pairs in one array; roots (pairs, 2), and whose leaf an index is is plain from it."""
+    """The runs of all bodies of all pairs in one array.
+
+    centres, radii, starts, heads, children : (n,) and (n, FAN) as in `Runs` and `Body`; heads (ends of edges) mean
+    something for leaves only.   roots : (pairs, 2) the top runs of the pairs' bodies.   leaf : (n,) single edges.
+    """
 
     centres: Complexes
     radii: Floats
@@ -81,9 +93,10 @@ class Couples:
 
 @dataclass(slots=True, eq=False)
 class Bounds:
-    """What is known from above: best (pairs,) over the rows that count, ends (stretches + 1, pairs) at single poses, mm.
+    """What is known from above, mm.
 
-    floor : (pairs,) mm, where the pens touch; how much nearer the lines come doesn't matter.
+    best : (pairs,) over the rows that count.   ends : (stretches + 1, pairs) at single poses.
+    floor : (pairs,) where the pens touch; how much nearer the lines come doesn't matter.
     """
 
     best: Floats
@@ -96,6 +109,16 @@ class Bounds:
         best = self.best[pair]
         return np.asarray((low < best - TOLERANCE) & (best > self.floor[pair]))
 
+    def held_by(self, rows: Ints, found: Floats) -> Bools:
+        """Which of these distances are the best themselves: nothing may undercut them, and where they are is asked."""
+        return np.asarray(found <= self.best[rows % len(self.best)])
+
+    def open_for_lane(self, rows: Ints, low: Floats) -> Bools:
+        """Which of these lower bounds leave room for a lane drawn noticeably lower at one end of their stretch."""
+        flat = self.ends.reshape(-1)
+        drawn = np.maximum(flat[rows], flat[rows + len(self.best)])
+        return np.asarray(low < drawn * (1.0 - LANE_SHARE) - LANE_FLOOR)
+
     def lower(self, rows: Ints, counts: Bools, at_start: Floats, at_end: Floats) -> None:
         """Take in distances found at both ends of some rows' stretches."""
         pairs = len(self.best)
@@ -105,37 +128,55 @@ class Bounds:
         np.minimum.at(self.best, rows[counts] % pairs, np.minimum(at_start, at_end)[counts])
 
 
-def near_edges(trees: Forest, cuts: Stretches, counts: Bools, bounds: Bounds) -> Couples:
-    """Couples of single edges that may hold a pair's smallest distance, or its distance at the end of a stretch.
+@dataclass(frozen=True, slots=True, eq=False)
+class Search:
+    """What the nearest places are sought in.
 
-    counts : (rows,) which stretches the pair's smallest distance is asked over. Lowers `bounds` on the way.
+    course, trees : the motion and the bodies.   cuts : one stretch between each two knots of the course.
+    counts : (rows,) over which of them the pair's smallest distance is asked.   bounds : lowered as the search goes on.
     """
-    pairs = len(trees.roots)
-    rows = np.arange(len(cuts.starts) * pairs)
-    couples = Couples(rows, trees.roots[rows % pairs, 0], trees.roots[rows % pairs, 1])
-    kept: list[Couples] = []
-    while len(couples.rows):
-        low, start, end = _run_bounds(trees, cuts, couples)
-        bounds.lower(couples.rows, counts[couples.rows], start, end)
-        couples = couples.pick(_matters(couples.rows, low, counts, bounds))
-        whole = trees.leaf[couples.first] & trees.leaf[couples.second]
-        kept.append(couples.pick(whole))
-        couples = split(trees, couples.pick(~whole))
-    return _joined(kept)
+
+    course: Course
+    trees: Forest
+    cuts: Stretches
+    counts: Bools
+    bounds: Bounds
+
+
+def near_edges(search: Search) -> Couples:
+    """Couples of single edges that may hold a pair's smallest distance, or its distance at the end of a stretch."""
+    counts, bounds = search.counts, search.bounds
+
+    def matters(couples: Couples) -> Bools:
+        rows = couples.rows
+        low, start, end = _run_bounds(search.trees, search.cuts, couples)
+        bounds.lower(rows, counts[rows], start, end)
+        smallest = bounds.open_for(rows, low) | bounds.held_by(rows, np.minimum(start, end))
+        return bounds.open_for_lane(rows, low) | (counts[rows] & smallest)
+
+    return _searched(search.trees, len(search.cuts.starts), matters)
 
 
 def close_edges(trees: Forest, cuts: Stretches, within: Floats) -> Couples:
     """Couples of single edges that may come as near as within (pairs,) mm."""
+
+    def matters(couples: Couples) -> Bools:
+        return np.asarray(_run_bounds(trees, cuts, couples)[0] <= within[couples.rows % len(within)])
+
+    return _searched(trees, len(cuts.starts), matters)
+
+
+def _searched(trees: Forest, stretches: int, matters: Callable[[Couples], Bools]) -> Couples:
+    """From the roots down: couples that matter are split, until single edges are left."""
     pairs = len(trees.roots)
-    rows = np.arange(len(cuts.starts) * pairs)
+    rows = np.arange(stretches * pairs)
     couples = Couples(rows, trees.roots[rows % pairs, 0], trees.roots[rows % pairs, 1])
     kept: list[Couples] = []
     while len(couples.rows):
-        low = _run_bounds(trees, cuts, couples)[0]
-        couples = couples.pick(low <= within[couples.rows % pairs])
+        couples = couples.pick(matters(couples))
         whole = trees.leaf[couples.first] & trees.leaf[couples.second]
         kept.append(couples.pick(whole))
-        couples = split(trees, couples.pick(~whole))
+        couples = _split(trees, couples.pick(~whole))
     return _joined(kept)
 
 
@@ -147,15 +188,7 @@ def _joined(parts: list[Couples]) -> Couples:
     )
 
 
-def _matters(rows: Ints, low: Floats, counts: Bools, bounds: Bounds) -> Bools:
-    pairs = len(bounds.best)
-    flat = bounds.ends.reshape(-1)
-    drawn = np.maximum(flat[rows], flat[rows + pairs])
-    for_lane = low < drawn * (1.0 - LANE_SHARE) - LANE_FLOOR
-    return np.asarray(for_lane | (counts[rows] & bounds.open_for(rows, low)))
-
-
-def split(trees: Forest, couples: Couples) -> Couples:
+def _split(trees: Forest, couples: Couples) -> Couples:
     """Each couple with the larger of its runs (that has any) taken apart."""
     size_first = np.where(trees.leaf[couples.first], -1.0, trees.radii[couples.first])
     size_second = np.where(trees.leaf[couples.second], -1.0, trees.radii[couples.second])

@@ -1,10 +1,10 @@
-"""Stretches: a sweep cut into short pieces, each with the relative motion of the watched pairs and a bound on what it hides.
+"""Stretches: a sweep cut into short pieces, with the relative motion over each and a bound on what it hides.
 
-Within a stretch of arc length h the path of a point lies near its chord: the cubic that meets both ends with their rates
-departs from the chord by at most a quarter of max|h·rate − chord|, and the true path from that cubic by h⁴/384 of its fourth
-derivative. That derivative is bounded through the bend k of the branch (see `branch`): J·y' is constant, so |y'| ≤ q,
-|y''| ≤ k·q², |y'''| ≤ (3k² + k)·q³, |y''''| ≤ (15k³ + 10k² + k)·q⁴, with k and q taken for the whole stretch. Points of one body
-are looked at in the frame of the other, where that one stands still.
+Within a stretch of arc length h the path of a point lies near its chord: the cubic that meets both ends with their
+rates departs from the chord by at most a quarter of max|h·rate − chord|, and the true path from that cubic by h⁴/384
+of its fourth derivative. That derivative is bounded through the bend k of the branch (see `branch`): J·y' is
+constant, so |y'| ≤ q, |y''| ≤ k·q², |y'''| ≤ (3k² + k)·q³, |y''''| ≤ (15k³ + 10k² + k)·q⁴, with k and q taken for the
+whole stretch. Points of one body are looked at in the frame of the other, where that one stands still.
 
 Source: derivatives of the closure equation, differentiated four times along the branch; cubic Hermite remainder.
 """
@@ -12,13 +12,16 @@ Source: derivatives of the closure equation, differentiated four times along the
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Complexes, Floats, Ints
-from kinematics.bodies import Body
 from kinematics.branch import Branch, frames
-from kinematics.sweep import Sweep
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Complexes, Floats, Ints
+    from kinematics.bodies import Body
+    from kinematics.sweep import Sweep
 
 DRAWN = 1.5e-3
 """mm by which a body's place by the cubics may be off the true one."""
@@ -30,9 +33,10 @@ PLACE, TURN, PLACE_RATE, TURN_RATE = 0, 1, 2, 3
 
 
 def fine_branch(sweep: Sweep, reach: float, at: list[float]) -> tuple[Branch, Floats]:
-    """The reported part of the branch with knots close enough for bodies that reach so far (mm), and knots `at`.
+    """The reported part of the branch, with knots close enough for bodies that reach so far (mm) and knots `at`.
 
-    at : places along the sweep's own branch. Returns the fine branch, which measures its arcs anew, and these places on it.
+    at : places along the sweep's own branch. Returns the fine branch, which measures its arcs anew, and these places
+    on it.
     """
     branch = sweep.branch
     wanted = np.clip(np.array(at), 0.0, sweep.reach_arc)
@@ -77,8 +81,17 @@ def pairs_of(sweep: Sweep, couples: list[tuple[Body, Body]]) -> Pairs:
 
 
 def _far(sweep: Sweep, body: Body) -> float:
-    """Largest distance of a vertex from the linkage's middle; nothing for a body that stands still with the rest."""
+    """Largest distance of a vertex from the linkage's middle."""
     return float(max(np.abs(body.tails - sweep.closure.centre).max(), np.abs(body.heads - sweep.closure.centre).max()))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Course:
+    """What is cut into stretches: a sweep's fine branch, and the pairs watched along it."""
+
+    sweep: Sweep
+    branch: Branch
+    pairs: Pairs
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -86,8 +99,9 @@ class Stretches:
     """A list of stretches.
 
     starts, ends : (s,) places along the branch.   knots : (s,) the knot of the branch that each one follows.
-    motion : (s, pairs, 2 frames, 2 ends, 4) complex, see PLACE …: the second body in the frame of the first (frame 0), and
-        the first in the frame of the second (frame 1).   slack : (s, pairs) mm, what the chord's own bound leaves out.
+    motion : (s, pairs, 2 frames, 2 ends, 4) complex, see PLACE …: the second body in the frame of the first (frame 0),
+        and the first in the frame of the second (frame 1).   slack : (s, pairs) mm, what the chord's own bound leaves
+        out.
     """
 
     starts: Floats
@@ -97,14 +111,15 @@ class Stretches:
     slack: Floats
 
 
-def cut(sweep: Sweep, branch: Branch, pairs: Pairs, starts: Floats, ends: Floats, knots: Ints) -> Stretches:
+def cut(course: Course, starts: Floats, ends: Floats, knots: Ints) -> Stretches:
     """Stretches of a fine branch, each within one interval between its knots."""
+    branch, pairs = course.branch, course.pairs
     steps = ends - starts
     spans = branch.arcs[knots + 1] - branch.arcs[knots]
     motion = np.empty((len(starts), len(pairs.links), 2, 2, 4), dtype=np.complex128)
     for end, arcs in enumerate((starts, ends)):
         y, rates = _cubic_with_rates(branch, arcs, knots)
-        _relative(sweep, pairs, y, rates * steps[:, None], motion[:, :, :, end])
+        _relative(course.sweep, pairs, y, rates * steps[:, None], motion[:, :, :, end])
     one, two, three, four = _derivatives(branch.bends[knots], spans)
     # Two turns differ in relative motion: √2 on every derivative of an angle.
     p1, p2, p3, p4 = (2.0**0.5 * bound for bound in (one, two, three, four))
@@ -143,15 +158,15 @@ def _relative(sweep: Sweep, pairs: Pairs, y: Floats, rates: Floats, out: Complex
         out[:, :, frame, TURN_RATE] = turn * (1j * spins[:, moving] - spin)
 
 
-def whole(sweep: Sweep, branch: Branch, pairs: Pairs) -> Stretches:
+def whole(course: Course) -> Stretches:
     """One stretch between each two knots of a fine branch."""
-    knots = np.arange(len(branch.arcs) - 1)
-    return cut(sweep, branch, pairs, branch.arcs[:-1], branch.arcs[1:], knots)
+    arcs = course.branch.arcs
+    return cut(course, arcs[:-1], arcs[1:], np.arange(len(arcs) - 1))
 
 
-def shorter(sweep: Sweep, branch: Branch, pairs: Pairs, old: Stretches, which: Ints, parts: int) -> Stretches:
+def shorter(course: Course, old: Stretches, which: Ints, parts: int) -> Stretches:
     """Some stretches, each in equal parts, in order: parts·j … parts·j + parts − 1 for the j-th of `which`."""
     step = (old.ends[which] - old.starts[which])[:, None]
     edges = old.starts[which][:, None] + step * (np.arange(parts + 1) / parts)
     edges[:, -1] = old.ends[which]
-    return cut(sweep, branch, pairs, edges[:, :-1].ravel(), edges[:, 1:].ravel(), np.repeat(old.knots[which], parts))
+    return cut(course, edges[:, :-1].ravel(), edges[:, 1:].ravel(), np.repeat(old.knots[which], parts))
