@@ -7,15 +7,19 @@ mm and degrees are compared as they stand.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Floats
 from kinematics.extremes import lowest
-from kinematics.project import Limit, Project
 from kinematics.results import Check, Gap, Opening
-from kinematics.sweep import Sweep
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from kinematics.arrays import Floats
+    from kinematics.project import Limit, Project
+    from kinematics.sweep import Sweep
 
 SIDES = ("dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most")
 FINE = 6

@@ -6,11 +6,13 @@ Openings are in degrees here, as everywhere that people see; places are (x, y) i
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import Complexes, Floats
-from kinematics.project import Point
+if TYPE_CHECKING:
+    from kinematics.arrays import Complexes, Floats
+    from kinematics.project import Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +50,8 @@ class Gap:
     """One watched pair over the sweep; the keys are those of format.md.
 
     after_deg : from where the want holds.   wanted : whether the builder asked for the pair.
-    lane : openings (deg) and gaps (mm) to draw; the smallest is among them, others may be off by LANE_SHARE of their value.
+    lane : openings (deg) and gaps (mm) to draw; the smallest is among them, others may be too large by a twentieth of
+    the distance of the lines.
     """
 
     between: tuple[str, str]
@@ -69,7 +72,7 @@ class Check:
     """A comparison of what is with what the builder wants.
 
     kind : "gap", "limit", "opening" or "pin spacing".   subject : the ids it speaks of.
-    side : for a limit, which of its four bounds.   want, have : mm, or deg for the opening; have None where there is none.
+    side : for a limit, which of its four bounds.   want, have : mm, or deg for the opening; no have: None.
     deg, place : the opening and the point it speaks of.   margin : how much is left, negative where it falls short.
     """
 
