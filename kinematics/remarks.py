@@ -3,56 +3,59 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
-from kinematics.project import Project
-from kinematics.sweep import Sweep
+if TYPE_CHECKING:
+    from kinematics.project import Project
+    from kinematics.sweep import Sweep
 
 
 def remarks(project: Project, sweep: Sweep) -> tuple[str, ...]:
     """Sentences on what is missing, locked, loose or hanging free; none where all is well."""
-    found = [*_on_the_panel(project, sweep), *_on_links(sweep), *_on_the_end(sweep)]
-    return tuple(found)
+    return (*_on_the_panel(project, sweep), *_on_links(sweep), *_on_the_end(sweep))
 
 
-def _on_the_panel(project: Project, sweep: Sweep) -> list[str]:
-    free, panel = sweep.freedom, project.panel.id
-    if free.state == "loose" and panel in free.unjoined:
-        return [
-            f"Nothing joins “{panel}” to “{project.fixed.id}” yet: join them by pivots, over links between them or directly."
-        ]
-    if free.state == "loose":
-        return [
-            f"“{panel}” is loose: at one opening it could stand in many places. Add a link, or join two links by another pivot."
-        ]
-    if free.state == "locked":
-        return [
-            f"“{panel}” is locked: its links leave it no way to move{_still_among(free.still)}. Take a pivot or a link away."
-        ]
-    if free.state == "slides":
-        return [
-            f"At shut “{panel}” moves without turning, so it does not open. Its links can be dragged to see how it goes."
-        ]
-    return []
-
-
-def _still_among(still: tuple[str, ...]) -> str:
-    return f" ({listed(still)} can't move)" if len(still) > 1 else ""
+def _on_the_panel(project: Project, sweep: Sweep) -> tuple[str, ...]:
+    free, panel = sweep.freedom, f"“{project.panel.id}”"
+    still = f" ({listed(free.still)} can't move)" if len(free.still) > 1 else ""
+    said = {
+        "moves": "",
+        "slides": (
+            f"At shut {panel} moves without turning, so it does not open. Its links can be dragged to see how it goes."
+        ),
+        "locked": f"{panel} is locked: its links leave it no way to move{still}. Take a pivot or a link away.",
+        "loose": (
+            f"{panel} is loose: at one opening it could stand in many places."
+            " Add a link, or join two links by another pivot."
+        ),
+    }[free.state]
+    if project.panel.id in free.unjoined:
+        said = (
+            f"Nothing joins {panel} to “{project.fixed.id}” yet:"
+            " join them by pivots, over links between them or directly."
+        )
+    return (said,) if said else ()
 
 
 def _on_links(sweep: Sweep) -> list[str]:
     free = sweep.freedom
+    going = free.state in ("moves", "slides")
     found = []
     hanging = tuple(name for name in free.free if name not in free.unjoined)
-    if hanging and free.state in ("moves", "slides"):
+    if going and len(hanging) == 1:
         found.append(
-            f"{listed(hanging)} hang{'s' if len(hanging) == 1 else ''} free: the panel moves without it; it is drawn as if held to the link that it hangs on."
-            if len(hanging) == 1
-            else f"{listed(hanging)} hang free: the panel moves without them; they are drawn as if held to the links that they hang on."
+            f"{listed(hanging)} hangs free: the panel moves without it;"
+            " it is drawn as if held to the link that it hangs on."
+        )
+    elif going and hanging:
+        found.append(
+            f"{listed(hanging)} hang free: the panel moves without them;"
+            " they are drawn as if held to the links that they hang on."
         )
     stray = tuple(name for name in free.unjoined if name != sweep.closure.links[sweep.closure.panel])
     if stray:
         found.append(f"{listed(stray)} {'is' if len(stray) == 1 else 'are'} not joined to the rest.")
-    if free.state in ("moves", "slides") and free.still:
+    if going and free.still:
         found.append(f"{listed(free.still)} can't move.")
     return found
 
@@ -67,7 +70,8 @@ def _on_the_end(sweep: Sweep) -> list[str]:
         )
     if sweep.branch.curve.redundant and sweep.freedom.state == "moves":
         found.append(
-            "There are more links than the motion needs (twin arms): it moves only as long as their lengths agree exactly."
+            "There are more links than the motion needs (twin arms):"
+            " it moves only as long as their lengths agree exactly."
         )
     return found
 
