@@ -1,29 +1,32 @@
 """analyse(project): every number that is shown, from one frozen value.
 
-The sweep gives the poses; from them follow gaps, limits on marks, pin spacing and transmission angles, and the checks that
-compare them with what the builder wants. Nothing here raises for a sound project: what is half-drawn, locked or loose gives
-an analysis with remarks that say what is missing.
+The sweep gives the poses; from them follow gaps, limits on marks, pin spacing and transmission angles, and the checks
+that compare them with what the builder wants. Nothing here raises for a sound project: what is half-drawn, locked or
+loose gives an analysis with remarks that say what is missing.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from kinematics import motion
 from kinematics.arrays import Complexes, Floats, frozen
-from kinematics.bodies import Body
 from kinematics.checking import all_checks
 from kinematics.clearance import gaps as all_gaps
 from kinematics.extremes import lowest
-from kinematics.project import GapWant, Point, Project
 from kinematics.remarks import remarks
 from kinematics.results import Check, Gap, Opening, Pose, Transmission
 from kinematics.sweep import Sweep, sweep
 
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from kinematics.bodies import Body
+    from kinematics.project import GapWant, Point, Project
 
 FINAL = 2e-4
 """Half width (rad of arc) of the last, exact look for the smallest transmission angle."""
@@ -37,11 +40,12 @@ class Analysis:
     ----------
     project : what was analysed.   mobility : independent motions of all links.
     state : "moves", "slides", "locked" or "loose", said of the panel.   opening : wanted, reached, largest and the end.
-    links : ids in column order.   openings : (n,) deg; turns : (n, links) rad; shifts : (n, links) complex mm, so that a shut
-        point p (complex) of link k is at shifts[:, k] + exp(1j·turns[:, k])·p.
+    links : ids in column order.   openings : (n,) deg; turns : (n, links) rad; shifts : (n, links) complex mm, so that
+        a shut point p (complex) of link k is at shifts[:, k] + exp(1j·turns[:, k])·p.
     gaps : the file's first, then the panel-fixed pairs nobody asked for.   checks : worst first.   remarks : sentences.
     transmission : None where no link has just two pins or the panel doesn't open.
-    sweep, bodies : the branch and the bodies behind it, for exact poses anywhere and as the next analysis's first guess.
+    sweep, bodies : the branch and the bodies behind it, for exact poses anywhere and as first guess of the next
+        analysis.
     """
 
     project: Project
@@ -209,8 +213,8 @@ def _transmission(project: Project, moved: Sweep) -> Transmission | None:
     def exact(places: Floats) -> Floats:
         return np.asarray(links.angles(moved.at_arcs(places)).min(axis=1))
 
-    about = lowest(arcs, angles.min(axis=1), close, rounds=3)[0]
-    about = np.clip(about + FINAL * np.array([-1.0, 0.0, 1.0]), 0.0, moved.reach_arc)
+    rough = lowest(arcs, angles.min(axis=1), close, rounds=3)[0]
+    about = np.clip(rough + FINAL * np.array([-1.0, 0.0, 1.0]), 0.0, moved.reach_arc)
     at = moved.at_arcs(np.array([lowest(about, exact(about), exact, rounds=1)[0]]))
     smallest = links.angles(at)[0]
     column = int(np.argmin(smallest))

@@ -1,26 +1,29 @@
 """Edits that need the solver: a pivot dragged at any pose.
 
-The hand says where the pivot shall stand at the pose shown; wanted is its *shut* place, from which all else follows. The
-other pivots keep their shut places and the panel its opening. Newton with the 2 × 2 change of the place at the pose with
-the shut place finds it, in steps short enough to stay on the branch.
+The hand says where the pivot shall stand at the pose shown; wanted is its *shut* place, from which all else follows.
+The other pivots keep their shut places and the panel its opening. Newton with the 2 × 2 change of the place at the
+pose with the shut place finds it, in steps short enough to stay on the branch.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.analysis import Analysis
-from kinematics.arrays import Floats
 from kinematics.branch import curve_of, solve_on
 from kinematics.closure import Closure, build
 from kinematics.edits import move_pivot
 from kinematics.motion import place_gradient, tangents
-from kinematics.project import Point, Project
-from kinematics.results import Pose
 from kinematics.sweep import sweep
+
+if TYPE_CHECKING:
+    from kinematics.analysis import Analysis
+    from kinematics.arrays import Floats
+    from kinematics.project import Point, Project
+    from kinematics.results import Pose
 
 NEAR = 1e-7
 """The pivot stands under the hand when it is this near, mm."""
