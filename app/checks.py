@@ -111,6 +111,7 @@ class CheckRow(QAbstractButton):
         painter.drawText(
             QRectF(PAD, PAD, MARK_WIDTH - PAD, height), Qt.AlignmentFlag.AlignHCenter, HOLDS if self.check.ok else FAILS
         )
+        painter.setPen(QColor(look.faint) if self.change.startswith("±") else colour)
         painter.drawText(
             QRectF(width - CHANGE_WIDTH, PAD, CHANGE_WIDTH - PAD, height), Qt.AlignmentFlag.AlignRight, self.change
         )

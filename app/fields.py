@@ -104,7 +104,7 @@ class Field(QWidget, Generic[Value]):
             self._give_up()
 
     def _give_up(self) -> None:
-        if self.line.text() != self._shown:
+        if self.line.text() != self._shown or self.line.isUndoAvailable():  # its own history ends here
             self.line.setText(self._shown)
         self.line.setCursorPosition(0)
         self.line.setModified(False)

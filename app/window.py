@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QApplication,
     QFileDialog,
     QHBoxLayout,
+    QLineEdit,
     QMainWindow,
     QMessageBox,
     QSplitter,
@@ -183,6 +184,7 @@ class Window(QMainWindow):
 
     def may_leave(self) -> bool:
         """Ask for unsaved work; True when it is saved, given up or there is none."""
+        self._finish_typing()
         self.document.commit()
         if not self.document.is_modified:
             return True
@@ -246,8 +248,16 @@ class Window(QMainWindow):
             self.document.noticed.emit(str(error))
             return None
 
+    def _finish_typing(self) -> None:
+        """Take over what stands in a field, as leaving it does: what is typed belongs to the work."""
+        typing = self.focusWidget()
+        if isinstance(typing, QLineEdit):
+            typing.clearFocus()
+            typing.setFocus()
+
     def save(self) -> bool:
         """Save; where there is no file yet, ask for its name."""
+        self._finish_typing()
         if self.document.path is None:
             return self.save_as()
         return self._save_to(self.document.path)

@@ -90,7 +90,7 @@ class LinesModel(QAbstractTableModel):
         if role not in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
             return None
         closed = ", closed" if curve.closed else ""
-        length = format_length(curve.length, self._units) if self.in_mm else f"{curve.length:g} units"
+        length = format_length(curve.length, self._units) if self.in_mm else f"{curve.length:.1f} units"
         return (self.names[place], curve.layer, length + closed, self.on[place] or "— left out")[index.column()]
 
     def flags(self, index: Index) -> Qt.ItemFlag:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, Qt
 
 from app.document import Selection
 from app.drawers.drawer import WIDTH, Drawer, PartsList
@@ -112,6 +112,7 @@ class PinsDrawer(Drawer):
         self.starts.setVisible(self.starts.isHidden())
 
     def _after_start(self) -> None:
+        self._board.setFocus(Qt.FocusReason.OtherFocusReason)
         self.starts.hide()
         self._board.fit()
 

@@ -40,6 +40,13 @@ class TraceDrawer(Drawer):
             "Bring in the side view, with the panel shut: the panel's outline, and those of whatever it must clear.",
         )
         self._board, self._look = board, look
+        self.hint = self.text()
+        self.next = push_button(
+            "Next: choose a start ▸",
+            "Go on to the drawer Pins and place a single pivot, a four-bar or a six-bar.",
+            self.start_wanted.emit,
+        )
+        self.buttons(self.next)
         self.heading("New outlines")
         self.buttons(
             push_button(
@@ -81,12 +88,6 @@ class TraceDrawer(Drawer):
                 self.add_mark,
             )
         )
-        self.next = push_button(
-            "Next: choose a start ▸",
-            "Go on to the drawer Pins and place a single pivot, a four-bar or a six-bar.",
-            self.start_wanted.emit,
-        )
-        self.buttons(self.next)
         self.column.addStretch(1)
         document.changed.connect(self._show)
         document.selected.connect(self._show_selection)
@@ -100,10 +101,12 @@ class TraceDrawer(Drawer):
             return
         self.outlines.show_parts((outline.id, outline_words(outline)) for outline in project.outlines)
         self.marks.show_parts((mark.id, f"on {mark.on}") for mark in project.marks)
-        first = not self.target.value
+        known = self.target.value in project.link_index
         self.target.set_options((link.id, f"on {link.id}") for link in project.links)
-        if first:
+        if not known:
             self.target.choose(project.panel.id)
+        self.hint.setText(hint_words(project))
+        self.hint.setVisible(bool(self.hint.text()))
         self.next.setVisible(bool(project.outlines) and not project.pivots)
         self._show_selection(self.document.selection)
 
@@ -200,6 +203,19 @@ class TraceDrawer(Drawer):
         mark = Mark(id=edits.free_id(project, "mark"), on=on, at=at)
         if self.document.attempt(f"Add {mark.id}", lambda project: edits.add_mark(project, mark)):
             self.document.select(Selection("mark", mark.id))
+
+
+def hint_words(project: Project) -> str:
+    """Say what comes next; "" once there are pins."""
+    on = {outline.on for outline in project.outlines}
+    panel, fixed = project.panel.id, project.fixed.id
+    if project.pivots:
+        return ""
+    if panel not in on:
+        return f"First the outline of the panel, on {panel}: from a drawing, as points, or drawn on the board."
+    if fixed not in on:
+        return f"Now what the panel must clear, on {fixed}; or go on without it."
+    return "Panel and body are there."
 
 
 def outline_words(outline: Outline) -> str:

@@ -60,6 +60,8 @@ class WantsForm(Form):
             self._wanted_row(which, want)
         for between in unasked_pairs(document):
             self._unasked_row(between)
+        if not self.gap_fields:
+            self.told("No pair is watched yet: pairs of panel and fixed link are, once both have an outline.")
         self._add_pair_row()
         self.end()
 

@@ -290,6 +290,18 @@ def test_keys_in_a_field_stay_there_but_undo_is_the_windows(window: Window, qtbo
     window.strip.stop()
 
 
+def test_what_stands_in_a_field_is_saved_too(window: Window, qtbot: QtBot, tmp_path: Path) -> None:
+    window.document.save(tmp_path / "x.hinge")
+    form = window.checks.entry.form
+    assert isinstance(form, WantsForm)
+    qtbot.mouseClick(form.opening.line, Qt.MouseButton.LeftButton)
+    form.opening.line.selectAll()
+    qtbot.keyClicks(form.opening.line, "65")
+    window.save()
+    assert load(tmp_path / "x.hinge").travel.wanted_deg == 65.0
+    assert not window.isWindowModified()
+
+
 def test_the_panel_cannot_be_removed_and_says_so(window: Window) -> None:
     window.document.select(Selection("link", window.document.project.panel.id))
     window.menus.remove.trigger()
