@@ -1,0 +1,38 @@
+"""The whole table: `python -m tests.benchmarks`, or parts of it: `python -m tests.benchmarks analyse frames start`."""
+
+from __future__ import annotations
+
+import os
+import platform
+import sys
+
+import numpy as np
+import scipy
+import shapely
+
+from tests.benchmarks import analysing, processes
+
+
+def main() -> None:
+    """Run what was asked for, or all."""
+    wanted = sys.argv[1:] or ["analyse", "growth", "precision", "frames", "start"]
+    parts = {
+        "analyse": analysing.compare,
+        "growth": analysing.growth,
+        "precision": analysing.precision,
+        "frames": processes.frames,
+        "start": processes.starts,
+    }
+    for name in wanted:
+        if name not in parts:
+            raise SystemExit(f"no benchmark {name!r}; there are: {', '.join(parts)}")
+    print(
+        f"Python {platform.python_version()}, numpy {np.__version__}, scipy {scipy.__version__}, "
+        f"shapely {shapely.__version__}, {os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}"
+    )
+    for name in wanted:
+        parts[name]()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,69 @@
+"""The hinge that is measured: the demo's six-bar with outlines of as many points and as many pairs as asked for."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from app.files import load
+from kinematics import edits
+from kinematics.project import Outline, Project
+from resources import find
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+SEED = 20
+DEMO = "demos/launch hatch.hinge"
+
+
+def demo() -> Project:
+    """The demo as it ships, read anew: nothing is known of its outlines yet."""
+    return load(find(DEMO))
+
+
+def demo_with(points: int, pairs: int) -> Project:
+    """The demo's linkage with `pairs` watched pairs (panel against body), each outline of `points` points.
+
+    The first pair is the demo's own screen and skin, resampled; the others stand beside and beneath them. The skin is
+    the panel's only outline, up to 4 pairs; from 8 on there is a liner beneath it too.
+    """
+    project = demo()
+    screen, skin = (np.array(outline.points) for outline in project.outlines)
+    body, panel = project.fixed.id, project.panel.id
+    deck = np.array([(6.0, -200.0), (60.0, -20.0), (300.0, 60.0), (700.0, 120.0), (1200.0, 90.0)])
+    engine = np.array([(300.0, 40.0), (330.0, 150.0), (520.0, 190.0), (900.0, 170.0), (940.0, 60.0)])
+    coaming = np.array([(1215.0, 0.0), (1215.0, 230.0), (1240.0, 240.0), (1240.0, 0.0)])
+    on_body = [("screen", screen), ("deck", deck), ("engine", engine), ("coaming", coaming)]
+    on_panel = [("skin", skin), ("liner", skin + np.array([0.0, -18.0]))]
+    kept = on_body[: min(pairs, 4)]
+    worn = on_panel[: 2 if pairs > 4 else 1]
+    outlines = [Outline(name, body, resampled(line, points)) for name, line in kept]
+    outlines += [Outline(name, panel, resampled(line, points)) for name, line in worn]
+    return replace(project, outlines=tuple(outlines), gaps=(), limits=(), marks=(), loads=None)
+
+
+def resampled(line: np.ndarray, points: int) -> tuple[tuple[float, float], ...]:
+    """A line of as many points, evenly spaced, with waves of 0.4 mm so that it isn't all straight."""
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
+    s = np.linspace(0.0, along[-1], points)
+    x, y = np.interp(s, along, line[:, 0]), np.interp(s, along, line[:, 1])
+    wave = 0.4 * np.sin(s / 9.0)
+    return tuple((float(a + w), float(b - w)) for a, b, w in zip(x, y, wave, strict=True))
+
+
+def wandering(project: Project, pivot: str, moves: int, step: float = 1.0, reach: float = 6.0) -> Iterator[Project]:
+    """Projects along a wandering path of one pivot: each move 1 mm, its direction bending, never far from home."""
+    dice = random.Random(SEED)
+    home = complex(*project.pivot(pivot).at)
+    at, heading = home, complex(1.0, 0.0)
+    for _ in range(moves):
+        heading *= np.exp(1j * dice.uniform(-0.6, 0.6))
+        if abs(at + step * heading - home) > reach:
+            heading = (home - at) / abs(home - at)
+        at += step * heading
+        project = edits.move_pivot(project, pivot, (at.real, at.imag))
+        yield project

@@ -1,0 +1,62 @@
+"""What a user waits for: frames, start of the window, `--version`, memory. Each measured in processes of their own."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import time
+from typing import Any
+
+import numpy as np
+
+from tests.benchmarks.timing import Times, head, line
+
+
+def child(*words: str, scale: int = 1) -> dict[str, Any]:
+    """Run tests.benchmarks.frames and read what it prints."""
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen", "QT_SCALE_FACTOR": str(scale)}
+    run = subprocess.run(
+        [sys.executable, "-m", "tests.benchmarks.frames", *words],
+        capture_output=True,
+        text=True,
+        env=environment,
+        check=False,
+        timeout=300,
+    )
+    if run.returncode != 0 or not run.stdout.strip():
+        raise SystemExit(f"frames {words}: {run.stderr.strip()[-2000:]}")
+    found: dict[str, Any] = json.loads(run.stdout.strip().splitlines()[-1])
+    return found
+
+
+def frames() -> None:
+    """A pivot dragged with the mouse on the demo, at the sizes of the budget; and at four times the pixels."""
+    head("Pointer move to painted frame: pivot X of the demo dragged with the mouse, 160 moves, offscreen")
+    for size, scale, budget in (("1280x800", 1, 16.7), ("1280x720", 2, 33.0), ("2560x1440", 2, None)):
+        told = child("drag", size, scale=scale)
+        if not told["moved"] or not told["undo"] or told["refused"] > 10:
+            raise SystemExit(f"the drag did nothing: {told}")
+        times = Times(tuple(told["frames"][5:]))
+        pixels = "×".join(str(part) for part in told["pixels"])
+        good = None if budget is None else times.p95 <= budget
+        line(f"{pixels} pixels at scale {scale}", times, f"p95 {budget} ms" if budget else "", good)
+        if scale == 1:
+            line("memory after the drag", f"{told['mb']:.0f} MB", "250 MB", told["mb"] <= 250)
+
+
+def starts() -> None:
+    """From the command line's start to a usable window; and the version, which loads nothing."""
+    head("Start, each the median of several processes")
+    found = [child("start", str(time.monotonic())) for _ in range(5)]
+    seconds, mb = (float(np.median([each[key] for each in found])) for key in ("seconds", "mb"))
+    line("start to usable window (demo painted with its analysis)", f"{seconds:.2f} s", "1.5 s", seconds <= 1.5)
+    line("memory then", f"{mb:.0f} MB", "250 MB", mb <= 250)
+    took = []
+    for _ in range(9):
+        began = time.monotonic()
+        subprocess.run([sys.executable, "-m", "app", "--version"], capture_output=True, check=True)
+        took.append(time.monotonic() - began)
+    version = float(np.median(took))
+    line("hingewright --version", f"{version:.3f} s", "0.3 s", version <= 0.3)
