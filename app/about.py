@@ -34,7 +34,7 @@ HANDS = (
             ("Page Up, Page Down", "selects one pivot after the other"),
             ("arrow keys, with Shift finer", "nudge what is selected by 1 mm, 0.1 mm"),
             ("L", "locks a pivot, or frees it"),
-            ("F", "shows all"),
+            ("F, with Shift", "shows all, shows the pins"),
             ("Esc", "gives up the drag, leaving no step"),
         ),
     ),
@@ -50,7 +50,7 @@ HANDS = (
     (
         "In a field",
         (
-            ('12   12,5 mm   3 1/16"   25.4/2   12+3/4', "are all read"),
+            ('12 · 12,5 mm · 3 1/16" · 25.4/2 · 12+3/4', "are all read"),
             ("Enter", "takes it over"),
             ("Esc", "brings the old value back"),
         ),

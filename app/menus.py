@@ -82,6 +82,7 @@ class Menus:
     def _build_view(self) -> None:
         window, menu = self._window, self._menu("&View")
         self._add(menu, "&Show all", "Fit the layout and the panel's sweep to the board.", window.board.fit, "Ctrl+0")
+        self._add(menu, "Show the &pins", "Come close to the linkage.", window.board.fit_pins, "Ctrl+9")
         self._add(
             menu,
             "Zoom &in",

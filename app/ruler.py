@@ -127,6 +127,8 @@ class Ruler(QWidget):
             x = self._x(number * step)
             painter.setPen(QPen(QColor(self._look.ink), 1))
             painter.drawLine(QPointF(x, base), QPointF(x, base + 4))
+            if not self.unit:
+                continue  # a place along a branch has no number that means something to a builder
             painter.setPen(QColor(self._look.faint))
             text = f"{number * step:g}{self.unit}".replace("-", "−")
             painter.drawText(

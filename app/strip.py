@@ -159,11 +159,13 @@ class TravelStrip(QFrame):
         self._note.setVisible(bool(note))
 
     def _show_pose(self, pose: Pose) -> None:
-        place = pose.arc if slides(self._document.analysis) else pose.deg
+        is_sliding = slides(self._document.analysis)
+        place = pose.arc if is_sliding else pose.deg
         self.ruler.place = place
-        self.ruler.reading = format_angle(pose.deg)
+        self.ruler.reading = "" if is_sliding else format_angle(pose.deg)
         self.ruler.update()
-        self._reading.setText(f"open {format_angle(pose.deg)}" if pose.deg else "shut")
+        is_shut = pose.deg == 0.0 and not (is_sliding and pose.arc)
+        self._reading.setText("shut" if is_shut else "moved" if is_sliding else f"open {format_angle(pose.deg)}")
         for lane in self._lanes:
             lane.view.set_place(place)
 

@@ -70,6 +70,10 @@ class TraceDrawer(Drawer):
             document, "outline", "Choose one to change it at the right: what it rides on, its points, its thickness."
         )
         self.column.addWidget(self.outlines)
+        self.rides_on = ChoiceBox([])
+        named(self.rides_on, "Chosen outline rides on", "The link that the chosen outline moves with.")
+        self.rides_on.activated.connect(self._ride)
+        self.column.addWidget(self.rides_on)
         self._outline_row = (
             push_button("Close", "Make the chosen outline a solid, or an open line again.", self._toggle_closed),
             push_button(
@@ -105,6 +109,7 @@ class TraceDrawer(Drawer):
         self.target.set_options((link.id, f"on {link.id}") for link in project.links)
         if not known:
             self.target.choose(project.panel.id)
+        self.rides_on.set_options((link.id, f"rides on {link.id}") for link in project.links)
         self.hint.setText(hint_words(project))
         self.hint.setVisible(bool(self.hint.text()))
         self.next.setVisible(bool(project.outlines) and not project.pivots)
@@ -114,6 +119,9 @@ class TraceDrawer(Drawer):
         chosen = self._chosen()
         for button in self._outline_row:
             button.setEnabled(chosen is not None)
+        self.rides_on.setEnabled(chosen is not None)
+        if chosen is not None:
+            self.rides_on.choose(chosen.on)
         self._outline_row[0].setText("Open" if chosen is not None and chosen.closed else "Close")
         if selection is not None and selection.kind == "link":
             self.target.choose(selection.id)
@@ -177,6 +185,13 @@ class TraceDrawer(Drawer):
         self._board.start_drawing_outline(link_id, done)
 
     # Changing --------------------------------------------------------------------------------------------------------
+
+    def _ride(self) -> None:
+        chosen, link_id = self._chosen(), self.rides_on.value
+        if chosen is not None and not self.document.attempt(
+            f"Set what {chosen.id} rides on", lambda project: edits.ride_outline(project, chosen.id, link_id)
+        ):
+            self.rides_on.choose(chosen.on)
 
     def _toggle_closed(self) -> None:
         chosen = self._chosen()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import ezdxf
@@ -259,6 +260,21 @@ def test_an_outline_is_closed_and_deleted(window: Window, qtbot: QtBot) -> None:
     qtbot.mouseClick(delete, Qt.MouseButton.LeftButton)
     assert [outline.id for outline in window.document.project.outlines] == ["screen and sill"]
     assert window.document.project.gaps == ()
+
+
+def test_an_outline_rides_on_another_link(window: Window, qtbot: QtBot) -> None:
+    window.area.open_drawer("Trace")
+    assert not window.trace.rides_on.isEnabled()
+    window.document.select(Selection("outline", "hatch skin"))
+    assert window.trace.rides_on.value == "hatch"
+    window.trace.rides_on.setFocus()
+    qtbot.keyClick(window.trace.rides_on, Qt.Key.Key_Home)  # the first link: the bulkhead, on which the screen is too
+    assert window.document.project.outline("hatch skin").on == "hatch"
+    assert window.trace.rides_on.value == "hatch"
+    assert "one link" in window.area.notice.sentence
+    window.document.apply("Drop want", replace(window.document.project, gaps=()))
+    qtbot.keyClick(window.trace.rides_on, Qt.Key.Key_Home)
+    assert window.document.project.outline("hatch skin").on == "bulkhead"
 
 
 def test_a_mark_is_added_at_the_selected_point(window: Window) -> None:
