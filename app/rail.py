@@ -131,7 +131,7 @@ class SheetArea(QWidget):
         view, before = self.board.view, self.board.covered_left
         self.board.covered_left = float(covered)
         width = float(view.width())
-        if width > 2 * max(before, covered):
+        if width > max(before, covered) + 160:  # else too little would be left to see
             view.zoom((width - covered) / (width - before), QPointF(width, view.height() / 2))
 
     def _move(self, drawer: Drawer, start: int, end: int) -> None:
