@@ -82,8 +82,8 @@ def _noting(interrupts: list[int]) -> Iterator[None]:
         interrupts.append(number)
         raise KeyboardInterrupt
 
-    if threading.current_thread() is not threading.main_thread():
-        yield  # only the main thread may ask for signals
+    if threading.current_thread() is not threading.main_thread() or signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        yield  # only the main thread may ask for signals; a job in the background of a shell is not to be stopped
         return
     before = signal.signal(signal.SIGINT, note)
     try:

@@ -29,8 +29,8 @@ STOPPED = 130
 @contextmanager
 def interrupt_closes(window: QWidget) -> Iterator[None]:
     """While this lasts, a first Ctrl-C closes `window`; a second one, while it still asks, ends the event loop."""
-    if threading.current_thread() is not threading.main_thread():
-        yield  # only the main thread may ask for signals
+    if threading.current_thread() is not threading.main_thread() or signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        yield  # only the main thread may ask for signals; a job in the background of a shell is not to be stopped
         return
     reader, writer = socket.socketpair()
     reader.setblocking(False)

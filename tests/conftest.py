@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 from typing import TYPE_CHECKING
 
 # Before any Qt import: tests draw into memory. QT_QPA_PLATFORM=xcb in the environment runs them on a real screen.
@@ -13,6 +14,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
 
 # The same examples every time, and no deadline: a slow machine is no fault of the code.
@@ -28,6 +30,14 @@ def _own_settings(tmp_path_factory: pytest.TempPathFactory) -> None:
     home = tmp_path_factory.mktemp("home")
     for name in ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME"):
         os.environ[name] = str(home / name.lower())
+
+
+@pytest.fixture
+def python_interrupts() -> Iterator[None]:
+    """Ctrl-C as Python handles it from the start; where tests run in the background, shells let it be ignored."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
 
 
 @pytest.fixture

@@ -391,6 +391,7 @@ def test_a_full_disk_is_told_in_one_sentence(lid: Path) -> None:
     assert "could not be written in full" in done.stderr
 
 
+@pytest.mark.usefixtures("python_interrupts")
 def test_ctrl_c_ends_it_cleanly(lid: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     def interrupted(*_: object) -> None:
         signal.raise_signal(signal.SIGINT)
@@ -400,6 +401,7 @@ def test_ctrl_c_ends_it_cleanly(lid: Path, monkeypatch: pytest.MonkeyPatch, caps
     assert sentence(capsys) == "stopped"
 
 
+@pytest.mark.usefixtures("python_interrupts")
 def test_ctrl_c_within_an_import_is_no_fault_of_the_program(
     lid: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

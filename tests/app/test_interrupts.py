@@ -27,6 +27,9 @@ class Asking(QWidget):
         event.ignore()
 
 
+pytestmark = pytest.mark.usefixtures("python_interrupts")
+
+
 def test_the_first_interrupt_closes_the_window(qtbot: QtBot) -> None:
     window = QWidget()
     qtbot.addWidget(window)
@@ -68,3 +71,12 @@ def test_a_wake_up_for_another_signal_closes_nothing(qtbot: QtBot) -> None:
     finally:
         signal.signal(signal.SIGTERM, before)
     assert window.asked == 0
+
+
+def test_where_interrupts_are_ignored_they_stay_so(qtbot: QtBot) -> None:
+    """A job in the background of a shell."""
+    window = Asking()
+    qtbot.addWidget(window)
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    with interrupt_closes(window):
+        assert signal.getsignal(signal.SIGINT) is signal.SIG_IGN
