@@ -15,6 +15,7 @@ import numpy as np
 import pytest
 import shapely
 
+from app.shapes import band
 from tests.outside import figures
 from tests.outside.scenes import disagreements
 from tests.outside.sketch import WAYS, Line, Reading, Sketch, read
@@ -339,3 +340,49 @@ def test_b10_the_error_falls_fourfold_when_corners_double() -> None:
         errors.append(max(gap - (60 - r) for gap, r in zip(found, reach, strict=True)))
     for wide, narrow in itertools.pairwise(errors):
         assert wide / narrow == pytest.approx(4.0, rel=0.08)
+
+
+# -------------------------------------------------------------------------------------------------------- grown
+# outlines
+
+
+def area_and_perimeter(ring: tuple[tuple[float, float], ...]) -> tuple[float, float]:
+    """Of a closed polygon, by the shoelace formula."""
+    z = np.array([complex(*point) for point in ring])
+    ahead = np.roll(z, -1)
+    return abs(float((z.conj() * ahead).imag.sum()) / 2), float(np.abs(ahead - z).sum())
+
+
+@pytest.mark.parametrize(
+    ("pins", "width", "area", "perimeter"),
+    [
+        (((0.0, 0.0), (100.0, 0.0)), 20.0, 2314.159265359, 262.831853072),  # E1's capsule
+        (((0.0, 0.0), (100.0, 0.0)), 20.2, 2340.473866593, 263.460171603),  # the same, grown by 0.1
+        (((10.0, 5.0), (70.0, 85.0)), 20.2, 2340.473866593, 263.460171603),  # lying otherwise
+        # a triangle 60·80·100: A + P·d + πd² = 2400 + 240·7 + 49π, and P + 2πd = 240 + 14π
+        (((0.0, 0.0), (60.0, 0.0), (0.0, 80.0)), 14.0, 4233.938040026, 283.982297150),
+    ],
+)
+def test_b11_a_band_is_grown_as_steiner_says(
+    pins: tuple[tuple[float, float], ...], width: float, area: float, perimeter: float
+) -> None:
+    """B11. Area A + P·d + πd², perimeter P + 2πd of the band as it is drawn.
+
+    It is drawn as a polygon within the round ends: short of the area by at most 0.2 % of the circle, of the perimeter
+    by
+    at most 0.1 % of it, and never more (B9). Source: J. Steiner (1840), from memory; derivable.
+    """
+    drawn_area, drawn_perimeter = area_and_perimeter(band(pins, width))
+    circle = math.pi * width**2 / 4
+    assert area - 0.003 * circle <= drawn_area <= area + 1e-9
+    assert perimeter - 0.001 * math.pi * width <= drawn_perimeter <= perimeter + 1e-9
+
+
+def test_b11_growing_the_pens_takes_just_that_from_the_gap() -> None:
+    """B11, B9. An outline and its grown self: at every width the gap is the bare one less what was grown, exactly."""
+    one = Line("body", (0j, 40 + 12j, 90 + 3j))
+    other = Line("lid", (20 + 70j, 60 + 55j, 120 + 80j), closed=True)
+    bare = read(pair(one, other), steps=2).shut_gap("one", "other")
+    for grown in (0.1, 2.5, 10.0):
+        wide = pair(replace(one, half_width=grown), replace(other, half_width=2 * grown))
+        assert read(wide, steps=2).shut_gap("one", "other") == pytest.approx(bare - 3 * grown, rel=0, abs=1e-9)
