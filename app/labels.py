@@ -32,7 +32,7 @@ Floats: TypeAlias = NDArray[np.float64]
 
 SIDES = 8
 STAY = 14.0  # what a label gives for staying where it was
-FARTHER = (1.0, 2.2)
+FARTHER = (1.0, 2.2, 3.6)
 FARTHER_WITH_LEADER = (1.0, 1.8, 3.0, 4.6)
 STEP_PX = 8.0  # how close the points stand by which lines are kept clear of words
 NAME_ROOM = 24.0  # what names leave free of the part that they name
@@ -163,19 +163,21 @@ def lay_out(
     wishes : the first chooses first.     taken : what is there already.
     lines : (n, 2) points of lines that words shouldn't cover.
     """
-    boxes = np.array([(box.left, box.top, box.right, box.bottom) for box in taken]).reshape(-1, 4)
+    things = np.array([(box.left, box.top, box.right, box.bottom) for box in taken]).reshape(-1, 4)
+    words = np.zeros((0, 4))
     found: dict[str, tuple[Box, int]] = {}
     for wish in wishes:
         places = _places(wish)
-        shared = _shared(places, boxes).sum(axis=1)
+        on_words, shared = _shared(places, words).sum(axis=1), _shared(places, things).sum(axis=1)
+        shared += on_words
         liking = 4.0 * np.arange(len(places))
         if wish.key in before:
             liking[before[wish.key]] -= STAY
-        cost = liking + 2.0 * shared + 3.0 * _outside(places, sheet) + 20.0 * _covered(places, lines)
+        cost = liking + 2.0 * shared + 6.0 * on_words + 3.0 * _outside(places, sheet) + 20.0 * _covered(places, lines)
         place = int(cost.argmin())
         if wish.optional and shared[place] > MOST_SHARED * wish.size[0] * wish.size[1]:
             continue
-        boxes = np.concatenate([boxes, places[place : place + 1]])
+        words = np.concatenate([words, places[place : place + 1]])
         found[wish.key] = Box(*places[place].tolist()), place
     return found
 

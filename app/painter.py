@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from app.shapes import Label, Pen, Symbol
 
 PAD_X, PAD_Y = 3.0, 1.0  # paper around words, pixels
+FAR_PX = 16.0  # words farther than this from their point are tied to it
 NO_PEN = QPen(Qt.PenStyle.NoPen)
 NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
 
@@ -129,9 +130,10 @@ def draw_label(painter: QPainter, label: Label, look: Look, box: Box, at: tuple[
     """
     place = QRectF(box.left, box.top, box.right - box.left, box.bottom - box.top)
     ink = QColor(label.ink)
-    if label.leader:
+    near = _nearest(place, at)
+    if label.leader or (near - QPointF(*at)).manhattanLength() > FAR_PX:
         painter.setPen(QPen(ink, 1.0))
-        painter.drawLine(QPointF(*at), _nearest(place, at))
+        painter.drawLine(QPointF(*at), near)
     painter.setPen(QPen(ink, 1.4) if label.framed else NO_PEN)
     painter.setBrush(face_brush(label.paper, 1.0 if label.framed else 0.82))
     if label.framed:

@@ -17,6 +17,7 @@ import numpy as np
 
 from app.lengths import format_angle, format_length
 from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band
+from app.words import touching_words
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -161,25 +162,18 @@ def _gap_label(gap: Gap, project: Project, rank: int, ink: str, look: Look, *, f
 
 
 def gap_text(gap: Gap, project: Project) -> str:
-    """Say a gap's smallest value, the opening and, where it falls short, the want: "3.1 mm at 31.2°, want 6 mm";
-    for a contact the openings.
+    """Say a gap's smallest value and its opening: "3.1 mm at 31.2°"; the want where it falls short; every contact.
+
+    A contact before the opening from which the want holds is told too.
     """
     units = project.display_units
+    contact = f"touches at {touching_words(gap) if gap.touching_deg else format_angle(gap.at_deg)}"
     if gap.smallest == 0:
-        return f"touches {_openings(gap)}"
+        return contact
     text = f"{format_length(gap.smallest, units)} at {format_angle(gap.at_deg)}"
-    return text if gap.ok is not False else f"{text}, want {format_length(gap.at_least, units)}"
-
-
-def _openings(gap: Gap) -> str:
-    if not gap.touching_deg:
-        return f"at {format_angle(gap.at_deg)}"
-    spans = [
-        format_angle(a) if format_angle(a) == format_angle(b) else f"{format_angle(a)}–{format_angle(b)}"
-        for a, b in gap.touching_deg[:3]
-    ]
-    more = ", …" if len(gap.touching_deg) > 3 else ""
-    return f"at {', '.join(spans)}{more}"
+    if gap.ok is False:
+        text = f"{text}, want {format_length(gap.at_least, units)}"
+    return f"{text}; {contact}" if gap.touching_deg else text
 
 
 def touching_now(analysis: Analysis, deg: float) -> list[Gap]:
