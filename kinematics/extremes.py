@@ -6,17 +6,14 @@ stretch, so the place settles with the square of the error and the value with it
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 import numpy as np
-
-from kinematics.arrays import Floats
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-Number = TypeVar("Number", float, Floats)
-"""One, or an array of them."""
+    from kinematics.arrays import Floats
 
 ROUNDS = 5
 TIE = 1e-9
@@ -60,15 +57,8 @@ def _vertex(places: Floats, values: Floats, m: int, otherwise: float) -> float:
     if left <= 0.0 or right <= 0.0:
         return otherwise
     fall, rise = (values[m] - values[m - 1]) / left, (values[m + 1] - values[m]) / right
-    slope, bend = parabola(left, right, fall, rise)
+    bend = (rise - fall) / (0.5 * (left + right))
     if not bend > 0.0:
         return otherwise
+    slope = (fall * right + rise * left) / (left + right)
     return float(np.clip(places[m] - slope / bend, places[m - 1], places[m + 1]))
-
-
-def parabola(left: Number, right: Number, fall: Number, rise: Number) -> tuple[Number, Number]:
-    """Slope and bend, at the middle of three samples, of the parabola through them.
-
-    left, right : distances to the neighbours.   fall, rise : slopes of the straight lines to them.
-    """
-    return (fall * right + rise * left) / (left + right), (rise - fall) / (0.5 * (left + right))

@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from kinematics.extremes import parabola
 from kinematics.meetings import feet, meetings, met, sharpen
 from kinematics.nearness import TOLERANCE
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from kinematics.arrays import Bools, Complexes, Floats, Ints
     from kinematics.meetings import Meetings, Met
     from kinematics.nearness import Couples, Search
@@ -27,8 +28,10 @@ FINALISTS = 6
 """Meetings of a pair that are settled exactly."""
 BUCKET = 0.08
 """Lows of one meeting further apart along the branch (rad) than this are looked at each by itself."""
-ROUNDS = 4
-"""Parabolas through which a finalist's lowest place is sought."""
+ROUNDS = 3
+"""Parabolas on the cubics through which a finalist's lowest place is sought."""
+LAST = 1e-4
+"""Half width (rad of arc) of the last parabola, on the exact motion."""
 PARTS = 3
 """Into so many parts an undecided stretch is cut."""
 TIE = 1e-7
@@ -141,34 +144,40 @@ def _settled(search: Search, chosen: Candidates) -> list[Nearest | None]:
 
 
 def _lowest_places(search: Search, chosen: Candidates) -> Floats:
-    """(n,) place along the branch at which each finalist's distance is least, by parabolas through five samples."""
+    """(n,) place along the branch at which each finalist's distance is least, by parabolas through even samples."""
     branch, cuts = search.course.branch, search.cuts
     counted = np.where(search.counts.reshape(len(cuts.starts), -1), cuts.starts[:, None], np.inf)
-    first = counted.min(axis=0)[chosen.pair]
-    best, width = chosen.arcs.copy(), chosen.widths.copy()
-    repeated = chosen.pick(np.repeat(np.arange(len(best)), 5))
+    first, last = counted.min(axis=0)[chosen.pair], branch.arcs[-1]
+    best, most = chosen.arcs, 0.5 * (last - first)
+
+    def look(width: Floats, samples: int, pose: Callable[[Floats], Floats]) -> tuple[Floats, Bools]:
+        middle = np.clip(best, first + width, last - width)
+        places = middle[:, None] + width[:, None] * np.linspace(-1.0, 1.0, samples)
+        vertex, foot = _points(search, chosen.pick(np.repeat(np.arange(len(best)), samples)), pose(places.ravel()))
+        return _lowest_of(places, np.abs(vertex - foot).reshape(-1, samples))
+
+    width = np.minimum(chosen.widths, most)
     for _ in range(ROUNDS):
-        places = np.clip(best[:, None] + width[:, None] * np.linspace(-1.0, 1.0, 5), first[:, None], branch.arcs[-1])
-        vertex, foot = _points(search, repeated, branch.cubic(places.ravel()))
-        best = _lowest_of_five(places, np.abs(vertex - foot).reshape(-1, 5))
-        width *= 0.1
-    return best
+        best, inside = look(width, 5, branch.cubic)
+        width = width * np.where(inside, 0.1, 0.5)
+    best, _ = look(np.minimum(LAST, most), 3, branch.at)
+    return np.clip(best, first, last)
 
 
-def _lowest_of_five(places: Floats, values: Floats) -> Floats:
-    """Lowest place of the parabola through the least sample and its neighbours; the sample itself at an end."""
+def _lowest_of(places: Floats, values: Floats) -> tuple[Floats, Bools]:
+    """Lowest place by the parabola through the least of even samples and its neighbours, and whether it has one.
+
+    Where the least sample is an end, or lies on a straight, that sample itself.
+    """
     line = np.arange(len(places))
     least = np.argmin(values, axis=1)
-    m = np.clip(least, 1, 3)
-    left, here, right = places[line, m - 1], places[line, m], places[line, m + 1]
-    whole = (least == m) & (here > left) & (right > here)
-    gap_left, gap_right = np.where(whole, here - left, 1.0), np.where(whole, right - here, 1.0)
-    fall = (values[line, m] - values[line, m - 1]) / gap_left
-    rise = (values[line, m + 1] - values[line, m]) / gap_right
-    slope, bend = parabola(gap_left, gap_right, fall, rise)
-    bent = whole & (bend > 0.0)
-    vertex = np.clip(here - slope / np.where(bent, bend, 1.0), left, right)
-    return np.asarray(np.where(bent, vertex, places[line, least]))
+    m = np.clip(least, 1, values.shape[1] - 2)
+    left, here, right = values[line, m - 1], values[line, m], values[line, m + 1]
+    step = places[:, 1] - places[:, 0]
+    bend = left - 2.0 * here + right
+    inside = (least == m) & (bend > 0.0)
+    shift = 0.5 * (left - right) / np.where(inside, bend, 1.0)
+    return places[line, least] + np.where(inside, shift * step, 0.0), inside
 
 
 def _points(search: Search, those: Candidates, y: Floats) -> tuple[Complexes, Complexes]:
