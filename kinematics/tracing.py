@@ -25,9 +25,13 @@ if TYPE_CHECKING:
 
 STRIDE = 0.11
 """A step is this share of 1/bend. The test allows 0.25: room for the knots to drift while a pin is dragged."""
+NEAR_FORK = 60.0
+"""Where the bend (1/rad) is more than this, a fork is near and the motion won't be followed while a pin is dragged …"""
+LONG_STRIDE = 0.22
+"""… so steps go nearly as far as the test allows."""
 LONGEST = 0.12
 """No step is longer (rad), so that the cubics between knots stay close."""
-SHORTEST = 2e-6
+SHORTEST = 4e-6
 """A step shorter than this (rad) means a fork."""
 LEAPS = (1e-3, 4e-3)
 """Steps (rad) that are tried across a fork."""
@@ -66,7 +70,7 @@ def _one_frame(curve: Curve, point: Floats, heading: Floats) -> tuple[Floats, fl
 
 def _next(curve: Curve, point: Floats, tangent: Floats, bend: float) -> tuple[Floats, Floats, float] | None:
     """The next knot with its frame; None at a fork."""
-    step = min(STRIDE / bend, LONGEST)
+    step = min((STRIDE if bend < NEAR_FORK else LONG_STRIDE) / bend, LONGEST)
     while step > SHORTEST:
         after = solve_on(curve, (point + step * tangent)[None], tangent[None])[0]
         closed = np.abs(curve.residual(after[None])).max(initial=0.0) <= curve.accepted
@@ -87,7 +91,7 @@ def _leap(curve: Curve, point: Floats, tangent: Floats) -> tuple[Floats, Floats,
         if not closed or np.linalg.norm(after - ahead) > STRAIGHT * step**2:
             continue
         new_tangent, bend = _one_frame(curve, after, tangent)
-        if np.linalg.norm(new_tangent - tangent) <= STRAIGHT * step and STRIDE / bend > SHORTEST:
+        if np.linalg.norm(new_tangent - tangent) <= STRAIGHT * step and LONG_STRIDE / bend > SHORTEST:
             return after, new_tangent, bend
     return None
 
