@@ -57,8 +57,6 @@ TOWARDS = {"dx": ("to the right", "to the left"), "dy": ("up", "down")}
 ENDS = {
     "dead point": "the panel can turn no further on this branch (dead point)",
     "device stop": "a strut is at its end there",
-    "locked": "nothing moves",
-    "loose": "the panel's turn doesn't settle where the panel is",
 }
 
 
@@ -227,7 +225,9 @@ def opening_sentence(opening: Opening) -> str:
         more = opening.largest_deg - opening.reached_deg > 0.05
         rest = f"; it could go on to {format_angle(opening.largest_deg)}" if more else ", and no further"
         return f"opens to {wanted} as wanted{rest}"
-    reason = ENDS.get(opening.ends, opening.ends)
+    if opening.ends not in ENDS:  # locked or loose: `mobility_sentence`, which stands beside this one, says why
+        return f"doesn't open to the {wanted} wanted"
+    reason = ENDS[opening.ends]
     if opening.reached_deg <= 0.0:
         return f"doesn't open to the {wanted} wanted: {reason}"
     if reached == wanted:

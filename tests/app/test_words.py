@@ -148,10 +148,11 @@ def test_a_change_is_plus_where_it_is_better() -> None:
             "opens to 74.99° of the 75° wanted: the panel can turn no further on this branch (dead point)",
         ),
         (Opening(75.0, 40.0, 93.0, "device stop"), "opens to 40° of the 75° wanted: a strut is at its end there"),
-        (Opening(75.0, 0.0, 0.0, "locked"), "doesn't open to the 75° wanted: nothing moves"),
+        (Opening(75.0, 0.0, 0.0, "locked"), "doesn't open to the 75° wanted"),
+        (Opening(75.0, 0.0, 0.0, "loose"), "doesn't open to the 75° wanted"),
         (
-            Opening(75.0, 0.0, 0.0, "loose"),
-            "doesn't open to the 75° wanted: the panel's turn doesn't settle where the panel is",
+            Opening(75.0, 0.0, 0.0, "dead point"),
+            "doesn't open to the 75° wanted: the panel can turn no further on this branch (dead point)",
         ),
     ],
 )

@@ -1,0 +1,144 @@
+"""Screenshots of the window, to be looked at: `python -m tests.app.shots [FOLDER]`, by default into `tests/shots/`.
+
+    --readme     also renews the picture at the top of the README, resources/pictures/board.png
+
+Each shot is a function that brings a window into a state; nothing is compared here. Drawn offscreen unless
+QT_QPA_PLATFORM says otherwise; QT_SCALE_FACTOR=2 shows how it looks on a fine screen.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtWidgets import QApplication
+
+from app.document import Document, Selection
+from app.window import Window, demo
+from kinematics import edits
+from resources import find
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+ROOT = Path(__file__).parents[2]
+SIZE = (1280, 800)
+
+
+def half_open(window: Window) -> None:
+    window.document.set_opening(40.0)
+
+
+def dark(window: Window) -> None:
+    window.set_sheet("dark")
+    half_open(window)
+
+
+def inches(window: Window) -> None:
+    window.document.open(find("demos/potting bench.hinge"))
+    window.document.set_opening(30.0)
+    window.board.fit()
+
+
+def selected(window: Window) -> None:
+    half_open(window)
+    window.document.select(Selection("pivot", "Q"))
+
+
+def dragged(window: Window) -> None:
+    """Amid a drag that breaks a check: changes stand beside the figures."""
+    pivot = window.document.project.pivots[0]
+    window.document.begin(f"Move pivot {pivot.id}")
+    x, y = pivot.at
+    window.document.preview(edits.move_pivot(window.document.project, pivot.id, (x - 6.0, y + 4.0)))
+    window.document.flush()
+    half_open(window)
+
+
+def trace(window: Window) -> None:
+    window.area.open_drawer("Trace")
+
+
+def pins(window: Window) -> None:
+    window.area.open_drawer("Pins")
+
+
+def lift(window: Window) -> None:
+    window.area.open_drawer("Lift")
+
+
+def build(window: Window) -> None:
+    window.area.open_drawer("Build")
+
+
+def outlines_only(window: Window) -> None:
+    """Where a builder chooses how to start."""
+    project = window.document.project
+    ends = [link for link in project.links if link.kind != "link"]
+    window.document.new(replace(project, links=tuple(ends), pivots=(), limits=(), gaps=()))
+    window.board.fit()
+    pins(window)
+
+
+SHOTS: dict[str, Callable[[Window], None]] = {
+    "board": half_open,
+    "dark": dark,
+    "inches": inches,
+    "selected": selected,
+    "dragged": dragged,
+    "trace": trace,
+    "pins": pins,
+    "lift": lift,
+    "build": build,
+    "outlines only": outlines_only,
+}
+
+
+def shoot(bring: Callable[[Window], None], path: Path) -> None:
+    """A window of its own, brought into a state, as a PNG."""
+    window = Window(Document(demo()))
+    window.set_sheet("light")
+    window.area.slide_ms = 0
+    window.resize(*SIZE)
+    window.show()
+    settle()
+    bring(window)
+    settle()
+    path.parent.mkdir(parents=True, exist_ok=True)
+    if not window.grab().save(str(path)):
+        raise OSError(f"{path} can't be written")
+    window.document.cancel()
+    window.hide()
+    window.deleteLater()
+    settle()
+
+
+def settle(turns: int = 5) -> None:
+    """Let queued analyses and paints happen."""
+    for _ in range(turns):
+        QApplication.processEvents()
+
+
+def main(words: list[str]) -> int:
+    """Take every shot; the exit status."""
+    folder = Path(next((word for word in words if not word.startswith("-")), ROOT / "tests/shots"))
+    with tempfile.TemporaryDirectory() as home:
+        os.environ["XDG_CONFIG_HOME"] = home  # the shots neither read nor change the user's settings
+        application = QApplication(sys.argv[:1])
+        application.setStyle("Fusion")
+        for name, bring in SHOTS.items():
+            shoot(bring, folder / f"{name}.png")
+            sys.stdout.write(f"{folder / name}.png\n")
+        if "--readme" in words:
+            shoot(half_open, ROOT / "resources/pictures/board.png")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
