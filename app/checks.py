@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QScrollArea, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QSizePolicy, QSplitter, QVBoxLayout, QWidget
 
+from app.columns import scrolling_column, tight_column
 from app.document import Selection
 from app.entry.panel import EntryPanel
 from app.theme import blend
@@ -145,6 +146,32 @@ class ChecksPanel(QFrame):
         self._show_analysis(document.analysis)
 
     def _build(self) -> None:
+        self._build_labels()
+        upper = QWidget()
+        upper_column = tight_column(upper)
+        head = QVBoxLayout()
+        head.setContentsMargins(12, 10, 12, 6)
+        head.setSpacing(2)
+        for label in (self._heading, self.summary, self._motion):
+            head.addWidget(label)
+        upper_column.addLayout(head)
+        scroll, self._column = scrolling_column()
+        self._column.addWidget(self.remarks)
+        self._column.addStretch(1)
+        upper_column.addWidget(scroll, 1)
+        self.entry = EntryPanel(self._document)
+        split = QSplitter(Qt.Orientation.Vertical)
+        split.setChildrenCollapsible(False)
+        split.addWidget(upper)
+        split.addWidget(self.entry)
+        split.setStretchFactor(0, 1)
+        split.setStretchFactor(1, 1)
+        split.setSizes([300, 260])
+        whole = tight_column(self)
+        whole.setContentsMargins(1, 0, 0, 0)
+        whole.addWidget(split)
+
+    def _build_labels(self) -> None:
         self._heading = QLabel("CHECKS")
         self._heading.setObjectName("heading")
         self.summary = QLabel()
@@ -156,41 +183,6 @@ class ChecksPanel(QFrame):
         self.remarks.setWordWrap(True)
         self.remarks.setTextFormat(Qt.TextFormat.PlainText)
         self.remarks.setContentsMargins(12, 6, 8, 6)
-        head = QWidget()
-        head_column = QVBoxLayout(head)
-        head_column.setContentsMargins(12, 10, 12, 6)
-        head_column.setSpacing(2)
-        for label in (self._heading, self.summary, self._motion):
-            head_column.addWidget(label)
-        page = QWidget()
-        page.setObjectName("page")
-        self._column = QVBoxLayout(page)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(0)
-        self._column.addWidget(self.remarks)
-        self._column.addStretch(1)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(page)
-        upper = QWidget()
-        upper_column = QVBoxLayout(upper)
-        upper_column.setContentsMargins(0, 0, 0, 0)
-        upper_column.setSpacing(0)
-        upper_column.addWidget(head)
-        upper_column.addWidget(scroll, 1)
-        self.entry = EntryPanel(self._document)
-        split = QSplitter(Qt.Orientation.Vertical)
-        split.setChildrenCollapsible(False)
-        split.addWidget(upper)
-        split.addWidget(self.entry)
-        split.setStretchFactor(0, 1)
-        split.setStretchFactor(1, 1)
-        split.setSizes([300, 260])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(1, 0, 0, 0)
-        whole.addWidget(split)
 
     def set_look(self, look: Look) -> None:
         """Take other colours."""

@@ -12,8 +12,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, QEvent, QObject, QSize, Qt, QTimer, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
 
+from app.columns import scrolling_column, tight_column
 from app.fields import named
 from app.icons import icon
 from app.lanes import LABEL_WIDTH, Lane
@@ -66,7 +67,7 @@ class TravelStrip(QFrame):
 
     # Layout ----------------------------------------------------------------------------------------------------------
 
-    def _build(self) -> None:
+    def _build_top(self) -> None:
         self.play_button = QToolButton()
         self.play_button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.play_button.setIconSize(QSize(18, 18))
@@ -81,30 +82,22 @@ class TravelStrip(QFrame):
         head_row.setContentsMargins(8, 4, 8, 4)
         head_row.addWidget(self.play_button)
         head_row.addWidget(self._reading, 1)
-        self._top = QHBoxLayout()
-        self._top.setSpacing(0)
         self._top.addWidget(head)
         self._top.addWidget(self.ruler, 1)
+
+    def _build(self) -> None:
+        self._top = QHBoxLayout()
+        self._top.setSpacing(0)
+        self._build_top()
         self._note = QLabel()
         self._note.setObjectName("faint")
         self._note.setWordWrap(True)
         self._note.setContentsMargins(12, 2, 12, 2)
-        page = QWidget()
-        page.setObjectName("page")
-        self._column = QVBoxLayout(page)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(0)
+        self._scroll, self._column = scrolling_column()
         self._column.addStretch(0)
-        self._scroll = QScrollArea()
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scroll.setWidget(page)
         self._scroll.verticalScrollBar().installEventFilter(self)
-        whole = QVBoxLayout(self)
+        whole = tight_column(self)
         whole.setContentsMargins(0, 1, 0, 0)
-        whole.setSpacing(0)
         whole.addLayout(self._top)
         whole.addWidget(self._note)
         whole.addWidget(self._scroll, 1)

@@ -5,19 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import (
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QListWidget,
-    QListWidgetItem,
-    QPushButton,
-    QScrollArea,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QPushButton, QToolButton
 
+from app.columns import scrolling_column, tight_column
 from app.document import Selection
 from app.entry.form import push_button
 from app.fields import named
@@ -53,18 +43,10 @@ class Drawer(QFrame):
         head.setContentsMargins(14, 10, 8, 0)
         head.addWidget(heading, 1)
         head.addWidget(shut)
-        page = QWidget()
-        page.setObjectName("page")
-        self.column = QVBoxLayout(page)
+        scroll, self.column = scrolling_column()
         self.column.setContentsMargins(14, 4, 14, 14)
         self.column.setSpacing(8)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setWidget(page)
-        whole = QVBoxLayout(self)
+        whole = tight_column(self)
         whole.setContentsMargins(0, 0, 1, 0)
         whole.setSpacing(4)
         whole.addLayout(head)

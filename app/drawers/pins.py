@@ -31,26 +31,41 @@ class PinsDrawer(Drawer):
     def __init__(self, document: Document, board: Board, look: Callable[[], Look]) -> None:
         super().__init__(document, "Pins", "Place the pins: begin from a start, or add links and pivots one by one.")
         self._board, self._was_bare = board, False
+        self._build_starts(look)
+        self._build_links()
+        self._build_pivots()
+        self.column.addStretch(1)
+        document.changed.connect(self._show)
+        document.selected.connect(lambda _: self._show_selection())
+        self._show(document.project)
+
+    def _build_starts(self, look: Callable[[], Look]) -> None:
         self.hint = self.text()
         self.choose_start = self.button(
             "Begin from another start…",
             "Show the starts: linkages that move at once. One takes the place of what is there; undo brings it back.",
             self._toggle_starts,
         )
-        self.starts = StartsBox(document, look)
+        self.starts = StartsBox(self.document, look)
         self.starts.hide()
         self.starts.placed.connect(self._after_start)
         self.column.addWidget(self.starts)
+
+    def _build_links(self) -> None:
         self.heading("Links")
-        self.links = PartsList(document, "link", "Choose one to change its name, width and kind at the right.")
+        self.links = PartsList(self.document, "link", "Choose one to change its name, width and kind at the right.")
         self.column.addWidget(self.links)
         self.add_link_button = push_button("Add link", "Add a link; then join it to others by pivots.", self.add_link)
         self.remove_link = push_button(
             "Remove", "Take the chosen link out, with what rides on it.", lambda: self._remove("link")
         )
         self.buttons(self.add_link_button, self.remove_link)
+
+    def _build_pivots(self) -> None:
         self.heading("Pivots")
-        self.pivots = PartsList(document, "pivot", "Choose one to type its place, re-join or lock it at the right.")
+        self.pivots = PartsList(
+            self.document, "pivot", "Choose one to type its place, re-join or lock it at the right."
+        )
         self.column.addWidget(self.pivots)
         self.first, self.second = ChoiceBox([]), ChoiceBox([])
         named(self.first, "First link that the new pivot joins", "One of the two links that the new pin goes through.")
@@ -67,10 +82,6 @@ class PinsDrawer(Drawer):
             "Remove", "Take the chosen pivot out; its links stay.", lambda: self._remove("pivot")
         )
         self.buttons(self.add_pivot_button, self.lock, self.remove_pivot)
-        self.column.addStretch(1)
-        document.changed.connect(self._show)
-        document.selected.connect(lambda _: self._show_selection())
-        self._show(document.project)
 
     def set_look(self, look: Look) -> None:
         """Take other colours."""

@@ -40,6 +40,16 @@ class TraceDrawer(Drawer):
             "Bring in the side view, with the panel shut: the panel's outline, and those of whatever it must clear.",
         )
         self._board, self._look = board, look
+        self._build_ways_in()
+        self._build_outlines()
+        self._build_marks()
+        self.column.addStretch(1)
+        document.changed.connect(self._show)
+        document.selected.connect(self._show_selection)
+        self._show(document.project)
+        self._show_selection(document.selection)
+
+    def _build_ways_in(self) -> None:
         self.hint = self.text()
         self.next = push_button(
             "Next: choose a start ▸",
@@ -65,9 +75,13 @@ class TraceDrawer(Drawer):
         )
         self.buttons(self.draw)
         self.column.addWidget(self.target)
+
+    def _build_outlines(self) -> None:
         self.heading("Outlines")
         self.outlines = PartsList(
-            document, "outline", "Choose one to change it at the right: what it rides on, its points, its thickness."
+            self.document,
+            "outline",
+            "Choose one to change it at the right: what it rides on, its points, its thickness.",
         )
         self.column.addWidget(self.outlines)
         self.rides_on = ChoiceBox([])
@@ -81,9 +95,11 @@ class TraceDrawer(Drawer):
             ),
         )
         self.buttons(*self._outline_row)
+
+    def _build_marks(self) -> None:
         self.heading("Marks")
         self.told("Points whose paths are drawn, such as the rear corner; how far each may move can be wanted.")
-        self.marks = PartsList(document, "mark", "Choose one to change its place and limits at the right.")
+        self.marks = PartsList(self.document, "mark", "Choose one to change its place and limits at the right.")
         self.column.addWidget(self.marks)
         self.buttons(
             push_button(
@@ -92,11 +108,6 @@ class TraceDrawer(Drawer):
                 self.add_mark,
             )
         )
-        self.column.addStretch(1)
-        document.changed.connect(self._show)
-        document.selected.connect(self._show_selection)
-        self._show(document.project)
-        self._show_selection(document.selection)
 
     # Showing ---------------------------------------------------------------------------------------------------------
 

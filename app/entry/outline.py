@@ -31,39 +31,7 @@ class OutlineForm(Form):
     def __init__(self, document: Document, outline_id: str) -> None:
         super().__init__(document)
         self._id = outline_id
-        self.rename("outline", outline_id, edits.rename_outline)
-        on = self.choice(
-            "Rides on",
-            f"Set what {outline_id} rides on",
-            "The link that this outline moves with.",
-            [(link.id, link.id) for link in document.project.links],
-            lambda project, link_id: edits.ride_outline(project, self._id, link_id),
-        )
-        self.on_refresh(lambda project: on.choose(self._of(project).on))
-        self.closed = self.flag(
-            "closed: a solid",
-            f"Close {outline_id}",
-            "A closed outline is a solid: what lies inside touches it too. An open one is a line.",
-            lambda project: self._of(project).closed,
-            lambda project, closed: edits.close_outline(project, self._id, closed),
-        )
-        self.half_width = self.length(
-            "Half width",
-            f"Set half width of {outline_id}",
-            "Radius of a round pen along the line: half the sheet's thickness, or a seal. Gaps are measured from "
-            "its edge.",
-            lambda project: self._of(project).half_width,
-            lambda project, mm: self._with(project, half_width=mm),
-        )
-        self.text(
-            "Station",
-            f"Set station of {outline_id}",
-            "The section across the body at which it was taken, such as centreline or corner. Outlines of "
-            "different stations aren't compared "
-            "unless you ask for it; empty: it is at all of them.",
-            lambda project: self._of(project).station,
-            lambda project, text: self._with(project, station=text),
-        )
+        self._add_values()
         self._add_table()
         self.button(
             "Remove outline",
@@ -73,6 +41,41 @@ class OutlineForm(Form):
             ),
         )
         self.end()
+
+    def _add_values(self) -> None:
+        self.rename("outline", self._id, edits.rename_outline)
+        on = self.choice(
+            "Rides on",
+            f"Set what {self._id} rides on",
+            "The link that this outline moves with.",
+            [(link.id, link.id) for link in self.document.project.links],
+            lambda project, link_id: edits.ride_outline(project, self._id, link_id),
+        )
+        self.on_refresh(lambda project: on.choose(self._of(project).on))
+        self.closed = self.flag(
+            "closed: a solid",
+            f"Close {self._id}",
+            "A closed outline is a solid: what lies inside touches it too. An open one is a line.",
+            lambda project: self._of(project).closed,
+            lambda project, closed: edits.close_outline(project, self._id, closed),
+        )
+        self.half_width = self.length(
+            "Half width",
+            f"Set half width of {self._id}",
+            "Radius of a round pen along the line: half the sheet's thickness, or a seal. Gaps are measured from "
+            "its edge.",
+            lambda project: self._of(project).half_width,
+            lambda project, mm: self._with(project, half_width=mm),
+        )
+        self.text(
+            "Station",
+            f"Set station of {self._id}",
+            "The section across the body at which it was taken, such as centreline or corner. Outlines of "
+            "different stations aren't compared "
+            "unless you ask for it; empty: it is at all of them.",
+            lambda project: self._of(project).station,
+            lambda project, text: self._with(project, station=text),
+        )
 
     @staticmethod
     def shape(project: Project, _id: str) -> object:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
 
+from app.columns import scroll_area, tight_column
 from app.entry.outline import OutlineForm
 from app.entry.parts import LinkForm, MarkForm, PivotForm
 from app.entry.wants import WantsForm
@@ -61,13 +62,8 @@ class EntryPanel(QWidget):
         row.addStretch(1)
         self.wants_button.setChecked(True)
         self._pages.buttonClicked.connect(lambda _: self._show())
-        self._scroll = QScrollArea()
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
+        self._scroll = scroll_area()
+        column = tight_column(self)
         column.addWidget(head)
         column.addWidget(self._scroll, 1)
 

@@ -25,6 +25,19 @@ class WantsForm(Form):
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
+        self._add_travel()
+        self.heading("Gaps: at least, from opening on")
+        self.gap_fields: dict[str, QWidget] = {}
+        for which, want in enumerate(document.project.gaps):
+            self._wanted_row(which, want)
+        for between in unasked_pairs(document):
+            self._unasked_row(between)
+        if not self.gap_fields:
+            self.told("No pair is watched yet: pairs of panel and fixed link are, once both have an outline.")
+        self._add_pair_row()
+        self.end()
+
+    def _add_travel(self) -> None:
         self.text(
             "Title",
             "Set title",
@@ -54,16 +67,6 @@ class WantsForm(Form):
             lambda project: project.pin_spacing,
             edits.set_pin_spacing,
         )
-        self.heading("Gaps: at least, from opening on")
-        self.gap_fields: dict[str, QWidget] = {}
-        for which, want in enumerate(document.project.gaps):
-            self._wanted_row(which, want)
-        for between in unasked_pairs(document):
-            self._unasked_row(between)
-        if not self.gap_fields:
-            self.told("No pair is watched yet: pairs of panel and fixed link are, once both have an outline.")
-        self._add_pair_row()
-        self.end()
 
     @staticmethod
     def shape(document: Document) -> object:
