@@ -32,6 +32,12 @@ TOLERANCE = 0.004
 """mm by which the smallest distance found may miss the true one; with what `stretches` leaves out, less than 0.01."""
 LANE_SHARE = 0.04
 """Share by which the drawn distance at a pose may exceed the true one."""
+SEEN = 5.0
+"""A lane is drawn up to a few times its want or its smallest gap, whichever is more; beyond this many times …"""
+SEEN_LEAST = 4.0
+"""… and this many times SEEN mm, a rough figure will do:"""
+FAR_SHARE = 0.4
+"""share by which the distance at a pose may exceed the true one there."""
 LANE_FLOOR = 0.05
 """mm below which the drawn distance needn't be better either."""
 
@@ -97,11 +103,13 @@ class Bounds:
 
     best : (pairs,) over the rows that count.   ends : (stretches + 1, pairs) at single poses.
     floor : (pairs,) where the pens touch; how much nearer the lines come doesn't matter.
+    wants : (pairs,) the least gaps wanted, by which lanes are scaled.
     """
 
     best: Floats
     ends: Floats
     floor: Floats
+    wants: Floats
 
     def open_for(self, rows: Ints, low: Floats) -> Bools:
         """Which of these lower bounds leave room for a smallest distance below the best."""
@@ -117,7 +125,9 @@ class Bounds:
         """Which of these lower bounds leave room for a lane drawn noticeably lower at one end of their stretch."""
         flat = self.ends.reshape(-1)
         drawn = np.maximum(flat[rows], flat[rows + len(self.best)])
-        return np.asarray(low < drawn * (1.0 - LANE_SHARE) - LANE_FLOOR)
+        seen = self.floor + SEEN * np.maximum(np.maximum(self.wants, self.best - self.floor), SEEN_LEAST)
+        share = np.where(drawn > seen[rows % len(self.best)], FAR_SHARE, LANE_SHARE)
+        return np.asarray(low < drawn * (1.0 - share) - LANE_FLOOR)
 
     def lower(self, rows: Ints, counts: Bools, at_start: Floats, at_end: Floats) -> None:
         """Take in distances found at both ends of some rows' stretches."""
