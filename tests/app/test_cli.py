@@ -270,6 +270,7 @@ def test_a_fault_of_the_program_is_told_without_a_traceback(
 
 
 # ------------------------------------------------------------------------------------------------------------- picture
+@pytest.mark.usefixtures("qapp")  # else the picture makes a smaller application, which later tests can't use
 def test_picture_is_written_in_the_size_and_at_the_opening_asked(lid: Path, tmp_path: Path) -> None:
     from PySide6.QtGui import QImage
 
@@ -282,6 +283,7 @@ def test_picture_is_written_in_the_size_and_at_the_opening_asked(lid: Path, tmp_
     assert QImage(str(shut)) != image
 
 
+@pytest.mark.usefixtures("qapp")
 def test_a_picture_that_cannot_be_written_says_so(
     lid: Path, tmp_path: Path, read_only: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
