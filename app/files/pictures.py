@@ -19,6 +19,7 @@ from PySide6.QtGui import QColor, QGuiApplication, QImage, QPageSize, QPaintDevi
 
 from app import painter as put
 from app.files.atomic import write_whole
+from app.files.detail import Detail, detail, room_for_detail
 from app.files.errors import FileError, fault_of, shown_name
 from app.hatching import DEPTH_PX, PITCH_PX, hatch_lines
 from app.labels import Box, arrange
@@ -186,17 +187,27 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     strip = min(EDGE + ROW * max(len(checks), 3) + 34.0, high * 0.45)
     area = QRectF(EDGE, EDGE, wide - 2 * EDGE, high - 2 * EDGE - strip)
     painter.fillRect(QRectF(0, 0, wide, high), QColor(sheet.look.paper))
-    camera = fitted(extent(sheet.project, sheet.analysis), (area.width(), area.height()), _margins(area))
+    camera, near = _cameras(sheet, area)
     painter.save()
     painter.translate(area.topLeft())
     painter.setClipRect(QRectF(0, 0, area.width(), area.height()))
     _draw_grid(painter, sheet, camera)
-    _draw_shapes(painter, sheet, camera)
+    _draw_shapes(painter, sheet, camera, near)
     painter.restore()
     painter.setBrush(put.NO_BRUSH)
     painter.setPen(QPen(QColor(sheet.look.edge), 1.0))
     painter.drawRect(area)
     _draw_strip(painter, sheet, camera, QRectF(area.left(), area.bottom(), area.width(), strip), checks)
+
+
+def _cameras(sheet: _Sheet, area: QRectF) -> tuple[Camera, Detail | None]:
+    """Give the camera of the whole, moved aside where there is room for a detail, and the detail."""
+    points, size = extent(sheet.project, sheet.analysis), (area.width(), area.height())
+    left, top, right, bottom = _margins(area)
+    room = room_for_detail(points, size, (left, top, right, bottom))
+    beside = fitted(points, size, (left, top, right + room, bottom))
+    near = detail(placed(sheet.analysis, sheet.analysis.pose(sheet.deg)), sheet.analysis, beside, room)
+    return (beside if near is not None else fitted(points, size, (left, top, right, bottom))), near
 
 
 def _margins(area: QRectF) -> tuple[float, float, float, float]:
@@ -221,13 +232,41 @@ def _draw_grid(painter: QPainter, sheet: _Sheet, camera: Camera) -> None:
     put.draw_grid(painter, sheet.look, lines, QRectF(0, 0, *camera.size))
 
 
-def _draw_shapes(painter: QPainter, sheet: _Sheet, camera: Camera) -> None:
+def _draw_shapes(painter: QPainter, sheet: _Sheet, camera: Camera, near: Detail | None) -> None:
     found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look)]
     placements = placed(sheet.analysis, sheet.analysis.pose(sheet.deg))
+    _draw_all(painter, found, placements, camera, sheet.look)
+    if near is not None:
+        _draw_detail(painter, found, placements, near, sheet.look)
+
+
+def _draw_all(
+    painter: QPainter, found: list[Shape], placements: dict[str, Placement], camera: Camera, look: Look
+) -> None:
     drawn = [shape for shape in found if not isinstance(shape, Label)]
     for shape in sorted(drawn, key=lambda each: each.layer):
         _draw_shape(painter, shape, placements, camera)
-    _draw_labels(painter, found, placements, camera, sheet.look)
+    _draw_labels(painter, found, placements, camera, look)
+
+
+def _draw_detail(
+    painter: QPainter, found: list[Shape], placements: dict[str, Placement], near: Detail, look: Look
+) -> None:
+    painter.save()
+    painter.translate(near.box.left, near.box.top)
+    frame = QRectF(0, 0, *near.camera.size)
+    painter.fillRect(frame, QColor(look.paper))
+    painter.setClipRect(frame)
+    _draw_all(painter, found, placements, near.camera, look)
+    painter.setClipping(False)
+    painter.setBrush(put.NO_BRUSH)
+    painter.setPen(QPen(QColor(look.edge), 1.0))
+    painter.drawRect(frame)
+    words = f"the hinge, {near.times:g} times as large"
+    room = QRectF(8.0, frame.height() - ROW - 3.0, frame.width() - 16.0, ROW)
+    painter.fillRect(QRectF(0.5, room.top() - 2.0, frame.width() - 1.0, ROW + 4.0), QColor(look.paper))
+    _line(painter, room, words, look, look.faint, look.small_px)
+    painter.restore()
 
 
 def _draw_shape(
