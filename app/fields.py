@@ -140,13 +140,20 @@ HOW_LENGTHS = (
 HOW_ANGLES = "Degrees, such as 75 or 62.5. Enter takes it over, Esc brings the old value back."
 
 
+def exact_length(mm: float, units: str) -> str:
+    """Show a length in full: an inch fraction where it is exactly one, else decimals."""
+    short = format_length(mm, units)
+    is_fraction = units == "in" and abs(parse_length(short, units) - mm) < 1e-6
+    return short if is_fraction else format_length(mm, units, fine=True)
+
+
 def length_field(name: str, tip: str, units: Callable[[], str], take: Callable[[float], None]) -> Field[float]:
     """Make a field for a length; shows and reads the project's units, hands over mm."""
     return Field(
         name,
         f"{tip}\n{HOW_LENGTHS}",
         lambda text: parse_length(text, units()),
-        lambda mm: format_length(mm, units(), fine=True),
+        lambda mm: exact_length(mm, units()),
         take,
     )
 
@@ -160,7 +167,7 @@ def optional_length_field(
         return parse_length(text, units()) if text.strip() else None
 
     def show(mm: float | None) -> str:
-        return "" if mm is None else format_length(mm, units(), fine=True)
+        return "" if mm is None else exact_length(mm, units())
 
     field = Field(name, f"{tip}\n{HOW_LENGTHS}\nEmpty it to want nothing.", read, show, take)
     field.line.setPlaceholderText("not limited")

@@ -238,7 +238,7 @@ def hint_words(project: Project) -> str:
     if project.pivots:
         return ""
     if panel not in on:
-        return f"First the outline of the panel, on {panel}: from a drawing, as points, or drawn on the board."
+        return "First the outline of the panel: from a drawing, as points, or drawn on the board."
     if fixed not in on:
         return f"Now what the panel must clear, on {fixed}; or go on without it."
     return "Panel and body are there."

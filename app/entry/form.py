@@ -210,8 +210,8 @@ class ChoiceBox(QComboBox):
         """Paint words and a small arrow on a rule, as fields are ruled."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        group = QPalette.ColorGroup.Active if self.isEnabled() else QPalette.ColorGroup.Disabled
-        ink = self.palette().color(group, QPalette.ColorRole.Text)
+        ink = self.palette().color(QPalette.ColorRole.Text)
+        ink.setAlphaF(1.0 if self.isEnabled() else 0.5)
         chosen = self.palette().color(QPalette.ColorRole.Highlight)
         width, height = float(self.width()), float(self.height())
         if self.hasFocus() or self.underMouse():

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QHeaderView, QLabe
 
 from app.document import Selection
 from app.entry.form import Form, push_button
-from app.fields import named
-from app.lengths import format_length, parse_length
+from app.fields import exact_length, named
+from app.lengths import parse_length
 from kinematics import edits
 from kinematics.errors import HingewrightError
 
@@ -223,7 +223,7 @@ class PointsModel(QAbstractTableModel):
         """A coordinate in the builder's units."""
         if role not in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
             return None
-        return format_length(self._outline.points[index.row()][index.column()], self._units, fine=True)
+        return exact_length(self._outline.points[index.row()][index.column()], self._units)
 
     def flags(self, _index: Index) -> Qt.ItemFlag:
         """Every number can be typed anew."""

@@ -32,7 +32,9 @@ def test_a_length_is_handed_over_in_mm_and_spelt_anew(qtbot: QtBot) -> None:
     qtbot.keyClicks(field.line, "3 1/16")
     qtbot.keyClick(field.line, Qt.Key.Key_Return)
     assert taken == [pytest.approx(77.7875, abs=1e-12)]  # 49/16 in, exact to rounding
-    assert field.line.text() == '3.0625"'
+    assert field.line.text() == '3 1/16"'
+    field.set_value(30.0)
+    assert field.line.text() == '1.1811"'  # no 64th of an inch, so decimals
 
 
 def test_what_the_project_refuses_is_told_and_the_value_is_kept(qtbot: QtBot) -> None:
