@@ -23,21 +23,27 @@ if TYPE_CHECKING:
     from app.shapes import Label, Pen, Symbol
 
 PAD_X, PAD_Y = 3.0, 1.0  # paper around words, pixels
+THIN = 1.0
 FAR_PX = 16.0  # words farther than this from their point are tied to it
 NO_PEN = QPen(Qt.PenStyle.NoPen)
 NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
 
 
-def line_pen(pen: Pen, *, cosmetic: bool = True) -> QPen:
-    """Turn a pen of the sheet into Qt's; dashes are told in pixels there, in line weights here."""
+def line_pen(pen: Pen, *, cosmetic: bool = True, ratio: float = 1.0) -> QPen:
+    """Turn a pen of the sheet into Qt's; dashes are told in pixels there, in line weights here.
+
+    ratio : of the screen's pixels to the sheet's, which a cosmetic pen doesn't know of. A thin line stays one pixel of
+        the screen at every ratio: that is the quick way to draw, and sharp.
+    """
     if pen.px <= 0:
         return NO_PEN
-    made = QPen(QColor(pen.colour), pen.px)
+    weight = pen.px * ratio if pen.px > THIN else pen.px
+    made = QPen(QColor(pen.colour), weight)
     made.setCosmetic(cosmetic)
     made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     made.setCapStyle(Qt.PenCapStyle.FlatCap if pen.dash else Qt.PenCapStyle.RoundCap)
     if pen.dash:
-        made.setDashPattern([length / pen.px for length in pen.dash])
+        made.setDashPattern([length * ratio / weight for length in pen.dash])
     return made
 
 

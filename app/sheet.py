@@ -102,6 +102,12 @@ def extent(project: Project, analysis: Analysis) -> NDArray[np.float64]:
     return np.concatenate(found) if found else np.zeros((0, 2))
 
 
+def is_another(old: Project, new: Project) -> bool:
+    """Tell whether this is another project altogether, not the same after an edit: none of its parts is an old one."""
+    parts = {id(part) for part in (*old.links, *old.pivots, *old.outlines, old.travel)}
+    return not any(id(part) in parts for part in (*new.links, *new.pivots, *new.outlines, new.travel))
+
+
 def grid_steps(scale: float, units: str, least_px: float = 9.0) -> tuple[float, float]:
     """Give the fine and the coarse step of the squares (mm) for a scale (pixels per mm): round numbers in the
     builder's units.

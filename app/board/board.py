@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from PySide6.QtCore import QPoint, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, QSize, Qt, QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.board import actions, hands, marking
@@ -19,10 +19,10 @@ from app.board.hits import Hit, hit
 from app.board.keys import Keys
 from app.board.menu import menu_at
 from app.board.scene import Scene
-from app.board.view import BoardView
+from app.board.view import CURSORS, BoardView
 from app.document import Selection
 from app.shapes import Placement, placed, shapes
-from app.sheet import extent, fitted
+from app.sheet import extent, fitted, is_another
 from app.traces import pivot_path, traces
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from app.document import Document
     from app.look import Look
     from kinematics.analysis import Analysis
-    from kinematics.project import Point, Project
+    from kinematics.project import Point
     from kinematics.results import Pose
 
 REACH_PX = 8.0  # half of a target: 16 px across
@@ -41,14 +41,6 @@ MARGINS = (64.0, 40.0, 64.0, 56.0)  # around what is fitted: room for labels, ti
 DRAWING_HINT = (
     "Click the points of the outline; double-click or Enter ends it, the first point closes it, Esc drops it."
 )
-
-CURSORS = {
-    "pivot": Qt.CursorShape.OpenHandCursor,
-    "mark": Qt.CursorShape.OpenHandCursor,
-    "point": Qt.CursorShape.SizeAllCursor,
-    "link": Qt.CursorShape.PointingHandCursor,
-    "outline": Qt.CursorShape.PointingHandCursor,
-}
 
 
 class Board(QWidget):
@@ -131,7 +123,7 @@ class Board(QWidget):
     def set_look(self, look: Look) -> None:
         """Take another look."""
         self._look = self._glass.look = look
-        self._scene.set_look(look)
+        self._scene.set_look(look, self.view.viewport().devicePixelRatioF())
         self.view.resetCachedContent()
         self._shown = None
         self._show_analysis(self._document.analysis)
@@ -219,7 +211,7 @@ class Board(QWidget):
     def _show_analysis(self, analysis: Analysis) -> None:
         if analysis is self._shown:
             return
-        other = self._shown is not None and _is_other(self._shown.project, analysis.project)
+        other = self._shown is not None and is_another(self._shown.project, analysis.project)
         self._shown = analysis
         self._scene.show_shapes("project", shapes(analysis.project, self._look))
         self._scene.show_shapes("traces", traces(analysis, self._look))
@@ -256,10 +248,7 @@ class Board(QWidget):
         self._scene.named = frozenset(
             f"name of {each.kind}:{each.id}" for each in (chosen, self._hit) if each is not None
         )
-        if self._hit is not None and _still(project, self._hit):
-            self._scene.show_shapes("hover", marking.hover_shapes(project, self._hit, self._look))
-        else:
-            self._scene.show_shapes("hover", [])
+        self._scene.show_shapes("hover", marking.hover_shapes(project, self._hit, self._look))
 
     def _arrange(self) -> None:
         camera = self._glass.camera = self.view.camera
@@ -277,8 +266,19 @@ class Board(QWidget):
     def showEvent(self, event: QShowEvent) -> None:
         """Fit the first time it is seen."""
         super().showEvent(event)
+        self._match_screen()
         if self._fit_wanted:
             self.fit()
+
+    def event(self, event: QEvent) -> bool:
+        """Draw anew for a screen of another scale."""
+        if event.type() == QEvent.Type.DevicePixelRatioChange:
+            self._match_screen()
+        return super().event(event)
+
+    def _match_screen(self) -> None:
+        if self._scene.ratio != self.view.viewport().devicePixelRatioF():
+            self.set_look(self._look)
 
     # The pointer -----------------------------------------------------------------------------------------------------
 
@@ -396,18 +396,3 @@ class Board(QWidget):
         """End what a key began with the focus."""
         self._keys.let_go()
         super().focusOutEvent(event)
-
-
-def _is_other(old: Project, new: Project) -> bool:
-    """Tell whether this is another project altogether, not the same after an edit: none of its parts is one of the
-    old ones.
-    """
-    parts = {id(part) for part in (*old.links, *old.pivots, *old.outlines, old.travel)}
-    return not any(id(part) in parts for part in (*new.links, *new.pivots, *new.outlines, new.travel))
-
-
-def _still(project: Project, found: Hit) -> bool:
-    """Tell whether the project still holds what was under the pointer."""
-    if found.kind == "point":
-        return any(outline.id == found.id and (found.part or 0) < len(outline.points) for outline in project.outlines)
-    return True

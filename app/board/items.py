@@ -56,9 +56,10 @@ def move(item: QGraphicsItem, placement: Placement) -> None:
 class StrokeItem(QGraphicsPathItem):
     """A line, or a face with an edge."""
 
-    def __init__(self, stroke: Stroke) -> None:
+    def __init__(self, stroke: Stroke, ratio: float) -> None:
         super().__init__()
         self.shape_shown = stroke
+        self._ratio = ratio
         self._draw(stroke, None)
 
     def take(self, stroke: Stroke) -> None:
@@ -70,7 +71,7 @@ class StrokeItem(QGraphicsPathItem):
         if old is None or old.points != stroke.points or old.closed != stroke.closed:
             self.setPath(put.line_path(stroke.points, stroke.closed))
         if old is None or old.pen != stroke.pen:
-            self.setPen(put.line_pen(stroke.pen))
+            self.setPen(put.line_pen(stroke.pen, ratio=self._ratio))
         if old is None or (old.fill, old.veil) != (stroke.fill, stroke.veil):
             self.setBrush(put.face_brush(stroke.fill, stroke.veil))
         if old is None or old.at != stroke.at:
@@ -216,10 +217,10 @@ class LabelItem(QGraphicsItem):
 Item: TypeAlias = StrokeItem | HatchItem | SymbolItem | SymbolsItem | LabelItem
 
 
-def make(shape: Shape, look: Look) -> Item:
-    """Make the item of a shape."""
+def make(shape: Shape, look: Look, ratio: float) -> Item:
+    """Make the item of a shape. ratio : of the screen's pixels to the sheet's."""
     if isinstance(shape, Stroke):
-        return StrokeItem(shape)
+        return StrokeItem(shape, ratio)
     if isinstance(shape, Hatch):
         return HatchItem(shape)
     if isinstance(shape, Label):

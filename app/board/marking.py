@@ -43,9 +43,13 @@ def hover_shapes(project: Project, hit: Hit | None, look: Look) -> list[Shape]:
     if hit is None:
         return []
     if hit.kind == "point":
-        outline = project.outline(hit.id)
-        at = (outline.points[hit.part or 0],)
-        return [Symbol("hover:handle", outline.on, at, "chosen handle", look.selection, look.paper, Layer.HANDS)]
+        part = hit.part or 0
+        there = [each for each in project.outlines if each.id == hit.id and part < len(each.points)]
+        ink = look.selection
+        return [
+            Symbol("hover:handle", each.on, (each.points[part],), "chosen handle", ink, look.paper, Layer.HANDS)
+            for each in there
+        ]
     return _ringed(project, hit.kind, hit.id, look, "hover", 1.0)
 
 

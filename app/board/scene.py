@@ -26,9 +26,8 @@ class Scene(QGraphicsScene):
 
     def __init__(self, look: Look) -> None:
         super().__init__()
-        self.setItemIndexMethod(
-            QGraphicsScene.ItemIndexMethod.NoIndex
-        )  # everything moves; an index would only be kept in vain
+        # everything moves; an index would only be kept in vain
+        self.setItemIndexMethod(QGraphicsScene.ItemIndexMethod.NoIndex)
         self.setSceneRect(-SIZE, -SIZE, 2 * SIZE, 2 * SIZE)
         self.look = look
         self._items: dict[str, dict[str, Item]] = {}
@@ -36,11 +35,15 @@ class Scene(QGraphicsScene):
         self._placements: Mapping[str, Placement] = {}
         self._places: dict[str, int] = {}
         self._scale = 1.0
+        self.ratio = 1.0
         self.named: frozenset[str] = frozenset()  # keys of names that are shown even where there is little room
 
-    def set_look(self, look: Look) -> None:
-        """Take another look: all items go, the next shapes make them anew."""
-        self.look = look
+    def set_look(self, look: Look, ratio: float) -> None:
+        """Take another look, or another screen: all items go, the next shapes make them anew.
+
+        ratio : of the screen's pixels to the sheet's.
+        """
+        self.look, self.ratio = look, ratio
         for group in list(self._items):
             self.show_shapes(group, [])
 
@@ -104,7 +107,7 @@ class Scene(QGraphicsScene):
         return label_size(label, self.look)
 
     def _add(self, shape: Shape) -> Item:
-        item = make(shape, self.look)
+        item = make(shape, self.look, self.ratio)
         link = "" if own_placement(shape) is not None else shape.link
         item.setParentItem(self._frame(link, layer_of(shape)))
         if isinstance(item, HatchItem):

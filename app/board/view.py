@@ -37,6 +37,13 @@ WHEEL_STEP = 1.2  # zoom of one notch
 CACHE_KB = (
     64 * 1024
 )  # pictures of what stands still: two sheets of 2560 × 1440 at scale 2 would not fit Qt's usual 10 MB
+CURSORS = {
+    "pivot": Qt.CursorShape.OpenHandCursor,
+    "mark": Qt.CursorShape.OpenHandCursor,
+    "point": Qt.CursorShape.SizeAllCursor,
+    "link": Qt.CursorShape.PointingHandCursor,
+    "outline": Qt.CursorShape.PointingHandCursor,
+}
 
 
 class BoardView(QGraphicsView):
