@@ -2,12 +2,12 @@
 
 All were tried on one invented hatch, 1218 mm long, whose rear edge reaches 34 mm back over a wall with a screen above
 it. Pins are u + iv in mm of the hinge frame (rear_edge.py): u ahead of the wall's face, v above the panel's underside.
-On that hatch every layout but the single pin clears the body by 10 mm or more up to 75°, its rear corner goes back 4 mm
-at most, no transmission angle is below 12°, and no dead point comes before 140°. The scissor hinge's pins are those of
-the demo; those of the others come from a random search of our own for that body.
+On that hatch every layout but the single pin clears the body by 10 mm or more up to 75°, its rear corner goes back by
+4 mm at most, no transmission angle is below 12°, and no dead point comes before 140°. The scissor hinge's pins are
+those of the demo; those of the others come from a random search of our own for that body.
 
-Names of pins: O on the fixed link, P on the panel, other letters between. Which family a layout belongs to is typed here
-and tested against `families.family`.
+Names of pins: O on the fixed link, P on the panel, other letters between. Which family a layout belongs to is typed
+here and tested against `families.family`.
 """
 
 from __future__ import annotations
@@ -215,7 +215,7 @@ CARRIED = Layout(
     kind="Stephenson III",
     name="carrier and guide arm: six bars",
     family="Stephenson III",
-    use="Where the best place for a pin can't hold one: two crossed arms swing a carrier about it, a third tilts the panel.",
+    use="Where the best place for a pin can't hold one: crossed arms swing a carrier about it, a third tilts it.",
     links=("carrier", "lower arm", "upper arm", "guide arm"),
     joins={
         "O1": ("fixed", "lower arm"),

@@ -75,8 +75,7 @@ def start(project: Project, kind: str) -> Project:
         raise ProjectError(f"there is no start of kind {shown(kind)}", "", f"Take one of {kinds}.")
     cleared = _cleared(project)
     edge = rear_edge(cleared)
-    best = max(_places(layout, edge), key=lambda place: _merit(place, layout, edge, cleared))
-    return _built(cleared, layout, edge, best)
+    return _built(cleared, layout, edge, _best(layout, edge, cleared))
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,17 +118,37 @@ def _places(layout: Layout, edge: RearEdge) -> list[_Place]:
     return found
 
 
-def _merit(place: _Place, layout: Layout, edge: RearEdge, project: Project) -> float:
-    """How good a place is: pins within the body first, then spacing, then clearance, then size."""
+def _best(layout: Layout, edge: RearEdge, project: Project) -> _Place:
+    """The best place. Clearance is dear to look at, so it is only where the rest leaves hope."""
+    places = _places(layout, edge)
+    hopes = [_hope(place, layout, edge, project) for place in places]
+    best, most = places[0], -math.inf
+    for k in sorted(range(len(places)), key=lambda k: -hopes[k]):
+        if hopes[k] <= most:
+            break
+        merit = hopes[k] - _nearness(places[k], layout, edge, project.travel.wanted_deg)
+        if merit > most:
+            best, most = places[k], merit
+    return best
+
+
+def _hope(place: _Place, layout: Layout, edge: RearEdge, project: Project) -> float:
+    """How good a place can be at best: pins within the body and the zones first, then spacing, then size."""
     pins = place.pins(layout)
     stray = sum(_is_stray(at, edge) for at in pins.values()) + _outside_zones(pins, layout, edge, project)
     wanted = max(project.pin_spacing, 1e-6)
-    crowding = max(0.0, 1.0 - spacing(layout) * place.scale / wanted) if layout.links else 0.0
-    gaps = _gaps(place, layout, edge, project.travel.wanted_deg)
-    clear = min(float(gaps.min(initial=math.inf)) / (GOOD_GAP * edge.length / LENGTH), 1.0)
-    touching = float((gaps <= 0.0).mean()) if len(gaps) else 0.0
+    crowding = max(0.0, 1.0 - spacing(layout) * place.scale / wanted)
     oddness = 1.5 * max(0.0, place.size - 1.0) + 0.5 * max(0.0, 1.0 - place.size) + 0.002 * place.moved
-    return -10.0 * stray - 4.0 * crowding - 5.0 * touching + 2.0 * clear - oddness
+    return -10.0 * stray - 4.0 * crowding - oddness
+
+
+def _nearness(place: _Place, layout: Layout, edge: RearEdge, wanted_deg: float) -> float:
+    """What clearance costs a place: up to 2 for a small gap, up to 5 more for touching all the way."""
+    gaps = _gaps(place, layout, edge, wanted_deg)
+    if len(gaps) == 0:
+        return 0.0
+    short = 1.0 - min(float(gaps.min()) / (GOOD_GAP * edge.length / LENGTH), 1.0)
+    return 2.0 * short + 5.0 * float((gaps <= 0.0).mean())
 
 
 def _is_stray(pin: complex, edge: RearEdge) -> bool:

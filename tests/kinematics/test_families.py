@@ -1,4 +1,8 @@
-"""Families: every inversion typed by hand, whatever the order of its links, and what has no name."""
+"""Families: every inversion typed by hand, whatever the order of its links, and what has no name.
+
+Two chains of six links on seven pins, Watt with two inversions and Stephenson with three (check A11): any text on
+kinematics, such as R. L. Norton, Design of Machinery, ch. 2 (from memory).
+"""
 
 from __future__ import annotations
 
