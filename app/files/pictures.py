@@ -187,12 +187,16 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     strip = min(EDGE + ROW * max(len(checks), 3) + 34.0, high * 0.45)
     area = QRectF(EDGE, EDGE, wide - 2 * EDGE, high - 2 * EDGE - strip)
     painter.fillRect(QRectF(0, 0, wide, high), QColor(sheet.look.paper))
-    camera, near = _cameras(sheet, area)
+    placements = placed(sheet.analysis, sheet.analysis.pose(sheet.deg))
+    camera, near = _cameras(sheet, area, placements)
     painter.save()
     painter.translate(area.topLeft())
     painter.setClipRect(QRectF(0, 0, area.width(), area.height()))
     _draw_grid(painter, sheet, camera)
-    _draw_shapes(painter, sheet, camera, near)
+    found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look)]
+    _draw_all(painter, found, placements, camera, sheet.look)
+    if near is not None:
+        _draw_detail(painter, found, placements, near, sheet.look)
     painter.restore()
     painter.setBrush(put.NO_BRUSH)
     painter.setPen(QPen(QColor(sheet.look.edge), 1.0))
@@ -200,13 +204,13 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     _draw_strip(painter, sheet, camera, QRectF(area.left(), area.bottom(), area.width(), strip), checks)
 
 
-def _cameras(sheet: _Sheet, area: QRectF) -> tuple[Camera, Detail | None]:
+def _cameras(sheet: _Sheet, area: QRectF, placements: dict[str, Placement]) -> tuple[Camera, Detail | None]:
     """Give the camera of the whole, moved aside where there is room for a detail, and the detail."""
     points, size = extent(sheet.project, sheet.analysis), (area.width(), area.height())
     left, top, right, bottom = _margins(area)
     room = room_for_detail(points, size, (left, top, right, bottom))
     beside = fitted(points, size, (left, top, right + room, bottom))
-    near = detail(placed(sheet.analysis, sheet.analysis.pose(sheet.deg)), sheet.analysis, beside, room)
+    near = detail(placements, sheet.analysis, beside, room)
     return (beside if near is not None else fitted(points, size, (left, top, right, bottom))), near
 
 
@@ -230,14 +234,6 @@ def _draw_grid(painter: QPainter, sheet: _Sheet, camera: Camera) -> None:
         for colour, step in ((sheet.look.grid, fine), (sheet.look.grid_major, coarse))
     ]
     put.draw_grid(painter, sheet.look, lines, QRectF(0, 0, *camera.size))
-
-
-def _draw_shapes(painter: QPainter, sheet: _Sheet, camera: Camera, near: Detail | None) -> None:
-    found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look)]
-    placements = placed(sheet.analysis, sheet.analysis.pose(sheet.deg))
-    _draw_all(painter, found, placements, camera, sheet.look)
-    if near is not None:
-        _draw_detail(painter, found, placements, near, sheet.look)
 
 
 def _draw_all(

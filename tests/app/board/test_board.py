@@ -15,7 +15,7 @@ from app.board.hits import pivot_place
 from app.board.menu import menu_at
 from app.document import Document, Selection
 from app.look import dark, light
-from app.shapes import placed
+from app.shapes import Stroke, placed
 from kinematics import edits
 from tests import specimens
 from tests.app import mouse
@@ -487,6 +487,20 @@ def test_every_specimen_is_shown_swung_and_pressed_without_a_fault(qtbot: QtBot,
     qtbot.mouseMove(board.view.viewport(), middle + QPoint(30, 30))
     qtbot.mouseRelease(board.view.viewport(), Qt.MouseButton.LeftButton, pos=middle + QPoint(30, 30))
     board.grab()
+
+
+def test_ghosts_move_with_the_newest_sweep(board: Board) -> None:
+    item = board.scene.item("ghost:hatch skin:4")
+    assert item is not None
+    before = item.rotation(), item.pos()
+    board.document.apply("Move pivot Q", edits.move_pivot(board.document.project, "Q", (270.0, 240.0)))
+    assert board.scene.item("ghost:hatch skin:4") is item
+    shape = item.shape_shown
+    assert isinstance(shape, Stroke)
+    assert shape.at is not None
+    assert (item.rotation(), item.pos()) != before
+    corner = item.mapToScene(-28.0, 312.0)
+    assert (corner.x(), corner.y()) == pytest.approx(shape.at.carry((-28.0, 312.0)), abs=1e-6)
 
 
 def test_a_new_look_repaints_the_paper(board: Board) -> None:
