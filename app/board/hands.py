@@ -129,7 +129,7 @@ def drag_pivot(desk: Desk, press: Press, pivot_id: str) -> Gesture:
             if told.unless(put_pivot(document, pivot_id, to)):
                 desk.dragged(pivot_id, to)
             event = yield
-            if isinstance(event, Release):
+            if isinstance(event, Release) or not document.is_dragging:  # undone, or another project, meanwhile
                 break
             at = event.at if isinstance(event, Move) else at
     except GeneratorExit:
@@ -187,13 +187,14 @@ def swing(desk: Desk, press: Press, selection: Selection, link_id: str) -> Gestu
     grabbed = placement_of(document, link_id).back(press.at)
     try:
         while True:
-            document.set_pose(document.analysis.swing(document.pose, link_id, grabbed, at))
+            document.set_pose(analysis.swing(document.pose, link_id, grabbed, at))
             event = yield
-            if isinstance(event, Release):
+            if isinstance(event, Release) or document.analysis is not analysis:  # another project, meanwhile
                 break
             at = event.at if isinstance(event, Move) else at
     except GeneratorExit:
-        document.set_pose(before)
+        if document.analysis is analysis:  # else that pose is none of it
+            document.set_pose(before)
         raise
 
 
@@ -215,7 +216,7 @@ def drag_point(desk: Desk, press: Press, selection: Selection, link_id: str) -> 
             to = was[0] + back[0] - grabbed[0], was[1] + back[1] - grabbed[1]
             try_edit(document, lambda project, to=to: _moved(project, selection, to))  # type: ignore[misc]
             event = yield
-            if isinstance(event, Release):
+            if isinstance(event, Release) or not document.is_dragging:  # undone, or another project, meanwhile
                 break
             at = event.at if isinstance(event, Move) else at
     except GeneratorExit:

@@ -164,6 +164,39 @@ def test_where_the_linkage_cannot_close_it_stays_at_the_last_good_place_and_says
     gesture.close()
 
 
+def test_what_is_undone_or_closed_meanwhile_ends_the_drag(desk: PlainDesk) -> None:
+    document = desk.document
+    for meanwhile in (document.undo, lambda: document.new(specimens.single_pivot)):
+        document.new(specimens.demo_six_bar)
+        for gesture in (
+            hands.drag_pivot(desk, Press((125.0, 213.0)), "X"),
+            hands.drag_point(desk, Press((-28.0, 312.0)), Selection("mark", "rear corner"), "hatch"),
+        ):
+            perform(gesture, Move((150.0, 230.0)))
+            meanwhile()
+            before = document.project
+            with pytest.raises(StopIteration):
+                gesture.send(Move((160.0, 240.0)))
+            assert document.project is before
+            assert not document.can_undo
+            document.new(specimens.demo_six_bar)
+
+
+def test_a_swing_ends_with_the_project_it_swings(desk: PlainDesk) -> None:
+    document = desk.document
+    for way_out in ("move", "close"):
+        document.new(specimens.demo_six_bar)
+        gesture = hands.swing(desk, Press((1190.0, 262.0)), Selection("outline", "hatch skin"), "hatch")
+        perform(gesture, Move((1150.0, 400.0)))
+        document.new(specimens.single_pivot)
+        if way_out == "close":
+            gesture.close()
+        else:
+            with pytest.raises(StopIteration):
+                gesture.send(Move((1100.0, 500.0)))
+        assert document.pose.deg == 0.0
+
+
 def test_a_place_beyond_the_sheets_end_is_refused_in_a_sentence(desk: PlainDesk, notices: list[str]) -> None:
     gesture = hands.drag_pivot(desk, Press((125.0, 213.0)), "X")
     perform(gesture, Move((2e5, 213.0)))
