@@ -60,6 +60,12 @@ def test_the_end_near_the_body_is_the_rear() -> None:
     assert edge.face == pytest.approx(10, abs=1e-9)
 
 
+def test_of_a_post_the_face_ahead_counts() -> None:
+    """Drawn with both its sides, 40 mm thick; its front side stands 10 mm ahead of the lid's end."""
+    post = ((-40.0, -200.0), (-40.0, -20.0), (0.0, -20.0), (0.0, -200.0))
+    assert rear_edge(drawn(post, LID)).face == pytest.approx(10, abs=1e-9)
+
+
 def test_mirrored_and_opening_clockwise_it_looks_the_same() -> None:
     edge = rear_edge(moved(drawn(WALL, LID), mirror=True, shift=700))
     assert at(edge, 710, -1)
