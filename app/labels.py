@@ -35,6 +35,7 @@ STAY = 14.0  # what a label gives for staying where it was
 FARTHER = (1.0, 2.2, 3.6)
 FARTHER_WITH_LEADER = (1.0, 1.8, 3.0, 4.6)
 STEP_PX = 8.0  # how close the points stand by which lines are kept clear of words
+ON_THINGS, ON_WORDS = 2.0, 8.0  # what a square pixel costs that lies on a symbol, on other words
 NAME_ROOM = 24.0  # what names leave free of the part that they name
 MOST_SHARED = 0.1  # share of a name that may lie on other things; else it is left out
 KEPT_CLEAR = (Layer.FIXED, Layer.PANEL, Layer.GAPS)
@@ -163,35 +164,38 @@ def lay_out(
     wishes : the first chooses first.     taken : what is there already.
     lines : (n, 2) points of lines that words shouldn't cover.
     """
-    things = np.array([(box.left, box.top, box.right, box.bottom) for box in taken]).reshape(-1, 4)
-    words = np.zeros((0, 4))
+    boxes, weights = np.empty((len(taken) + len(wishes), 4)), np.full(len(taken) + len(wishes), ON_WORDS)
+    boxes[: len(taken)] = [(box.left, box.top, box.right, box.bottom) for box in taken] or np.zeros((0, 4))
+    weights[: len(taken)] = ON_THINGS
+    count = len(taken)
     found: dict[str, tuple[Box, int]] = {}
     for wish in wishes:
-        places = _places(wish)
-        on_words, shared = _shared(places, words).sum(axis=1), _shared(places, things).sum(axis=1)
-        shared += on_words
-        liking = 4.0 * np.arange(len(places))
+        places = np.tile(wish.at, 2) + _offsets(wish.size, wish.away, wish.clear, wish.leader)
+        shared = _shared(places, boxes[:count])
+        cost = 4.0 * np.arange(len(places)) + shared @ weights[:count]
+        cost += 3.0 * _outside(places, sheet) + 20.0 * _covered(places, lines)
         if wish.key in before:
-            liking[before[wish.key]] -= STAY
-        cost = liking + 2.0 * shared + 6.0 * on_words + 3.0 * _outside(places, sheet) + 20.0 * _covered(places, lines)
+            cost[before[wish.key]] -= STAY
         place = int(cost.argmin())
-        if wish.optional and shared[place] > MOST_SHARED * wish.size[0] * wish.size[1]:
+        if wish.optional and shared[place].sum() > MOST_SHARED * wish.size[0] * wish.size[1]:
             continue
-        words = np.concatenate([words, places[place : place + 1]])
+        boxes[count] = places[place]
+        count += 1
         found[wish.key] = Box(*places[place].tolist()), place
     return found
 
 
-def _places(wish: Wish) -> Floats:
-    """Give the boxes (n, 4) that a label may take: near ones first, and of these the side that it likes first."""
-    far = np.repeat(FARTHER_WITH_LEADER if wish.leader else FARTHER, SIDES) * wish.clear
+@lru_cache(maxsize=512)
+def _offsets(size: Spot, away: Spot, clear: float, leader: bool) -> Floats:
+    """Give the boxes (n, 4) that a label may take, from its point: near ones first, the side that it likes first."""
+    far = np.repeat(FARTHER_WITH_LEADER if leader else FARTHER, SIDES) * clear
     side = np.arange(len(far)) % SIDES
     swing = (side + 1) // 2 * np.where(side % 2, 1, -1) * 2 * pi / SIDES  # left and right of it in turn
-    way = np.exp(1j * (atan2(wish.away[1], wish.away[0]) + swing))
-    half = np.array(wish.size) / 2
+    way = np.exp(1j * (atan2(away[1], away[0]) + swing))
+    half = np.array(size) / 2
     with np.errstate(divide="ignore"):
         out = far + np.minimum(half[0] / np.abs(way.real), half[1] / np.abs(way.imag))
-    middle = np.array(wish.at) + np.stack([way.real * out, way.imag * out], axis=1)
+    middle = np.stack([way.real * out, way.imag * out], axis=1)
     return np.concatenate([middle - half, middle + half], axis=1)
 
 
@@ -206,15 +210,17 @@ def _shared(places: Floats, boxes: Floats) -> Floats:
 
 def _outside(places: Floats, sheet: Box) -> Floats:
     """Give the areas that lie outside the sheet, square pixels."""
+    wide = np.minimum(places[:, 2], sheet.right) - np.maximum(places[:, 0], sheet.left)
+    high = np.minimum(places[:, 3], sheet.bottom) - np.maximum(places[:, 1], sheet.top)
     whole = (places[:, 2] - places[:, 0]) * (places[:, 3] - places[:, 1])
-    inside = _shared(places, np.array([[sheet.left, sheet.top, sheet.right, sheet.bottom]]))[:, 0]
-    area: Floats = whole - inside
+    area: Floats = whole - np.maximum(wide, 0.0) * np.maximum(high, 0.0)
     return area
 
 
 def _covered(places: Floats, lines: Floats) -> Floats:
     """Count the points of lines that each place would cover."""
-    x, y = lines[None, :, 0], lines[None, :, 1]
+    near = ((lines > places[:, :2].min(axis=0)) & (lines < places[:, 2:].max(axis=0))).all(axis=1)
+    x, y = lines[None, near, 0], lines[None, near, 1]
     across = (x > places[:, 0, None]) & (x < places[:, 2, None])
     count: Floats = (across & (y > places[:, 1, None]) & (y < places[:, 3, None])).sum(axis=1)
     return count
