@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 RANK_TOLERANCE = 1e-7
 """Singular values below this share of the linkage's size count as zero (rank at a moved pose, solved to 1e-12)."""
+ALIKE = 1e-9
+"""Two links don't part when they carry the plane alike to this (rad, and shares of the size, per rad of motion)."""
 STEPS = (0.06, 0.015, 0.004)
 """How far (rad, over all turns) the linkage is moved to see whether it really moves; the first that closes counts."""
 
@@ -53,17 +55,17 @@ def freedom(project: Project) -> Freedom:
     """How a project's linkage can move."""
     closure = build(project)
     poses = _moved_poses(closure)
-    motions = _common_motions(closure, poses)
+    pose, motions = _least_free(closure, poses)
     count = motions.shape[1] + _unjoined_mobility(closure)
     unjoined = tuple(name for name, reached in zip(closure.links, closure.reached, strict=True) if not reached)
-    still = _still(closure, poses[0], motions)
-    panel_rank, held = _hold_free_links(closure, poses[0], motions)
+    still = _still(closure, _fields(closure, pose, motions))
+    panel_rank, held = _hold_free_links(closure, pose, motions)
     free = tuple(closure.links[k] for k in held.free)
     if not closure.reached[closure.panel] or panel_rank > 1:
         return Freedom(count, "loose", closure, free, unjoined, still)
     if panel_rank == 0:
         return Freedom(count, "locked", closure, free, unjoined, still)
-    reduced = closure.with_groups(held.group)
+    reduced = closure.with_groups(_with_trusses(closure, held.group, poses))
     state = "moves" if abs(shut_tangent(reduced)[reduced.group[closure.panel] - 1]) > 1e-9 else "slides"
     return Freedom(count, state, reduced, free, unjoined, still)
 
@@ -134,15 +136,13 @@ def _moved(closure: Closure, way: Floats) -> Floats | None:
     return None
 
 
-def _common_motions(closure: Closure, poses: list[Floats]) -> Floats:
-    """(unknowns, k) motions at the moved pose with the fewest; none where no moved pose could be reached."""
-    if not poses:
-        poses.append(np.zeros(closure.unknowns))
-        return np.zeros((closure.unknowns, 0))
+def _least_free(closure: Closure, poses: list[Floats]) -> tuple[Floats, Floats]:
+    """The moved pose with the fewest motions, and these (unknowns, k); shut and none where no pose could be reached."""
     spaces = [null_space(jacobian(closure, pose), closure.size) for pose in poses]
+    if not spaces:
+        return np.zeros(closure.unknowns), np.zeros((closure.unknowns, 0))
     best = min(range(len(spaces)), key=lambda k: spaces[k].shape[1])
-    poses[0] = poses[best]
-    return spaces[best]
+    return poses[best], spaces[best]
 
 
 def _link_rows(closure: Closure, motions: Floats) -> Floats:
@@ -150,10 +150,36 @@ def _link_rows(closure: Closure, motions: Floats) -> Floats:
     return np.vstack([np.zeros((1, motions.shape[1])), motions])[closure.group]
 
 
-def _still(closure: Closure, pose: Floats, motions: Floats) -> tuple[str, ...]:
+def _fields(closure: Closure, pose: Floats, motions: Floats) -> Floats:
+    """(links, 3·k) how each link carries the plane under each motion; links with the same field don't part."""
+    e = np.exp(1j * closure.link_turns(pose))
+    turns = _link_rows(closure, motions)
+    shifts, moved = closure.shift_map @ e, 1j * (closure.shift_map * e) @ turns
+    drifts = (moved - 1j * turns * shifts[:, None]) / closure.size
+    return np.concatenate([turns, drifts.real, drifts.imag], axis=1)
+
+
+def _still(closure: Closure, fields: Floats) -> tuple[str, ...]:
     """Links that are joined to the fixed one but neither turn nor shift under any motion."""
     joined = [k for k in range(len(closure.links)) if closure.reached[k] and k != closure.fixed]
-    return tuple(closure.links[k] for k in joined if np.abs(_rates(closure, k, pose, motions)).max(initial=0.0) <= 1e-9)
+    return tuple(closure.links[k] for k in joined if np.abs(fields[k]).max(initial=0.0) <= ALIKE)
+
+
+def _with_trusses(closure: Closure, group: Ints, poses: list[Floats]) -> Ints:
+    """The groups once links that never part, as those of a truss, turn as one: their own loops then say nothing."""
+    group = group.copy()
+    spaces = [null_space(jacobian(closure, pose), closure.size) for pose in poses]
+    fields = np.concatenate([_fields(closure, pose, space) for pose, space in zip(poses, spaces, strict=True)], axis=1)
+    for k in np.flatnonzero(closure.reached):
+        alike = np.flatnonzero(closure.reached & (np.abs(fields - fields[k]).max(axis=1, initial=0.0) <= ALIKE))
+        first = group[alike].min()
+        group[np.isin(group, group[alike])] = first
+    return _numbered(group)
+
+
+def _numbered(group: Ints) -> Ints:
+    """The same groups as 0, 1, 2, … without gaps."""
+    return np.unique(group, return_inverse=True)[1].astype(np.intp)
 
 
 def _rates(closure: Closure, link: int, pose: Floats, motions: Floats) -> Floats:
@@ -183,7 +209,7 @@ def _hold_free_links(closure: Closure, pose: Floats, motions: Floats) -> tuple[i
         if np.linalg.matrix_rank(trial, tol=1e-7) > len(chosen):
             chosen = trial
             group[group == group[k]] = group[closure.parent[k]]
-    return rank, _Held(np.unique(group, return_inverse=True)[1].astype(np.intp), free)
+    return rank, _Held(_numbered(group), free)
 
 
 def _outwards(closure: Closure, links: tuple[int, ...]) -> list[int]:
@@ -205,5 +231,5 @@ def _unjoined_mobility(closure: Closure) -> int:
         ends = np.array([closure.places[joint.pivot] for joint in closure.joints])
         shift_map, loops = maps(walk, closure.joints, ends, ends)
         part = replace(closure, walk=walk, shift_map=shift_map, loops=loops, group=own_groups(walk))
-        count += 3 + _common_motions(part, _moved_poses(part)).shape[1]
+        count += 3 + _least_free(part, _moved_poses(part))[1].shape[1]
     return count
