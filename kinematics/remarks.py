@@ -68,6 +68,11 @@ def _on_the_end(sweep: Sweep) -> list[str]:
             f"At {places} links come into line and the linkage could go on in another way: a real one may flip there."
             " Move a pin, or guide it past that place."
         )
+    if sweep.given_up:
+        found.append(
+            f"Beyond {sweep.largest_deg:.1f}° the motion is too fine to be followed, though it may go on:"
+            " are two pins of a link almost in one place?"
+        )
     if sweep.branch.curve.redundant and sweep.freedom.state == "moves":
         found.append(
             "There are more links than the motion needs (twin arms):"

@@ -32,6 +32,8 @@ HALF_TURN = math.pi
 """Openings are followed up to here."""
 SLIDING_KNOTS = 600
 """A panel that only slides is followed over so many knots either way, enough to draw it."""
+FLAT = 1e-13
+"""At a dead point the panel's part of the tangent is less than this: its opening is exact, and so is every turn."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -77,6 +79,12 @@ class Sweep:
         if self.reached <= 0.0 or len(forks) == 0:
             return ()
         return tuple((self.sign * self.branch.cubic(forks)[:, self.panel]).tolist())
+
+    @property
+    def given_up(self) -> bool:
+        """Whether the trace ended though the linkage goes on: its motion is too fine for the knots allowed."""
+        blocked = self.branch.forks[-1:] == (float(self.branch.arcs[-1]),)
+        return self.freedom.state == "moves" and 0.0 < self.largest < HALF_TURN and not self.folds and not blocked
 
     @property
     def knot_openings(self) -> Floats:
@@ -135,8 +143,10 @@ class Sweep:
 
     def fine_arcs(self, after_deg: float, parts: int) -> Floats:
         """(n,) places from an opening (deg) to the one reached: both, and `parts` in each stretch between knots."""
-        start = 0.0 if after_deg <= 0.0 else float(self.arcs_at(np.array([math.radians(after_deg)]))[0])
-        start = min(start, self.reach_arc)
+        start = 0.0
+        if after_deg > 0.0:
+            asked = np.array([min(math.radians(after_deg), self.reached)])
+            start = min(float(self.arcs_of(self.at_openings(asked))[0]), self.reach_arc)
         knots = self.branch.arcs
         inner = (knots[:-1, None] + np.diff(knots)[:, None] * (np.arange(parts) / parts)).ravel()
         inside = inner[(inner > start + 1e-9) & (inner < self.reach_arc - 1e-9)]
@@ -214,27 +224,34 @@ def _opening(free: Freedom, branch: Branch, sign: float, wanted_deg: float) -> S
 
 
 def _followed(project: Project, sign: float, near: Sweep | None) -> tuple[Freedom, Branch] | None:
-    """What moves, and the branch, from an earlier sweep of the same links and pivots at nearly the same places.
-
-    A branch that passes the test has full rank at every knot, so it has one motion: mobility need not be asked again.
-    """
-    if near is None or near.freedom.state != "moves" or near.branch.curve.redundant or near.sign != sign:
+    """What moves, and the branch, from an earlier sweep of the same links and pivots at nearly the same places."""
+    if near is None or near.sign != sign or near.freedom.state != "moves":
         return None
-    if near.freedom.free or near.freedom.unjoined or near.freedom.still or len(near.branch.arcs) == 1:
+    if near.branch.curve.redundant or near.given_up:
         return None
-    closure = build(project)
-    if closure.links != near.closure.links or closure.joints != near.closure.joints:
-        return None
-    if (closure.fixed, closure.panel) != (near.closure.fixed, near.closure.panel):
-        return None
-    closure = closure.with_groups(near.closure.group)
-    branch = follow(near.branch, curve_of(closure))
-    if branch is None or not sign * branch.tangents[0, near.panel] > 1e-6:
+    free = _same_freedom(project, near)
+    branch = None if free is None else follow(near.branch, curve_of(free.closure))
+    if free is None or branch is None or not sign * branch.tangents[0, near.panel] > 1e-6:
         return None
     stop = _past_opening(sign, near.panel)
     if not stop(branch.turns[-1], branch.tangents[-1]):
         branch = _lengthened(branch, stop)
-    return replace(near.freedom, closure=closure), branch
+    return free, branch
+
+
+def _same_freedom(project: Project, near: Sweep) -> Freedom | None:
+    """What moves, where the same links are joined in the same way and turn by the same unknowns; else None.
+
+    A branch that passes the test has full rank at every knot, so it has one motion: where every link has an unknown of
+    its own, mobility need not be asked again.
+    """
+    closure, old = build(project), near.closure
+    if (closure.links, closure.joints, closure.fixed, closure.panel) != (old.links, old.joints, old.fixed, old.panel):
+        return None
+    if old.unknowns == len(old.links) - 1:
+        return replace(near.freedom, closure=closure)
+    free = freedom(project)
+    return free if free.state == "moves" and np.array_equal(free.closure.group, old.group) else None
 
 
 def _past_opening(sign: float, panel: int) -> Callable[[Floats, Floats], bool]:
@@ -337,10 +354,11 @@ def _fold(branch: Branch, i: int, sign: float, panel: int) -> tuple[float, Float
     arc, y, tangent = high, branch.turns[i + 1], branch.tangents[i + 1]
     for _ in range(60):
         arc = low + (high - low) * f_low / (f_low - f_high)
-        y = branch.at(np.array([arc]))[0]
-        tangent = frames(branch.curve, y[None], branch.tangents[i][None])[0][0]
+        y, plane = branch.at(np.array([arc])), branch.tangents[i][None]
+        y = (y - newton_step(branch.curve, y, branch.curve.residual(y), plane))[0]  # to the last digit
+        tangent = frames(branch.curve, y[None], plane)[0][0]
         value = float(sign * tangent[panel])
-        if abs(value) < 1e-8 or high - low < 1e-12:
+        if abs(value) < FLAT or high - low < 1e-14:
             break
         if value > 0.0:
             low, f_low, f_high = arc, value, 0.5 * f_high
