@@ -205,18 +205,19 @@ def _transmission(project: Project, moved: Sweep) -> Transmission | None:
         return None
     arcs = np.append(moved.branch.arcs[moved.branch.arcs < moved.reach_arc - 1e-9], moved.reach_arc)
     y = moved.at_arcs(arcs)
-    angles = links.angles(y)
+    angles = links.angles(arcs, y)
 
     def close(places: Floats) -> Floats:
-        return np.asarray(links.angles(moved.branch.cubic(places)).min(axis=1))
+        return np.asarray(links.angles(places, moved.branch.cubic(places)).min(axis=1))
 
     def exact(places: Floats) -> Floats:
-        return np.asarray(links.angles(moved.at_arcs(places)).min(axis=1))
+        return np.asarray(links.angles(places, moved.at_arcs(places)).min(axis=1))
 
     rough = lowest(arcs, angles.min(axis=1), close, rounds=3)[0]
     about = np.clip(rough + FINAL * np.array([-1.0, 0.0, 1.0]), 0.0, moved.reach_arc)
-    at = moved.at_arcs(np.array([lowest(about, exact(about), exact, rounds=1)[0]]))
-    smallest = links.angles(at)[0]
+    place = np.array([lowest(about, exact(about), exact, rounds=1)[0]])
+    at = moved.at_arcs(place)
+    smallest = links.angles(place, at)[0]
     column = int(np.argmin(smallest))
     return Transmission(
         frozen(np.degrees(moved.sign * y[:, moved.panel])),

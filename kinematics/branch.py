@@ -139,16 +139,24 @@ def newton_step(curve: Curve, y: Floats, residual: Complexes, plane: Floats, alo
     right = np.concatenate([residual.real, residual.imag, np.zeros((len(y), 1))], axis=1)
     if along is not None:
         right[:, -1] = along
+    return solved(curve, y, plane, right[:, :, None])[:, :, 0]
+
+
+def solved(curve: Curve, y: Floats, plane: Floats, right: Floats) -> Floats:
+    """(poses, unknowns, k) what the Jacobian at y, with `plane` as its last row, takes to `right`.
+
+    right : (poses, 2·rows + 1, k), the real parts, the imaginary parts, and along the plane.
+    """
     matrix = _with_row(curve.jacobian(y), plane)
     if not curve.redundant:
         try:
-            return np.asarray(np.linalg.solve(matrix, right[:, :, None])[:, :, 0])
+            return np.asarray(np.linalg.solve(matrix, right))
         except np.linalg.LinAlgError:
             pass
     # The plane's row is a pure number beside rows in mm: scaled alike, or the least squares would neglect it.
-    matrix[:, -1] *= curve.size
-    right[:, -1] *= curve.size
-    return np.asarray((np.linalg.pinv(matrix, rcond=1e-11) @ right[:, :, None])[:, :, 0])
+    scale = np.ones((right.shape[1], 1))
+    scale[-1] = curve.size
+    return np.asarray(np.linalg.pinv(matrix * scale, rcond=1e-11) @ (right * scale))
 
 
 def _with_row(jacobian: Complexes, row: Floats) -> Floats:

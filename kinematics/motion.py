@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.branch import frames, newton_step
+from kinematics.branch import frames, newton_step, solved
 from kinematics.closure import Closure, maps
 
 if TYPE_CHECKING:
@@ -104,17 +104,23 @@ class Transmitter:
         """The links' ids."""
         return tuple(self.sweep.closure.links[k] for k in self.links)
 
-    def angles(self, y: Floats) -> Floats:
-        """(n, m) transmission angles, deg, at poses (n, unknowns) of the branch."""
-        closure, curve = self.sweep.closure, self.sweep.branch.curve
-        e = np.exp(1j * closure.link_turns(y))
-        held = np.zeros((len(y) * len(self.links), y.shape[1]))
-        held[:, self.sweep.panel] = 1.0
-        lack = np.concatenate([e @ rows.T for rows in self.rows])
-        turned = newton_step(curve, np.tile(y, (len(self.links), 1)), lack, held)
-        turned = turned.reshape(len(self.links), len(y), -1)
-        own = np.stack([turned[m, :, closure.group[k] - 1] for m, k in enumerate(self.links)], axis=1)
-        return np.asarray(np.degrees(np.arctan2(1.0, self.lengths * np.abs(own))))
+    def angles(self, arcs: Floats, y: Floats) -> Floats:
+        """(n, m) transmission angles, deg, at places along the branch and their poses (n, unknowns).
+
+        Stretching a link moves all links by `steps`, across the motion; so much of the motion goes back that the panel
+        stands still. At a dead point no motion can bring it back: the angle is 0.
+        """
+        branch, own = self.sweep.branch, self.sweep.closure.group[list(self.links)] - 1
+        e = np.exp(1j * self.sweep.closure.link_turns(y))
+        lack = np.stack([e @ rows.T for rows in self.rows], axis=2)
+        right = np.zeros((len(y), 2 * lack.shape[1] + 1, len(own) + 1))
+        right[:, :-1, :-1] = np.concatenate([lack.real, lack.imag], axis=1)
+        right[:, -1, -1] = 1.0
+        found = solved(branch.curve, y, branch.tangents[branch.interval(arcs)], right)
+        steps, along = found[:, :, :-1], found[:, :, -1]
+        panel = along[:, self.sweep.panel, None]
+        turned = steps[:, own, range(len(own))] * panel - along[:, own] * steps[:, self.sweep.panel]
+        return np.asarray(np.degrees(np.arctan2(np.abs(panel), self.lengths * np.abs(turned))))
 
 
 def transmitter(project: Project, sweep: Sweep) -> Transmitter | None:
