@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 FAN = 4
 """Runs in the run above."""
+ONE_PLACE = 1e-9
+"""Neighbouring vertices no further apart than this (mm) are one."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -102,7 +104,7 @@ def _of_link(project: Project, name: str, column: int) -> Body | None:
 
 
 def _body(source: object, column: int, points: Complexes, radius: float, solid: bool) -> Body:
-    points = points[np.append(True, np.diff(points) != 0.0)]
+    points = points[np.append(True, np.abs(np.diff(points)) > ONE_PLACE)]
     if len(points) < 4:
         solid = False  # a ring that encloses nothing is a line
     # An open chain ends with an edge of no length, so that every vertex is the tail of one.
