@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 import shapely
 
-from kinematics.meetings import meetings, sharpen
+from kinematics.meetings import meetings, met, sharpen
 from kinematics.nearness import close_edges, forest
 from kinematics.stretches import Course, pairs_of, whole
 
@@ -107,7 +107,7 @@ def _cells(course: Course, couple: Couple) -> Cells:
         return events & ~narrow
 
     those = meetings(close_edges(trees, cuts, np.array([within + TOUCH])))
-    sharpen(course, trees, cuts, those, PARTS, undecided)
+    sharpen(course, trees, cuts, those, met(trees, cuts, those), PARTS, undecided)
     return _merged(found)
 
 

@@ -23,6 +23,12 @@ if TYPE_CHECKING:
     from kinematics.stretches import Course, Stretches
 
 
+MOST_MEETINGS = 60_000
+"""More undecided meetings than this are not cut further (bodies that lie along one another)."""
+MOST_ROUNDS = 16
+"""After so many cuts a stretch is shorter than any difference that counts; what is undecided then stays so."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Meetings:
     """rows (n,) stretch · pairs + pair; frame (n,) 0 or 1; vertex (n,), edge (n,): leaves of the forest."""
@@ -48,6 +54,10 @@ class Met:
     high: Floats
     start: Floats
     end: Floats
+
+    def pick(self, which: Bools) -> Met:
+        """Some of them."""
+        return Met(self.low[which], self.high[which], self.start[which], self.end[which])
 
 
 def meetings(couples: Couples) -> Meetings:
@@ -80,19 +90,22 @@ def sharpen(
     trees: Forest,
     cuts: Stretches,
     those: Meetings,
+    found: Met,
     parts: int,
     undecided: Callable[[Meetings, Stretches, Met], Bools],
 ) -> None:
     """Cut the stretches of meetings into ever shorter ones, so many parts at a time, until none is undecided.
 
-    undecided : told of the meetings that are left, their stretches and distances, says which to look at more closely;
-    what it wants to keep of the others it keeps itself.
+    found : distances of the meetings to begin with.   undecided : told of the meetings that are left, their stretches
+    and distances, says which to look at more closely; what it wants to keep of the others it keeps itself.
     """
-    while len(those.rows):
-        left = those.pick(undecided(those, cuts, met(trees, cuts, those)))
+    for _ in range(MOST_ROUNDS):
+        left = those.pick(undecided(those, cuts, found))
+        if not 0 < len(left.rows) * parts <= MOST_MEETINGS:
+            break
         those, which = _in_parts(left, len(course.pairs.links), parts)
-        if len(which):
-            cuts = shorter(course, cuts, which, parts)
+        cuts = shorter(course, cuts, which, parts)
+        found = met(trees, cuts, those)
 
 
 def _in_parts(those: Meetings, pairs: int, parts: int) -> tuple[Meetings, Ints]:

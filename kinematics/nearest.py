@@ -85,11 +85,11 @@ def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
     search.bounds.lower(those.rows, counted, first.start, first.end)
     if not counted.any():
         return [None] * len(search.bounds.best)
-    candidates = _sharpened(search, those.pick(counted))
+    candidates = _sharpened(search, those.pick(counted), first.pick(counted))
     return _settled(search, candidates.pick(_finalists(candidates, search.bounds.best)))
 
 
-def _sharpened(search: Search, those: Meetings) -> Candidates:
+def _sharpened(search: Search, those: Meetings, first: Met) -> Candidates:
     """Shorten the stretches of undecided meetings until none could undercut the best; lowers `bounds.best`."""
     bounds, pairs = search.bounds, len(search.bounds.best)
     kept: list[Candidates] = []
@@ -104,7 +104,7 @@ def _sharpened(search: Search, those: Meetings) -> Candidates:
         kept.append(near.pick(lower <= bounds.best[pair] + 2.0 * TOLERANCE))
         return bounds.open_for(those.rows, found.low)
 
-    sharpen(search.course, search.trees, search.cuts, those, PARTS, undecided)
+    sharpen(search.course, search.trees, search.cuts, those, first, PARTS, undecided)
     return Candidates(*(np.concatenate(column) for column in zip(*(part.columns for part in kept), strict=True)))
 
 
