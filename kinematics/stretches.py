@@ -56,7 +56,12 @@ def fine_branch(sweep: Sweep, reach: float, at: list[float]) -> tuple[Branch, Fl
 
 
 def _derivatives(bends: Floats, steps: Floats) -> tuple[Floats, Floats, Floats, Floats]:
-    """Bounds on the first four derivatives of the turns over stretches that begin at knots with these bends."""
+    """Bounds on the first four derivatives of the turns over stretches that begin at knots with these bends.
+
+    Where a fork was leapt the bend itself bounds nothing: the curve is smooth there, as the leap has seen, and counts
+    as bent as the test of `branch` allows.
+    """
+    bends = np.minimum(bends, 0.3 / steps)
     q = 1.0 / (1.0 - np.minimum(1.2 * bends * steps, 0.5))
     k = bends * q
     return q, k * q**2, (3 * k**2 + k) * q**3, (15 * k**3 + 10 * k**2 + k) * q**4
