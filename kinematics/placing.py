@@ -29,6 +29,8 @@ NEAR = 1e-7
 """The pivot stands under the hand when it is this near, mm."""
 STEP_SHARE = 0.04
 """Longest step of the pivot at the pose, as a share of the linkage's size."""
+PATIENCE = 4
+"""Steps that may pass without coming a tenth nearer."""
 FARTHEST = 1e5
 """Coordinates beyond this are refused by the project."""
 
@@ -57,6 +59,7 @@ def _shut_place(project: Project, analysis: Analysis, pivot: str, pose: Pose, to
     held = _held(analysis, y)
     place = complex(*project.pivot(pivot).at)
     longest = STEP_SHARE * closure.size
+    nearest, idle = math.inf, 0
     for _ in range(60):
         closure = _placed(project, closure, pivot, place)
         moving = replace(
@@ -69,7 +72,10 @@ def _shut_place(project: Project, analysis: Analysis, pivot: str, pose: Pose, to
         lack = to - stands
         if abs(lack) < NEAR:
             return place
-        if abs(np.linalg.det(change)) < 1e-4:
+        # Out of reach, Newton wanders about the nearest place that there is: a few steps tell.
+        idle = 0 if abs(lack) < 0.9 * nearest else idle + 1
+        nearest = min(nearest, abs(lack))
+        if idle > PATIENCE or abs(np.linalg.det(change)) < 1e-4:
             return None
         lack *= min(1.0, longest / abs(lack))
         step = np.linalg.solve(change, [lack.real, lack.imag])
