@@ -149,6 +149,7 @@ def disagreements(seed: int) -> list[str]:
         gaps = distances(reading, one, other, turns, shifts)
         found += [f"{one}–{other}: {fault}" for fault in _smallest(reading, gap, openings, gaps)]
         found += [f"{one}–{other}: {fault}" for fault in _touching(gap, openings, gaps)]
+        found += [f"{one}–{other}: {fault}" for fault in _lane(reading, gap)]
         if gap.shut is None or abs(gap.shut - max(gaps[0], 0.0)) > 1e-9:
             found.append(f"{one}–{other}: shut {gap.shut}, GEOS {gaps[0]}")
     return found
@@ -194,4 +195,27 @@ def _touching(gap: Gap, openings: np.ndarray, gaps: np.ndarray) -> list[str]:
     invented = (gaps > 1e-3) & well_inside
     if invented.any():
         found.append(f"told as touching at {openings[invented][:3]}, GEOS {gaps[invented][:3]}; {ranges}")
+    return found
+
+
+def _lane(reading: Reading, gap: Gap) -> list[str]:
+    """The lane that is drawn: never below the truth by 0.01, hardly above it where it is looked at, roughly where
+    far.
+    """
+    one, other = gap.between
+    openings, drawn = gap.lane
+    found = []
+    if gap.smallest is not None and not np.isclose(drawn, gap.smallest, rtol=0, atol=1e-12).any():
+        found.append(f"the smallest, {gap.smallest}, isn't in the lane")
+    if (np.diff(openings) < 0).any():
+        found.append("the lane's openings fall")
+    few = slice(None, None, max(len(openings) // 25, 1))
+    pens = sum(body(reading.sketch, name).half_width for name in gap.between)
+    there = distances(reading, one, other, *posed(reading, openings[few]))
+    true, lines = np.maximum(there, 0.0), there + pens
+    looked_at = true <= 3 * max(gap.smallest or 0.0, gap.at_least or 0.0, 4.0)
+    above = np.where(looked_at, 0.045 * lines, 0.7 * lines) + 0.06
+    wrong = (drawn[few] < true - 0.01) | (drawn[few] > true + above)
+    if wrong.any():
+        found.append(f"lane at {openings[few][wrong][:3]}: {drawn[few][wrong][:3]}, GEOS {true[wrong][:3]}")
     return found

@@ -9,8 +9,10 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
+import kinematics
 from tests.outside.sketch import Sketch, four_bar, read
 
 Lengths = tuple[float, float, float, float]
@@ -74,3 +76,21 @@ def test_a6_counted_for_200_length_sets() -> None:
     found = [turns_fully(assembled(lengths), "crank") for lengths in sets]
     assert found == [expected(lengths) for lengths in sets]
     assert 40 < sum(found) < 160
+
+
+@pytest.mark.parametrize("panel", ["crank", "coupler", "rocker"])
+def test_a6_a_guess_from_across_the_change_point(panel: str) -> None:
+    """A6, A22. 60/120/80/100 is the change point: at 60.05 the two circuits are one, at 59.95 they are two.
+
+    An analysis of the one as first guess for the other must not lead from circuit to circuit.
+    """
+    for anticlockwise, crank_deg, crossed in ((True, 40.0, False), (False, 40.0, True), (False, 200.0, False)):
+        around = [
+            four_bar((a, 120, 80, 100), crank_deg, crossed, panel=panel, anticlockwise=anticlockwise, wanted_deg=170.0)
+            for a in (60.05, 59.95)
+        ]
+        fresh = [kinematics.analyse(sketch.project(), steps=21) for sketch in around]
+        for number in (0, 1):
+            warm = kinematics.analyse(around[number].project(), steps=21, near=fresh[1 - number])
+            assert warm.opening.largest_deg == pytest.approx(fresh[number].opening.largest_deg, rel=0, abs=1e-7)
+            assert float(np.abs(warm.turns - fresh[number].turns)[:-1].max(initial=0.0)) < 1e-7

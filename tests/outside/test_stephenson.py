@@ -14,6 +14,7 @@ import math
 import numpy as np
 import pytest
 
+import kinematics
 from tests.outside.oracles import PinTracker, circle_meets
 from tests.outside.sketch import Sketch, read, worst_pin_error
 
@@ -113,3 +114,17 @@ def test_a12_six_different_motions() -> None:
         ends.append(reading.places("coupler", reading.sketch.pin("C"))[-1])
     apart = np.abs(np.subtract.outer(np.array(ends), np.array(ends)))[np.triu_indices(6, 1)]
     assert float(apart.min()) > 0.1
+
+
+def test_a12_a_guess_from_another_assembly_is_no_guess() -> None:
+    """A12. Each assembly analysed with each other's analysis as the first guess: it keeps to its own branch, to
+    1e-9.
+    """
+    projects = [stephenson(number, wanted_deg=6.0).project() for number in range(6)]
+    cold = [kinematics.analyse(project, steps=31) for project in projects]
+    for number, project in enumerate(projects):
+        for other in range(6):
+            warm = kinematics.analyse(project, steps=31, near=cold[other])
+            np.testing.assert_allclose(warm.openings, cold[number].openings, rtol=0, atol=1e-7)
+            if cold[number].opening.ends == "wanted opening":
+                np.testing.assert_allclose(warm.turns, cold[number].turns, rtol=0, atol=1e-9)
