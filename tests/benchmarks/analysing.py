@@ -54,6 +54,11 @@ def compare() -> None:
         ratios = slow.p50 / quick.p50, slow.p50 / quick.p95
         line("  times faster than the plain way's p50: our p50, our p95", "{:.0f} ×, {:.0f} ×".format(*ratios),
              "20 ×, aim 50 ×", ratios[1] >= 20)  # fmt: skip
+    split = hinges.demo_split(200)
+    slow = timed((functools.partial(plain.whole, each, 181) for each in hinges.wandering(split, "X", 8)), warm_up=2)
+    quick = after_moves(split, "X")
+    line("both pairs near (screen, sill), 200 points: plain way", slow)
+    line("  analyse(near=…), pivot X wandering", quick, "p95 8 ms", quick.p95 <= 8.0)
     shipped = after_moves(hinges.demo(), "X")
     line("the demo as it ships, pivot X wandering", shipped, "p95 8 ms", shipped.p95 <= 8.0)
     head("Cold: a project that was never seen (outlines read anew)")

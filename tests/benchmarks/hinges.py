@@ -46,13 +46,26 @@ def demo_with(points: int, pairs: int) -> Project:
     return replace(project, outlines=tuple(outlines), gaps=(), limits=(), marks=(), loads=None)
 
 
-def resampled(line: np.ndarray, points: int) -> tuple[tuple[float, float], ...]:
-    """A line of as many points, evenly spaced, with waves of 0.4 mm so that it isn't all straight."""
+def demo_split(points: int) -> Project:
+    """The demo with its screen and its sill as two outlines, both near the panel: two pairs, straight as they are."""
+    project = demo()
+    screen, skin = (np.array(outline.points) for outline in project.outlines)
+    body, panel = project.fixed.id, project.panel.id
+    outlines = (
+        Outline("screen", body, resampled(screen[:4], points, wave=0.0)),
+        Outline("sill", body, resampled(screen[3:], points, wave=0.0)),
+        Outline("skin", panel, resampled(skin, points, wave=0.0)),
+    )
+    return replace(project, outlines=outlines, gaps=(), limits=(), marks=(), loads=None)
+
+
+def resampled(line: np.ndarray, points: int, wave: float = 0.4) -> tuple[tuple[float, float], ...]:
+    """A line of as many points, evenly spaced, with waves (0.4 mm) so that it isn't all straight."""
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
     s = np.linspace(0.0, along[-1], points)
     x, y = np.interp(s, along, line[:, 0]), np.interp(s, along, line[:, 1])
-    wave = 0.4 * np.sin(s / 9.0)
-    return tuple((float(a + w), float(b - w)) for a, b, w in zip(x, y, wave, strict=True))
+    waves = wave * np.sin(s / 9.0)
+    return tuple((float(a + w), float(b - w)) for a, b, w in zip(x, y, waves, strict=True))
 
 
 def wandering(project: Project, pivot: str, moves: int, step: float = 1.0, reach: float = 6.0) -> Iterator[Project]:
