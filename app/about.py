@@ -6,9 +6,10 @@ from importlib.metadata import PackageNotFoundError, version
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout
+from PySide6.QtWidgets import QDialog, QLabel, QVBoxLayout
 
 from app import __version__
+from app.buttons import close_only
 from app.words import AIDS_TO_JUDGEMENT
 
 if TYPE_CHECKING:
@@ -102,7 +103,7 @@ def _sheet(parent: QWidget, title: str, text: str) -> QDialog:
     label.setMinimumWidth(560)
     label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
     column.addWidget(label)
-    buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+    buttons = close_only()
     buttons.rejected.connect(dialog.reject)
     column.addWidget(buttons)
     return dialog

@@ -81,7 +81,6 @@ def style_sheet(look: Look) -> str:
 
 
 _SHEET = """
-QWidget { color: @ink@; }
 QDialogButtonBox { dialogbuttonbox-buttons-have-icons: 0; }
 QDialog { border: 1px solid @rule@; }
 QMainWindow, QDialog, #side, #strip, #rail, #drawer { background: @paper@; }

@@ -12,7 +12,6 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
-    QDialogButtonBox,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -23,6 +22,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.buttons import go_on_or_cancel
 from app.drawers.incoming import UNITS, Incoming, unit_words
 from app.drawers.preview import Preview
 from app.entry.form import ChoiceBox, push_button
@@ -158,11 +158,9 @@ class OutlineChooser(QDialog):
         self._told.setObjectName("faint")
         self._told.setWordWrap(True)
         whole.addWidget(self._told)
-        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
-        self.ok = self.buttons.button(QDialogButtonBox.StandardButton.Ok)
-        self.ok.setText("Bring in")
-        named(self.ok, "Bring in", "Add the lines that are on a link to the project, as one step.")
-        named(self.buttons.button(QDialogButtonBox.StandardButton.Cancel), "Cancel", "Leave the project as it is.")
+        self.buttons, self.ok = go_on_or_cancel(
+            "Bring in", "Add the lines that are on a link to the project, as one step."
+        )
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
         whole.addWidget(self.buttons)
@@ -210,6 +208,7 @@ class OutlineChooser(QDialog):
         self.table.verticalHeader().hide()
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         self.table.horizontalHeader().setStretchLastSection(True)
+        self.table.horizontalHeader().setHighlightSections(False)
         self.table.selectionModel().selectionChanged.connect(lambda *_: self._show_picked())
         side.addWidget(self.table, 1)
 

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFileDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
+from app.buttons import go_on_or_cancel
 from app.document import Selection
 from app.drawers.drawer import Drawer, PartsList
 from app.drawers.incoming import FILTER, Incoming, from_file, from_text, with_outlines
@@ -275,11 +276,7 @@ class PasteDialog(QDialog):
         self.said.setObjectName("fault")
         self.said.setWordWrap(True)
         column.addWidget(self.said)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
-        self.ok = buttons.button(QDialogButtonBox.StandardButton.Ok)
-        self.ok.setText("Go on")
-        named(self.ok, "Go on", "Read the points, then choose on which link they go.")
-        named(buttons.button(QDialogButtonBox.StandardButton.Cancel), "Cancel", "Leave the project as it is.")
+        buttons, self.ok = go_on_or_cancel("Go on", "Read the points, then choose on which link they go.")
         buttons.accepted.connect(self._read)
         buttons.rejected.connect(self.reject)
         column.addWidget(buttons)

@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
+from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtGui import QColor, QPalette
+from PySide6.QtGui import QColor, QImage, QPalette
+from PySide6.QtWidgets import QMenu
 
 from app.look import Look, dark, light
 from app.theme import blend, palette, style_sheet
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.window import Window
 
 
 def contrast(one: str, other: str) -> float:
@@ -54,3 +62,27 @@ def test_blend_mixes_by_share() -> None:
     assert blend("#ffffff", "#000000", 0.5) == "#808080"
     assert blend("#102030", "#ffffff", 1.0) == "#102030"
     assert blend("#102030", "#f0e0d0", 0.0) == "#f0e0d0"
+
+
+@pytest.mark.parametrize("look", [light(), dark()], ids=["light", "dark"])
+def test_a_chosen_line_of_a_menu_can_be_read(window: Window, qtbot: QtBot, look: Look) -> None:
+    """By pixels: the words of the line that the keys stand on, against its ground; WCAG 2.2, 1.4.3."""
+    window.set_sheet(look.name)
+    menu = window.menus.recent.parentWidget()
+    assert isinstance(menu, QMenu)
+    action = menu.actions()[0]
+    menu.resize(menu.sizeHint())
+    menu.setActiveAction(action)  # not popped up: offscreen, Qt warns of what it can't do with pop-ups
+    image = menu.grab(menu.actionGeometry(action)).toImage()
+    assert best_contrast(image) >= 4.5
+
+
+def best_contrast(image: QImage) -> float:
+    """Contrast between the commonest colour of a picture, its ground, and the colour that differs most from it."""
+    colours = Counter(
+        image.pixelColor(x, y).name() for x in range(2, image.width() - 2) for y in range(2, image.height() - 2)
+    )
+    ground = colours.most_common(1)[0][0]
+    assert ground != QColor(light().paper).name(), "nothing is chosen"
+    assert ground != QColor(dark().paper).name(), "nothing is chosen"
+    return max(contrast(ground, colour) for colour in colours)
