@@ -121,7 +121,6 @@ def _moving(sweep: Sweep, watched: list[Watched], couples: list[Couple]) -> list
         np.full(len(couples), np.inf),
         np.full((len(branch.arcs), len(couples)), np.inf),
         np.array([a.radius + b.radius for a, b in couples]),
-        np.array([_least(want) or 0.0 for _, want in watched]),
     )
     search = Search(course, trees, cuts, counts, bounds)
     places = nearest(search, near_edges(search))

@@ -7,8 +7,8 @@ is at least that of their centres' chord less its sagitta less both radii. All u
 pair and stretch, are looked at together; those that can't matter are dropped, the others split, until single edges
 are left.
 
-A couple matters while it could lower the pair's smallest distance by more than TOLERANCE, or the pair's distance at
-one of the stretch's ends by more than LANE_SHARE (enough to draw its lane).
+A couple matters while it could lower the pair's smallest distance by more than TOLERANCE. Before that a distance at
+every pose is found by going straight down both trees; it begins the bounds, and it draws the lanes.
 """
 
 from __future__ import annotations
@@ -30,16 +30,8 @@ if TYPE_CHECKING:
 
 TOLERANCE = 0.004
 """mm by which the smallest distance found may miss the true one; with what `stretches` leaves out, less than 0.01."""
-LANE_SHARE = 0.04
-"""Share by which the drawn distance at a pose may exceed the true one."""
-SEEN = 5.0
-"""A lane is drawn up to a few times its want or its smallest gap, whichever is more; beyond this many times …"""
-SEEN_LEAST = 4.0
-"""… and this many times SEEN mm, a rough figure will do:"""
-FAR_SHARE = 0.4
-"""share by which the distance at a pose may exceed the true one there."""
-LANE_FLOOR = 0.05
-"""mm below which the drawn distance needn't be better either."""
+BEAM = 6
+"""So many couples of runs are kept at each pose on the way down to a distance for the lane."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -103,13 +95,11 @@ class Bounds:
 
     best : (pairs,) over the rows that count.   ends : (stretches + 1, pairs) at single poses.
     floor : (pairs,) where the pens touch; how much nearer the lines come doesn't matter.
-    wants : (pairs,) the least gaps wanted, by which lanes are scaled.
     """
 
     best: Floats
     ends: Floats
     floor: Floats
-    wants: Floats
 
     def open_for(self, rows: Ints, low: Floats) -> Bools:
         """Which of these lower bounds leave room for a smallest distance below the best."""
@@ -117,17 +107,9 @@ class Bounds:
         best = self.best[pair]
         return np.asarray((low < best - TOLERANCE) & (best > self.floor[pair]))
 
-    def held_by(self, rows: Ints, found: Floats) -> Bools:
-        """Which of these distances are the best themselves: nothing may undercut them, and where they are is asked."""
-        return np.asarray(found <= self.best[rows % len(self.best)])
-
-    def open_for_lane(self, rows: Ints, low: Floats) -> Bools:
-        """Which of these lower bounds leave room for a lane drawn noticeably lower at one end of their stretch."""
-        flat = self.ends.reshape(-1)
-        drawn = np.maximum(flat[rows], flat[rows + len(self.best)])
-        seen = self.floor + SEEN * np.maximum(np.maximum(self.wants, self.best - self.floor), SEEN_LEAST)
-        share = np.where(drawn > seen[rows % len(self.best)], FAR_SHARE, LANE_SHARE)
-        return np.asarray(low < drawn * (1.0 - share) - LANE_FLOOR)
+    def held_by(self, rows: Ints, low: Floats) -> Bools:
+        """Which of these lower bounds leave room for the best itself: where it is is asked, undercut or not."""
+        return np.asarray(low <= self.best[rows % len(self.best)])
 
     def lower(self, rows: Ints, counts: Bools, at_start: Floats, at_end: Floats) -> None:
         """Take in distances found at both ends of some rows' stretches."""
@@ -154,17 +136,65 @@ class Search:
 
 
 def near_edges(search: Search) -> Couples:
-    """Couples of single edges that may hold a pair's smallest distance, or its distance at the end of a stretch."""
+    """Couples of single edges that may hold a pair's smallest distance; lowers the search's bounds."""
     counts, bounds = search.counts, search.bounds
+    _look_at_poses(search)
 
     def matters(couples: Couples) -> Bools:
         rows = couples.rows
         low, start, end = _run_bounds(search.trees, search.cuts, couples)
         bounds.lower(rows, counts[rows], start, end)
-        smallest = bounds.open_for(rows, low) | bounds.held_by(rows, np.minimum(start, end))
-        return bounds.open_for_lane(rows, low) | (counts[rows] & smallest)
+        return counts[rows] & (bounds.open_for(rows, low) | bounds.held_by(rows, low))
 
     return _searched(search.trees, len(search.cuts.starts), matters)
+
+
+def _look_at_poses(search: Search) -> None:
+    """A distance of every pair at the ends of all stretches, by going down both trees along the few nearest couples.
+
+    It is the distance of two real edges, so a bound from above, and nearly always the distance of the bodies itself.
+    """
+    trees, motion, bounds = search.trees, search.cuts.motion[:, :, 0, :, :TURN_RATE], search.bounds
+    place = np.concatenate([motion[:, :, 0, PLACE], motion[-1:, :, 1, PLACE]]).reshape(-1, 1)
+    turn = np.concatenate([motion[:, :, 0, TURN], motion[-1:, :, 1, TURN]]).reshape(-1, 1)
+    poses = len(search.cuts.starts) + 1
+    first, second = (np.tile(trees.roots[:, side : side + 1], (poses, 1)) for side in (0, 1))
+    while not (trees.leaf[first] & trees.leaf[second]).all():
+        first, second = _parted(trees, first, second)
+        apart = np.abs(place + turn * trees.centres[second] - trees.centres[first])
+        apart = np.where(first < 0, np.inf, apart - trees.radii[first] - trees.radii[second])
+        if first.shape[1] > BEAM:
+            nearest = np.argpartition(apart, BEAM, axis=1)[:, :BEAM]
+            first, second = np.take_along_axis(first, nearest, 1), np.take_along_axis(second, nearest, 1)
+            apart = np.take_along_axis(apart, nearest, 1)
+        # An absent part gives way to the nearest there is.
+        there = np.argmin(apart, axis=1)[:, None]
+        first = np.where(first < 0, np.take_along_axis(first, there, 1), first)
+        second = np.where(np.isinf(apart), np.take_along_axis(second, there, 1), second)
+    tail_b, head_b = place + turn * trees.starts[second], place + turn * trees.heads[second]
+    tail_a, head_a = trees.starts[first], trees.heads[first]
+    apart = np.minimum(from_origin(tail_a - tail_b, head_a - tail_a), from_origin(tail_b - tail_a, head_b - tail_b))
+    least = apart.min(axis=1).reshape(poses, -1)
+    np.minimum(bounds.ends, least, out=bounds.ends)
+    counts = search.counts.reshape(poses - 1, -1)
+    counted = np.zeros_like(least, dtype=np.bool_)
+    counted[:-1] |= counts
+    counted[1:] |= counts
+    np.minimum(bounds.best, np.where(counted, least, np.inf).min(axis=0), out=bounds.best)
+
+
+def _parted(trees: Forest, first: Ints, second: Ints) -> tuple[Ints, Ints]:
+    """(poses, FAN · n) couples with the larger run of each taken apart; −1 in `first` where there is no such part."""
+    size_first = np.where(trees.leaf[first], -1.0, trees.radii[first])
+    size_second = np.where(trees.leaf[second], -1.0, trees.radii[second])
+    by_first = (size_first >= size_second)[:, :, None]
+    parts = trees.children[np.where(by_first[:, :, 0], first, second)]
+    whole = (trees.leaf[first] & trees.leaf[second])[:, :, None]
+    itself = np.arange(FAN) == 0
+    new_first = np.where(whole, np.where(itself, first[:, :, None], -1), np.where(by_first, parts, first[:, :, None]))
+    new_second = np.where(whole | by_first, second[:, :, None], parts)
+    new_first = np.where(new_second < 0, -1, new_first)
+    return new_first.reshape(len(first), -1), new_second.reshape(len(first), -1)
 
 
 def close_edges(trees: Forest, cuts: Stretches, within: Floats) -> Couples:
