@@ -2,13 +2,15 @@
 marked.
 
 A lane draws what it is given (`LaneFigures`) with pyqtgraph. While a pivot is dragged only the curve's data change;
-ranges stand still, pens are one pixel wide (both for speed: the curve and its marks then cost about 0.2 ms).
+ranges stand still, pens are one pixel wide (both for speed: the curve and its marks then cost about 0.2 ms). Where
+the figure leaves the lane at the top, a dotted line with an arrow at its ends says that it goes on above. Words keep
+off the curve (`app.beside`).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 import pyqtgraph as pg
@@ -16,6 +18,8 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
+from app.beside import along, around, least_crossed
+from app.labels import Box
 from app.ruler import Scale
 
 if TYPE_CHECKING:
@@ -25,6 +29,12 @@ if TYPE_CHECKING:
 
 LABEL_WIDTH = 210
 LOWEST, HIGHEST = 44, 130
+BELOW_ZERO = 0.06  # how much of `top` is seen below the zero line
+EDGE_PX = 5.0  # how far from the upper edge a figure is shown to go on above it
+TEXT_MARGIN = 4.0  # what Qt leaves free around the letters of a text
+
+
+Values = TypeVar("Values", float, "NDArray[np.float64]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +67,7 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
     def __init__(self, look: Look) -> None:
         super().__init__(background=look.paper)
         self.scale_of_travel = Scale()
-        self._top = 1.0
+        self._top, self._is_above = 1.0, False
         self._box = pg.ViewBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
         self._box.disableAutoRange()
         self.setCentralItem(self._box)
@@ -71,11 +81,15 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         self._touch = pg.PlotCurveItem(connect="pairs")
         self._least = pg.ScatterPlotItem(size=7, symbol="d")
         self._pointer = pg.InfiniteLine(0.0, angle=90)
-        self._want_text = pg.TextItem(anchor=(1, 1))
-        self._least_text = pg.TextItem(anchor=(0, 1))
+        self._above = pg.PlotCurveItem(connect="pairs")
+        self._arrows = pg.ScatterPlotItem(size=7, symbol="t1")
+        self._want_text = pg.TextItem(anchor=(0, 0))
+        self._least_text = pg.TextItem(anchor=(0, 0))
         for item in (
             self._zero,
             self._want,
+            self._above,
+            self._arrows,
             self._touch,
             self._curve,
             self._pointer,
@@ -95,6 +109,10 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         self._touch.setPen(pg.mkPen(look.fault, width=5, cosmetic=True))
         self._pointer.setPen(pg.mkPen(look.selection, width=1))
         self._least.setPen(pg.mkPen(look.paper, width=1))
+        self._above.setPen(pg.mkPen(look.faint, width=1, style=Qt.PenStyle.DotLine))
+        self._arrows.setPen(None)
+        self._arrows.setBrush(QColor(look.faint))
+        self._paper = pg.mkBrush(look.paper)
         self._ok_colour, self._fault_colour, self._ink = QColor(look.ok), QColor(look.fault), QColor(look.ink)
         for text in (self._want_text, self._least_text):
             text.setColor(self._ink)
@@ -117,29 +135,72 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
             self._least.setBrush(self._fault_colour if figures.holds is False else self._ok_colour)
         flat = [place for stretch in figures.touching for place in stretch]
         self._touch.setData(np.array(flat, dtype=np.float64), np.zeros(len(flat)))
+        self._show_above(figures)
         self._place_words(figures)
 
     def _place_words(self, figures: LaneFigures) -> None:
-        """The want's words stand at the right end of its line, the smallest's beside its mark."""
-        first, last = self.scale_of_travel.edges(self.width())
-        high = self._top * 0.62
-        if figures.want is not None:
-            self._want_text.setAnchor((1, 1) if figures.want < high else (1, 0))
-            self._want_text.setText(figures.want_words)
-            self._want_text.setPos(last, min(figures.want, self._top))
+        """The want's words stand on its line, at the right if there is room, the smallest's beside its mark."""
+        sheet = Box(TEXT_MARGIN, -2.0, self.width() - TEXT_MARGIN, self.height() + 2.0)
+        curve = np.stack([self._pixels_x(figures.xs), self._pixels_y(figures.ys)], axis=1)
+        levels, taken = [float(self._pixels_y(0.0))], []
         self._want_text.setVisible(figures.want is not None)
+        if figures.want is not None:
+            level = float(self._pixels_y(min(figures.want, self._top)))
+            size = self._set_words(self._want_text, figures.want_words)
+            box, clear = least_crossed(along(level, size, sheet.right), curve, (), (), sheet)
+            self._put(self._want_text, box, clear)
+            levels.append(level)
+            taken.append(box)
         if figures.least is not None:
             place, value = figures.least
-            left_half = place < (first + last) / 2
-            self._least_text.setAnchor((0 if left_half else 1, 1 if value < high else 0))
-            self._least_text.setText(figures.least_words)
-            self._least_text.setPos(place, min(value, self._top))
+            spot = float(self._pixels_x(place)), float(self._pixels_y(min(max(value, 0.0), self._top)))
+            size = self._set_words(self._least_text, figures.least_words)
+            box, clear = least_crossed(around(spot, size), curve, levels, taken, sheet)
+            self._put(self._least_text, box, clear)
+
+    @staticmethod
+    def _set_words(text: Any, words: str) -> tuple[float, float]:  # noqa: ANN401  pyqtgraph carries no types
+        """Give the words to a text; gives the room that its letters take, pixels."""
+        text.setText(words)
+        around_it = text.boundingRect()
+        return around_it.width() - 2 * TEXT_MARGIN, around_it.height() - 2 * TEXT_MARGIN
+
+    def _put(self, text: Any, box: Box, clear: bool) -> None:  # noqa: ANN401  pyqtgraph carries no types
+        """Put a text's letters into a box; where something runs through it, paper goes beneath the letters."""
+        per_x, per_y = self._per_pixel()
+        first, _ = self.scale_of_travel.edges(self.width())
+        text.fill = pg.mkBrush(None) if clear else self._paper
+        text.setPos(first + (box.left - TEXT_MARGIN) * per_x, self._top - (box.top - TEXT_MARGIN) * per_y)
+
+    def _per_pixel(self) -> tuple[float, float]:
+        """Give what a pixel is along the travel and up the lane."""
+        first, last = self.scale_of_travel.edges(self.width())
+        return (last - first) / max(self.width(), 1), (1.0 + BELOW_ZERO) * self._top / max(self.height(), 1)
+
+    def _pixels_x(self, places: Values) -> Values:
+        return (places - self.scale_of_travel.edges(self.width())[0]) / self._per_pixel()[0]
+
+    def _pixels_y(self, values: Values) -> Values:
+        return (self._top - values) / self._per_pixel()[1]
+
+    def _show_above(self, figures: LaneFigures) -> None:
+        """Say where the figure goes on above the lane: dots along the edge, an arrow where it leaves and returns."""
+        stretches = stretches_above(figures.xs, figures.ys, self._top)
+        if not stretches and not self._is_above:
+            return
+        self._is_above = bool(stretches)
+        edge = self._top - EDGE_PX * self._per_pixel()[1]
+        flat = [place for stretch in stretches for place in stretch]
+        self._above.setData(np.array(flat, dtype=np.float64), np.full(len(flat), edge))
+        ends = {float(figures.xs[0]), float(figures.xs[-1])} if len(figures.xs) else set()
+        turns = [place for place in flat if place not in ends] or flat
+        self._arrows.setData(turns, [edge] * len(turns))
 
     def set_range(self, scale: Scale, top: float) -> None:
         """Fix what the lane shows: the travel along x, 0 to `top` along y."""
         self.scale_of_travel, self._top = scale, top
         first, last = scale.edges(self.width())
-        self._box.setRange(xRange=(first, last), yRange=(-0.06 * top, top), padding=0, disableAutoRange=True)
+        self._box.setRange(xRange=(first, last), yRange=(-BELOW_ZERO * top, top), padding=0, disableAutoRange=True)
 
     def set_place(self, place: float) -> None:
         """Move the pose's line."""
@@ -151,6 +212,7 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         if hasattr(self, "_pointer"):
             self.set_range(self.scale_of_travel, self._top)
             if self._figures is not None:
+                self._show_above(self._figures)
                 self._place_words(self._figures)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -224,3 +286,18 @@ class Lane(QFrame):
         self.setAccessibleName(f"{figures.title}: {figures.told}")
         self.setToolTip(f"{figures.title}\n{figures.told}\nDrag anywhere in the lane to swing the panel.")
         self.view.show_figures(figures)
+
+
+def stretches_above(xs: NDArray[np.float64], ys: NDArray[np.float64], top: float) -> list[tuple[float, float]]:
+    """Give the stretches of a figure over which it lies above `top`, from and to, between its points too."""
+    found: list[tuple[float, float]] = []
+    over = ys > top
+    for place in np.flatnonzero(over[1:] | over[:-1]).tolist():
+        (x0, x1), (y0, y1) = xs[place : place + 2].tolist(), ys[place : place + 2].tolist()
+        cut = x0 + (x1 - x0) * (top - y0) / (y1 - y0) if over[place] != over[place + 1] else x0
+        start, end = (x0 if over[place] else cut), (x1 if over[place + 1] else cut)
+        if found and found[-1][1] >= start:
+            found[-1] = found[-1][0], end
+        else:
+            found.append((start, end))
+    return found

@@ -7,13 +7,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
+from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor
 
-from app.lanes import Lane, LaneFigures
+from app.lanes import Lane, LaneFigures, stretches_above
 from app.look import light
 from app.ruler import Scale
 
 if TYPE_CHECKING:
+    import pyqtgraph as pg
     from pytestqt.qtbot import QtBot
 
 XS = np.linspace(0.0, 75.0, 76)
@@ -88,3 +90,63 @@ def test_words_stay_inside_after_a_change_of_width(lane: Lane) -> None:
     box = text.mapRectToDevice(text.boundingRect())
     assert box.left() >= 0
     assert box.right() <= lane.view.width() + 1
+
+
+def letters(text: pg.TextItem) -> QRectF:
+    """Where the letters of a text stand in the lane, pixels: what Qt leaves free around them is taken off."""
+    box: QRectF = text.mapRectToScene(text.boundingRect())
+    return box.adjusted(4.0, 4.0, -4.0, -4.0)
+
+
+def curve_px(lane: Lane) -> list[tuple[float, float]]:
+    """The curve in the lane's pixels, as pyqtgraph maps it, told closely."""
+    assert lane.figures is not None
+    xs = np.linspace(lane.figures.xs[0], lane.figures.xs[-1], 4000)
+    ys = np.interp(xs, lane.figures.xs, lane.figures.ys)
+    spots = [lane.view._box.mapViewToScene(QPointF(x, y)) for x, y in zip(xs.tolist(), ys.tolist(), strict=True)]
+    return [(spot.x(), spot.y()) for spot in spots]
+
+
+@pytest.mark.parametrize("height", [44, 60, 82, 130])
+@pytest.mark.parametrize("bottom", [0.0, 3.0, 20.0, 40.0, 60.0, 75.0])
+def test_the_curve_runs_through_no_words(lane: Lane, height: int, bottom: float) -> None:
+    """A valley as narrow as those of real hinges, its bottom anywhere; at 900 px it rises 1 px in 10 beside it."""
+    lane.resize(900, height)
+    ys = 4.0 + np.abs(XS - bottom) * 0.3
+    lane.show_figures(replace(FIGURES, ys=ys, least=(bottom, 4.0)), Scale(0.0, 75.0))
+    lane.view.grab()  # pyqtgraph follows when it paints
+    spots = curve_px(lane)
+    for text in (lane.view._least_text, lane.view._want_text):
+        box = letters(text)
+        assert not [spot for spot in spots if box.contains(*spot)], (text.toPlainText(), box)
+    assert not letters(lane.view._least_text).intersects(letters(lane.view._want_text))
+
+
+def test_the_smallest_s_words_stand_beside_their_mark(lane: Lane) -> None:
+    lane.view.grab()
+    box = letters(lane.view._least_text)
+    mark = lane.view._box.mapViewToScene(QPointF(20.0, 4.0))
+    assert abs(min(box.left() - mark.x(), mark.x() - box.right(), key=abs)) < 8.0
+    assert min(abs(box.bottom() - mark.y()), abs(box.top() - mark.y())) < 24.0
+
+
+def test_stretches_above_begin_and_end_between_the_points() -> None:
+    xs, ys = np.array([0.0, 10.0, 20.0, 30.0, 40.0]), np.array([8.0, 12.0, 8.0, 16.0, 16.0])
+    assert stretches_above(xs, ys, 10.0) == [(5.0, 15.0), (22.5, 40.0)]
+    assert stretches_above(xs, ys, 20.0) == []
+    assert stretches_above(xs, ys, 0.0) == [(0.0, 40.0)]
+    assert stretches_above(xs[:1], ys[:1], 0.0) == []
+
+
+def test_a_figure_that_leaves_the_lane_is_shown_to_go_on_above(lane: Lane) -> None:
+    """4 + 0.01 (x − 20)² passes 30 at 70.99°: an arrow stands there, dots run from it to the end."""
+    lane.view.grab()
+    xs, ys = lane.view._arrows.getData()
+    assert xs == pytest.approx([70.99], abs=0.02)
+    assert 0.8 * 30.0 < ys[0] < 30.0
+    dots, _ = lane.view._above.getData()
+    assert dots == pytest.approx([70.99, 75.0], abs=0.02)
+    lane.show_figures(replace(FIGURES, ys=np.full_like(XS, 12.0)), None)
+    assert len(lane.view._arrows.getData()[0]) == 0
+    lane.show_figures(replace(FIGURES, ys=np.full_like(XS, 99.0)), None)
+    assert lane.view._arrows.getData()[0].tolist() == [0.0, 75.0]
