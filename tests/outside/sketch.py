@@ -11,8 +11,11 @@ The public door is `kinematics.analyse`; `report` goes through the command line 
 from __future__ import annotations
 
 import cmath
+import json
 import math
 import random
+import subprocess
+import sys
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
@@ -23,6 +26,7 @@ from kinematics.project import GapWant, Link, Mark, Outline, Pivot, Project, Tra
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
+    from pathlib import Path
 
     from kinematics.analysis import Analysis, Gap, Pose
 
@@ -192,6 +196,58 @@ def read(sketch: Sketch, way: str = "as given", steps: int = 181) -> Reading:
     """Analyse a sketch, laid on the sheet in one of the WAYS."""
     laid = replace(sketch, **WAYS[way])
     return Reading(laid, kinematics.analyse(laid.project(), steps=steps))
+
+
+def as_file(sketch: Sketch) -> dict[str, Any]:
+    """The project file of a sketch, written by hand after the published form, not by the program."""
+
+    def xy(z: complex) -> list[float]:
+        return [sketch.seen(z).real, sketch.seen(z).imag]
+
+    return {
+        "format": "hingewright",
+        "version": 1,
+        "links": [
+            {
+                "id": name,
+                "kind": "fixed" if name == sketch.links[0] else "panel" if name == sketch.panel else "link",
+                "width": sketch.widths.get(name, 0.0) * sketch.scale,
+            }
+            for name in sketch.links
+        ],
+        "pivots": [{"id": name, "at": xy(at), "joins": list(joins)} for name, (at, joins) in sketch.pivots.items()],
+        "outlines": [
+            {
+                "id": name,
+                "on": line.on,
+                "closed": line.closed,
+                "half_width": line.half_width * sketch.scale,
+                "points": [xy(z) for z in line.points],
+            }
+            for name, line in sketch.outlines.items()
+        ],
+        "gaps": [
+            {"between": [one, other], "at_least": least * sketch.scale, "after_deg": after}
+            for one, other, least, after in sketch.gaps
+        ],
+        "travel": {"opens": sketch.opens, "wanted_deg": sketch.wanted_deg},
+    }
+
+
+def reported(sketch: Sketch, folder: Path, *words: str) -> tuple[int, dict[str, Any]]:
+    """Exit status and object of `report --json`, run on a file that the program never wrote."""
+    file = folder / "sketch.hinge"
+    file.write_text(json.dumps(as_file(sketch)), encoding="utf-8")
+    run = subprocess.run(
+        [sys.executable, "-m", "app", "report", str(file), "--json", *words],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert run.stderr == ""
+    found: dict[str, Any] = json.loads(run.stdout)
+    return run.returncode, found
 
 
 def worst_pin_error(reading: Reading) -> float:

@@ -9,13 +9,17 @@ import cmath
 import math
 import random
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
 import shapely
 
 from tests.outside.oracles import turned
-from tests.outside.sketch import WAYS, Line, Reading, Sketch, read
+from tests.outside.sketch import WAYS, Line, Reading, Sketch, read, reported
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 CERTIFIED = 0.01  # mm: what the program promises for a smallest gap
 TOUCH_DEG = 0.01  # degrees: what it promises for contact
@@ -272,3 +276,47 @@ def test_b7_the_bound_never_exceeds_the_truth() -> None:
     ):
         smallest = read(sketch, steps=3).smallest("a", "b")
         assert truth - CERTIFIED <= smallest <= truth + 1e-9
+
+
+# --------------------------------------------------------------------------------------------------- the command line
+
+
+@pytest.mark.parametrize("steps", ["2", "91"])
+def test_b5_b6_by_the_command_line(steps: str, tmp_path: Path) -> None:
+    """B5, B6, format.md. The corner and the pin in one file, mirrored and ×25.4; `report --json` whatever N is.
+
+    The file's gap first, in the builder's order; then the panel–body pairs nobody asked for, without want and verdict.
+    """
+    sketch = lid(
+        {
+            "corner": Line("lid", (-30 - 40j, 20 - 40j, 20 + 5j)),
+            "wall": Line("body", (-52 - 100j, -52 + 100j)),
+            "edge": Line("lid", (0j, 100 + 0j)),
+            "pin": pin_on("body", PIN.conjugate()),
+        },
+        85.0,
+        anticlockwise=False,
+    )
+    sketch = replace(sketch, gaps=(("wall", "corner", 2.5, 0.0),), factor=25.4 + 0j, mirrored=True, offset=40 - 9j)
+    status, report = reported(sketch, tmp_path, "--steps", steps)
+    assert status == 1  # the want of 2.5 falls short
+    assert len(report["poses"]) == int(steps)
+    first, *others = report["gaps"]
+    assert first["between"] == ["wall", "corner"]
+    assert first["smallest"] == pytest.approx(2.0 * 25.4, rel=0, abs=1e-6)
+    assert first["shut"] == pytest.approx(22.0 * 25.4, rel=0, abs=1e-9)
+    assert first["at_deg"] == pytest.approx(53.130102354, rel=0, abs=0.01)
+    assert (first["at_least"], first["ok"], first["touching_deg"]) == (2.5 * 25.4, False, [])
+    on_wall, on_corner = (sketch.unseen(complex(*point)) for point in first["at_points"])
+    assert abs(on_wall - (-52)) < 0.02
+    assert abs(on_corner - (-50)) < 0.02
+    assert {frozenset(gap["between"]) for gap in others} == {
+        frozenset(pair) for pair in (("edge", "wall"), ("corner", "pin"), ("edge", "pin"))
+    }
+    assert all(gap["at_least"] is None and gap["ok"] is None for gap in others)
+    (edge_pin,) = [gap for gap in others if set(gap["between"]) == {"edge", "pin"}]
+    assert edge_pin["smallest"] == 0
+    ((start, end),) = edge_pin["touching_deg"]
+    assert start == pytest.approx(TOUCHING[0], rel=0, abs=TOUCH_DEG)
+    assert end == pytest.approx(TOUCHING[1], rel=0, abs=TOUCH_DEG)
+    assert [check["ok"] for check in report["checks"]].count(False) == 1

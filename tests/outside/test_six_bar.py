@@ -7,11 +7,8 @@ Source: a Watt chain of our own, its figures by successive circles (derivable), 
 from __future__ import annotations
 
 import cmath
-import json
 import math
 import random
-import subprocess
-import sys
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -20,7 +17,7 @@ import pytest
 
 import kinematics
 from tests.outside import figures
-from tests.outside.sketch import WAYS, Line, Sketch, read, worst_pin_error
+from tests.outside.sketch import WAYS, Line, Sketch, read, reported, worst_pin_error
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -68,40 +65,13 @@ def test_a21_every_pin_at_20(way: str) -> None:
             assert abs(reading.place(pose, link, reading.sketch.pin(pin)) - place) < TYPED, (pin, link)
 
 
-def as_file(sketch: Sketch) -> dict[str, object]:
-    """The project file of a sketch, written by hand after the published form, not by the program."""
-
-    def xy(z: complex) -> list[float]:
-        return [z.real, z.imag]
-
-    return {
-        "format": "hingewright",
-        "version": 1,
-        "links": [
-            {"id": name, "kind": "fixed" if name == sketch.links[0] else "panel" if name == sketch.panel else "link"}
-            for name in sketch.links
-        ],
-        "pivots": [{"id": name, "at": xy(at), "joins": list(joins)} for name, (at, joins) in sketch.pivots.items()],
-        "travel": {"opens": sketch.opens, "wanted_deg": sketch.wanted_deg},
-    }
-
-
 @pytest.mark.parametrize("row", [figures.SIX_BAR[0], figures.SIX_BAR[3]], ids=["crank -40", "crank +40"])
 def test_a21_by_the_command_line(row: figures.SixBarRow, tmp_path: Path) -> None:
     """A21. `report --json` of a file that the program never wrote: [dx, dy, turn_deg] of the last pose lays G where
     typed.
     """
-    file = tmp_path / "six-bar.hinge"
-    file.write_text(json.dumps(as_file(replace(driven(row), wanted_deg=abs(row.panel_deg)))), encoding="utf-8")
-    run = subprocess.run(
-        [sys.executable, "-m", "app", "report", str(file), "--json", "--steps", "19"],
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-    )
-    assert run.returncode == 0, run.stderr
-    report = json.loads(run.stdout)
+    status, report = reported(replace(driven(row), wanted_deg=abs(row.panel_deg)), tmp_path, "--steps", "19")
+    assert status == 0
     assert (report["mobility"], len(report["poses"])) == (1, 19)
     shut, last = report["poses"][0], report["poses"][-1]
     assert shut["links"]["panel"] == [0.0, 0.0, 0.0]
