@@ -1,20 +1,28 @@
 """A branch of a linkage's motion: the curve of its turns, from shut, by arc length.
 
 Terms. The turns of all unknown groups make one vector y; where the loops close, F(y) = 0, it runs along a curve. At a
-point of it the *frame* is the curve's unit tangent t and the pseudo-inverse M of the Jacobian. The *bend* k bounds
-how the preconditioned Jacobian M·J changes with y: every derivative of F has columns of the same length, |i·loops·e|,
-so one number bounds them all. With it (Newton-Kantorovich, in the form of a contraction with the frame held) there is
-exactly one piece of curve through a *knot* y_i within the ball of radius 1/(2k), and it reaches at least 1/(4k) along
-t_i. Two neighbouring knots that pass this test lie on the same branch: nothing is jumped, near a dead point or
-anywhere else.
+point of it the *frame* is the curve's unit tangent t and the pseudo-inverse M of the Jacobian J. Going a step s along
+t, the curve strays from its tangent by some z across t. Column j of J only turns with y_j, so entry by entry
+
+    |M·(J(y) − J)| ≤ sway · |y − y_i|,   sway = |M·i·loops·exp(iy)|, the same for all derivatives of F, and
+    |M·F(y_i + s·t)| ≤ s²/2·curl + s³/6·sway·|t|³,   curl = |Im(M·…)·t²|, what the curve bends at the knot.
+
+Where numbers *room* ≥ 0 exist, one for each unknown, with
+
+    s²/2·curl + s³/6·sway·|t|³ + sway·((s·|t| + room)·room) ≤ room,
+
+Newton's simplified iteration contracts within |z| ≤ room (Newton-Kantorovich, with a majorant for each unknown by
+itself). So up to s just one piece of curve lies there: a *knot* found within the room of the one before it lies on
+the same branch. Nothing is jumped, near a dead point or anywhere else. Each unknown has its own bound, so links of a
+hair beside links of metres cost no knots.
 
 Between knots i and i + 1 the curve is measured by its place along t_i ("arc", rad, shut is 0), and drawn as the cubic
-that meets both ends with their tangents; by the same k its error is bounded. Exact points come from Newton, started
+that meets both ends with their tangents; the same numbers bound its error. Exact points come from Newton, started
 there.
 
 Sources: Newton-Kantorovich theorem, e.g. J. M. Ortega, W. C. Rheinboldt, Iterative Solution of Nonlinear Equations,
-ch. 12 (from memory); pseudo-arclength, H. B. Keller 1977 (from memory); cubic Hermite remainder h⁴/384·max|y⁗|, any
-numerics text.
+ch. 12 (vector majorants: ch. 13; both from memory); pseudo-arclength, H. B. Keller 1977 (from memory); cubic Hermite
+remainder h⁴/384·max|y⁗|, any numerics text.
 """
 
 from __future__ import annotations
@@ -25,7 +33,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from kinematics.arrays import Complexes, Floats, Ints
+    from kinematics.arrays import Bools, Complexes, Floats, Ints
     from kinematics.closure import Closure
 
 SOLVED = 1e-13
@@ -36,6 +44,10 @@ ACCEPTED_MM = 5e-10
 """No pose is taken whose residual (mm) is larger, but for rounding."""
 ROUNDING = 4e-15
 """Share of the size below which a residual can't be trusted to fall."""
+TINY = 1e-9
+"""Curl (1/rad) that even a straight curve is taken to have, so that its room isn't empty."""
+LARGEST_SWAY = 1e9
+"""A sway beyond this (1/rad) is a fork's, and proves nothing."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -77,19 +89,83 @@ def curve_of(closure: Closure) -> Curve:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Frames:
+    """What is known of the curve at knots.
+
+    tangents (m, unknowns), of unit length; sway (m, unknowns, unknowns) and curl (m, unknowns), 1/rad.
+    """
+
+    tangents: Floats
+    sway: Floats
+    curl: Floats
+
+    def pick(self, which: Ints | slice) -> Frames:
+        """Some of them."""
+        return Frames(self.tangents[which], self.sway[which], self.curl[which])
+
+    def backwards(self) -> Frames:
+        """The same seen by someone who comes from the other side, last first."""
+        return Frames(-self.tangents[::-1], self.sway[::-1], self.curl[::-1])
+
+    def then(self, more: Frames) -> Frames:
+        """These, and more behind them."""
+        return Frames(
+            np.concatenate([self.tangents, more.tangents]),
+            np.concatenate([self.sway, more.sway]),
+            np.concatenate([self.curl, more.curl]),
+        )
+
+    def room(self, steps: Floats) -> tuple[Floats, Bools]:
+        """How far each unknown may stray from the tangent within a step (m, unknowns), and whether that is proved."""
+        far = steps[:, None] * np.abs(self.tangents)
+        least = 0.5 * steps[:, None] ** 2 * (self.curl + TINY) + _times(self.sway, far**3) / 6.0
+        room = 2.0 * least
+        for _ in range(3):
+            room = 1.5 * (least + _times(self.sway, (far + room) * room))
+        proved = least + _times(self.sway, (far + room) * room) <= room
+        return room, np.asarray(proved.all(axis=1))
+
+    def derivatives(self, steps: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+        """(m,) bounds on the first four derivatives of any turn within a step from each knot.
+
+        J·y' is constant along the curve; differentiated on and on, each derivative is bounded by those before it, and
+        by how far J may have changed. Where a fork was leapt nothing is proved: the curve is smooth there, as the leap
+        has seen, and is taken for one that turns by 0.3 within the step.
+        """
+        room, proved = self.room(steps)
+        change = self.sway * (steps[:, None] * np.abs(self.tangents) + room)[:, None, :]
+        unit = np.eye(self.tangents.shape[1])
+        grown = np.asarray(np.linalg.inv(unit - np.where(proved[:, None, None], change, 0.0)), dtype=np.float64)
+        one = _times(grown, np.abs(self.tangents))
+        reached = grown @ self.sway
+        two = _times(reached, one**2)
+        three = _times(reached, one**3 + 3.0 * one * two)
+        four = _times(reached, one**4 + 6.0 * one**2 * two + 3.0 * two**2 + 4.0 * one * three)
+        k = 0.3 / steps
+        leapt = (np.ones_like(k), k, 3.0 * k**2, 15.0 * k**3)
+        found = (part.max(axis=1, initial=0.0) for part in (one, two, three, four))
+        first, second, third, fourth = (np.where(proved, a, b) for a, b in zip(found, leapt, strict=True))
+        return first, second, third, fourth
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Branch:
     """Knots of a curve in order, and what is needed to go between them.
 
-    arcs (m,) rad, shut at 0; turns, tangents (m, unknowns), tangents of unit length; bends (m,) 1/rad.
+    arcs (m,) rad, shut at 0; turns (m, unknowns) rad; frames at the knots.
     forks : places at which another curve crosses; the last one ends the branch where nothing lies beyond it.
     """
 
     curve: Curve
     arcs: Floats
     turns: Floats
-    tangents: Floats
-    bends: Floats
+    frames: Frames
     forks: tuple[float, ...] = ()
+
+    @property
+    def tangents(self) -> Floats:
+        """(m, unknowns) unit tangents at the knots."""
+        return self.frames.tangents
 
     def interval(self, arcs: Floats) -> Ints:
         """(n,) the knot before each place."""
@@ -163,19 +239,31 @@ def _with_row(jacobian: Complexes, row: Floats) -> Floats:
     return np.concatenate([jacobian.real, jacobian.imag, row[:, None, :]], axis=1)
 
 
-def frames(curve: Curve, y: Floats, heading: Floats) -> tuple[Floats, Floats]:
-    """Unit tangents (m, unknowns), each on the side of `heading`, and bends (m,), at points of the curve."""
+def frames(curve: Curve, y: Floats, heading: Floats) -> Frames:
+    """The frames at points (m, unknowns) of the curve, each tangent on the side of `heading`."""
     jacobian = curve.jacobian(y)
-    if curve.redundant:
-        tangents, inverse = _frame_by_rank(curve, jacobian)
-        tangents = tangents * np.where(np.einsum("ij,ij->i", tangents, heading) < 0.0, -1.0, 1.0)[:, None]
-    else:
-        tangents, inverse = _frame_by_inverse(jacobian, heading)
+    tangents, inverse = _tangents_and_inverse(curve, jacobian, heading)
     rows = jacobian.shape[1]
     turned = (inverse[:, :, :rows] - 1j * inverse[:, :, rows:]) @ jacobian
-    square = np.abs(np.einsum("ijk,ijk->ik", turned, turned))
-    bends = np.sqrt(0.5 * ((turned.real**2 + turned.imag**2).sum(axis=1) + square)).max(axis=1, initial=0.0)
-    return tangents, np.asarray(np.maximum(bends, 1e-3))
+    curl = np.abs(_times(turned.imag, tangents**2))
+    return Frames(tangents, np.minimum(np.abs(turned), LARGEST_SWAY), np.minimum(curl, LARGEST_SWAY))
+
+
+def tangents_at(curve: Curve, y: Floats, heading: Floats) -> Floats:
+    """(m, unknowns) unit tangents at points of the curve, each on the side of `heading`."""
+    return _tangents_and_inverse(curve, curve.jacobian(y), heading)[0]
+
+
+def _times(matrices: Floats, vectors: Floats) -> Floats:
+    """(m, n, n) · (m, n) → (m, n)."""
+    return np.asarray((matrices @ vectors[:, :, None])[:, :, 0])
+
+
+def _tangents_and_inverse(curve: Curve, jacobian: Complexes, heading: Floats) -> tuple[Floats, Floats]:
+    if not curve.redundant:
+        return _frame_by_inverse(jacobian, heading)
+    tangents, inverse = _frame_by_rank(curve, jacobian)
+    return tangents * np.where(np.einsum("ij,ij->i", tangents, heading) < 0.0, -1.0, 1.0)[:, None], inverse
 
 
 def _frame_by_inverse(jacobian: Complexes, heading: Floats) -> tuple[Floats, Floats]:

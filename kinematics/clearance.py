@@ -22,7 +22,7 @@ from kinematics.contact import geometries, touching
 from kinematics.nearest import nearest
 from kinematics.nearness import TOLERANCE, Bounds, Search, forest, near_edges
 from kinematics.results import Gap
-from kinematics.stretches import Course, fine_branch, pairs_of, whole
+from kinematics.stretches import course_of, fine_branch, pairs_of, whole
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -114,7 +114,7 @@ def _moving(sweep: Sweep, watched: list[Watched], couples: list[Couple]) -> list
     inside = asked <= sweep.reached + 1e-12
     at = sweep.arcs_of(sweep.at_openings(np.minimum(asked, sweep.reached)))
     branch, after = fine_branch(sweep, float(pairs.reach.max()), at.tolist())
-    course = Course(sweep, branch, pairs)
+    course = course_of(sweep, branch, pairs)
     cuts = whole(course)
     counts = ((cuts.starts[:, None] >= after - 1e-12) & inside).ravel()
     bounds = Bounds(

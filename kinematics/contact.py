@@ -16,7 +16,7 @@ import shapely
 
 from kinematics.meetings import meetings, met, sharpen
 from kinematics.nearness import close_edges, forest
-from kinematics.stretches import Course, pairs_of, whole
+from kinematics.stretches import course_of, pairs_of, whole
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from kinematics.bodies import Body
     from kinematics.branch import Branch
     from kinematics.meetings import Meetings, Met
-    from kinematics.stretches import Stretches
+    from kinematics.stretches import Course, Stretches
     from kinematics.sweep import Sweep
 
 CELL = 1e-5
@@ -55,7 +55,7 @@ def touching(sweep: Sweep, branch: Branch, couple: Couple) -> list[tuple[float, 
     """Stretches (arcs of the fine branch) over which two bodies touch, ascending; a mere touch has no length."""
     last = float(branch.arcs[-1])
     at_start, at_end = touch_at(sweep, branch, couple, np.array([0.0, last])).tolist()
-    cells = _cells(Course(sweep, branch, pairs_of(sweep, [couple])), couple)
+    cells = _cells(course_of(sweep, branch, pairs_of(sweep, [couple])), couple)
     edges = np.concatenate([[0.0], np.stack([cells.starts, cells.ends], axis=1).ravel(), [last]])
     starts, ends = edges[0::2], edges[1::2]
     real = ends - starts > 0.0
@@ -136,7 +136,7 @@ def touch_at(sweep: Sweep, branch: Branch, couple: Couple, arcs: Floats) -> Bool
 def _carried(sweep: Sweep, branch: Branch, couple: Couple, arcs: Floats) -> Geometries:
     """(n,) geometries of the second body in the frame of the first at places along the branch."""
     a, b = couple
-    y = branch.cubic(arcs)
+    y = branch.at(arcs)
     turns, shifts = sweep.link_turns(y), sweep.shifts(y)
     back = np.exp(-1j * turns[:, a.column])
     turn = np.exp(1j * turns[:, b.column]) * back

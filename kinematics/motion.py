@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.branch import frames, newton_step, solved
+from kinematics.branch import newton_step, solved, tangents_at
 from kinematics.closure import Closure, maps
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ def tangents(sweep: Sweep, y: Floats) -> Floats:
     if len(branch.arcs) == 1:
         return np.zeros_like(y)
     near = np.array([int(np.argmin(np.abs(branch.turns - row).sum(axis=1))) for row in y])
-    return frames(branch.curve, y, branch.tangents[near])[0]
+    return tangents_at(branch.curve, y, branch.tangents[near])
 
 
 def rates(sweep: Sweep, y: Floats) -> Rates:

@@ -2,9 +2,10 @@
 
 Within a stretch of arc length h the path of a point lies near its chord: the cubic that meets both ends with their
 rates departs from the chord by at most a quarter of max|h·rate − chord|, and the true path from that cubic by h⁴/384
-of its fourth derivative. That derivative is bounded through the bend k of the branch (see `branch`): J·y' is
-constant, so |y'| ≤ q, |y''| ≤ k·q², |y'''| ≤ (3k² + k)·q³, |y''''| ≤ (15k³ + 10k² + k)·q⁴, with k and q taken for the
-whole stretch. Points of one body are looked at in the frame of the other, where that one stands still.
+of its fourth derivative. That derivative follows from those of the turns, which `branch` bounds: a factor exp(iφ) has
+|φ'|⁴ + 6φ'²φ'' + 3φ''² + 4φ'φ''' + φ⁗ at most, φ being the difference of two turns. Where a stretch ends between knots,
+its ends come from the cubics of the turns, off by h⁴/384 of their fourth derivative, h being from knot to knot. Points
+of one body are looked at in the frame of the other, where that one stands still.
 
 Source: derivatives of the closure equation, differentiated four times along the branch; cubic Hermite remainder.
 """
@@ -21,10 +22,11 @@ from kinematics.branch import Branch, frames
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats, Ints
     from kinematics.bodies import Body
+    from kinematics.branch import Frames
     from kinematics.sweep import Sweep
 
-DRAWN = 1.5e-3
-"""mm by which a body's place by the cubics may be off the true one."""
+HIDDEN = 0.01
+"""mm that may be hidden in a stretch between two knots of the fine branch."""
 MOST_PARTS = 12
 """A stretch between knots is cut into no more than this."""
 
@@ -42,29 +44,24 @@ def fine_branch(sweep: Sweep, reach: float, at: list[float]) -> tuple[Branch, Fl
     wanted = np.clip(np.array(at), 0.0, sweep.reach_arc)
     knots = branch.arcs[branch.arcs < sweep.reach_arc]
     steps = np.diff(np.append(knots, sweep.reach_arc))
-    fourth = reach * _derivatives(branch.bends[: len(knots)], steps)[3] * steps**4 / 384.0
-    parts = np.clip(np.ceil((fourth / DRAWN) ** 0.25), 1, MOST_PARTS).astype(np.intp)
+    path, off = _fourth(branch.frames.pick(slice(len(knots))), steps)
+    hidden = reach * (path + off) * steps**4 / 384.0
+    parts = np.clip(np.ceil((hidden / HIDDEN) ** 0.25), 1, MOST_PARTS).astype(np.intp)
     shares = np.concatenate([np.arange(n) / n for n in parts])
     arcs = np.unique(np.concatenate([np.repeat(knots, parts) + np.repeat(steps, parts) * shares, wanted]))
     arcs = np.append(arcs[arcs < sweep.reach_arc - 1e-11], sweep.reach_arc)
     arcs = arcs[np.append(True, np.diff(arcs) > 1e-11)]
     y = sweep.at_arcs(arcs)
-    tangents, bends = frames(branch.curve, y, branch.tangents[branch.interval(arcs)])
-    steps = np.einsum("ij,ij->i", tangents[:-1], np.diff(y, axis=0))
-    fine = Branch(branch.curve, np.concatenate([[0.0], np.cumsum(steps)]), y, tangents, bends)
+    along = frames(branch.curve, y, branch.tangents[branch.interval(arcs)])
+    steps = np.einsum("ij,ij->i", along.tangents[:-1], np.diff(y, axis=0))
+    fine = Branch(branch.curve, np.concatenate([[0.0], np.cumsum(steps)]), y, along)
     return fine, np.asarray(fine.arcs[np.clip(np.searchsorted(arcs, wanted - 1e-10), 0, len(arcs) - 1)])
 
 
-def _derivatives(bends: Floats, steps: Floats) -> tuple[Floats, Floats, Floats, Floats]:
-    """Bounds on the first four derivatives of the turns over stretches that begin at knots with these bends.
-
-    Where a fork was leapt the bend itself bounds nothing: the curve is smooth there, as the leap has seen, and counts
-    as bent as the test of `branch` allows.
-    """
-    bends = np.minimum(bends, 0.3 / steps)
-    q = 1.0 / (1.0 - np.minimum(1.2 * bends * steps, 0.5))
-    k = bends * q
-    return q, k * q**2, (3 * k**2 + k) * q**3, (15 * k**3 + 10 * k**2 + k) * q**4
+def _fourth(along: Frames, steps: Floats) -> tuple[Floats, Floats]:
+    """(m,) bounds on the fourth derivatives of a relative turn's factor, and of the relative turn, over steps."""
+    one, two, three, four = (2.0 * bound for bound in along.derivatives(steps))
+    return one**4 + 6.0 * one**2 * two + 3.0 * two**2 + 4.0 * one * three + four, four
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -92,11 +89,23 @@ def _far(sweep: Sweep, body: Body) -> float:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Course:
-    """What is cut into stretches: a sweep's fine branch, and the pairs watched along it."""
+    """What is cut into stretches.
+
+    sweep, branch : a sweep and its fine branch.   pairs : watched along it.
+    path, off : (m − 1,) fourth derivatives from knot to knot, of relative places (per mm of reach) and of turns.
+    """
 
     sweep: Sweep
     branch: Branch
     pairs: Pairs
+    path: Floats
+    off: Floats
+
+
+def course_of(sweep: Sweep, branch: Branch, pairs: Pairs) -> Course:
+    """A fine branch with what it may hide."""
+    path, off = _fourth(branch.frames.pick(slice(-1)), np.diff(branch.arcs))
+    return Course(sweep, branch, pairs, path, off)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -125,11 +134,9 @@ def cut(course: Course, starts: Floats, ends: Floats, knots: Ints) -> Stretches:
     for end, arcs in enumerate((starts, ends)):
         y, rates = _cubic_with_rates(branch, arcs, knots)
         _relative(course.sweep, pairs, y, rates * steps[:, None], motion[:, :, :, end])
-    one, two, three, four = _derivatives(branch.bends[knots], spans)
-    # Two turns differ in relative motion: √2 on every derivative of an angle.
-    p1, p2, p3, p4 = (2.0**0.5 * bound for bound in (one, two, three, four))
-    path = (p1**4 + 6 * p1**2 * p2 + 3 * p2**2 + 4 * p1 * p3 + p4) * steps**4 / 384.0
-    slack = (path + 2.0**0.5 * four * spans**4 / 384.0)[:, None] * pairs.reach
+    # The ends come from the cubics of the turns; half as much again covers what their rates are off by.
+    hidden = course.path[knots] * steps**4 + 1.5 * course.off[knots] * spans**4
+    slack = (hidden / 384.0)[:, None] * pairs.reach
     return Stretches(starts, ends, knots, motion, slack)
 
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.branch import Branch, Curve, curve_of, frames, newton_step
+from kinematics.branch import Branch, Curve, Frames, curve_of, frames, newton_step, tangents_at
 from kinematics.closure import Closure, build
 from kinematics.mobility import Freedom, freedom, shut_tangent
 from kinematics.tracing import follow, trace
@@ -32,6 +32,8 @@ HALF_TURN = math.pi
 """Openings are followed up to here."""
 SLIDING_KNOTS = 600
 """A panel that only slides is followed over so many knots either way, enough to draw it."""
+DIP = 0.01
+"""A cubic whose panel rate falls below this between two knots is looked at there: the panel may turn back."""
 FLAT = 1e-13
 """At a dead point the panel's part of the tangent is less than this: its opening is exact, and so is every turn."""
 
@@ -284,7 +286,7 @@ def _standing(free: Freedom, sign: float, panel: int, wanted_deg: float, ends: s
     """A sweep of one pose."""
     curve = Curve(free.closure.grouped_loops(), free.closure.size, redundant=True)
     zero = np.zeros((1, free.closure.unknowns))
-    branch = Branch(curve, np.zeros(1), zero, zero, np.ones(1))
+    branch = Branch(curve, np.zeros(1), zero, Frames(zero, zero[:, :, None] * zero[:, None, :], zero))
     return Sweep(free, free.closure, branch, sign, panel, wanted_deg, 0.0, 0.0, ends, 0.0, False)
 
 
@@ -298,9 +300,12 @@ def _sliding(free: Freedom, curve: Curve, sign: float, panel: int, wanted_deg: f
 
     ahead = trace(curve, zero, tangent, far, SLIDING_KNOTS)
     behind = trace(curve, zero, -tangent, far, SLIDING_KNOTS)
-    arcs, turns = [-behind.arcs[:0:-1], ahead.arcs], [behind.turns[:0:-1], ahead.turns]
-    tangents, bends = [-behind.tangents[:0:-1], ahead.tangents], [behind.bends[:0:-1], ahead.bends]
-    whole = Branch(curve, np.concatenate(arcs), np.concatenate(turns), np.concatenate(tangents), np.concatenate(bends))
+    whole = Branch(
+        curve,
+        np.concatenate([-behind.arcs[:0:-1], ahead.arcs]),
+        np.concatenate([behind.turns[:0:-1], ahead.turns]),
+        behind.frames.pick(slice(1, None)).backwards().then(ahead.frames),
+    )
     return Sweep(free, free.closure, _measured(whole), sign, panel, wanted_deg, 0.0, 0.0, "dead point", 0.0, False)
 
 
@@ -319,52 +324,69 @@ def _lengthened(branch: Branch, stop: Callable[[Floats, Floats], bool]) -> Branc
         branch.curve,
         np.concatenate([branch.arcs, branch.arcs[-1] + more.arcs[1:]]),
         np.concatenate([branch.turns, more.turns[1:]]),
-        np.concatenate([branch.tangents, more.tangents[1:]]),
-        np.concatenate([branch.bends, more.bends[1:]]),
+        branch.frames.then(more.frames.pick(slice(1, None))),
         (*branch.forks, *(float(branch.arcs[-1]) + fork for fork in more.forks)),
     )
 
 
 def _cut_at_fold(branch: Branch, sign: float, panel: int) -> tuple[Branch, bool]:
     """The branch up to its first fold, which becomes the last knot; and whether there is one."""
-    rates = sign * branch.tangents[:, panel]
-    past = np.flatnonzero(rates <= 0.0)
+    branch = _with_dips(branch, sign, panel)
+    past = np.flatnonzero(sign * branch.tangents[:, panel] <= 0.0)
     if len(past) == 0:
         return branch, False
     i = int(past[0]) - 1
-    arc, y, tangent = _fold(branch, i, sign, panel)
-    bend = max(float(branch.bends[i]), float(branch.bends[i + 1]))
-    kept = slice(0, i + 1)
-    if arc - branch.arcs[i] < 1e-12:
-        kept = slice(0, max(i, 1))
+    arc, y = _fold(branch, i, sign, panel)
+    kept = i + 1 if arc - branch.arcs[i] >= 1e-12 else max(i, 1)
+    return _ended(branch, kept, arc, y), True
+
+
+def _with_dips(branch: Branch, sign: float, panel: int) -> Branch:
+    """The branch with a knot more where the panel turns back, and on again, between two knots."""
+    i = np.arange(len(branch.arcs) - 1)
+    span = np.diff(branch.arcs)
+    start, end = (sign * rate[:, panel] for rate in branch.end_rates(i))
+    mean = sign * np.diff(branch.turns[:, panel]) / span
+    # The cubic's rate is start + (6·mean − 4·start − 2·end)·u + (3·start + 3·end − 6·mean)·u².
+    slope, bend = 6.0 * mean - 4.0 * start - 2.0 * end, 3.0 * start + 3.0 * end - 6.0 * mean
+    u = np.clip(-0.5 * slope / np.where(bend > 0.0, bend, 1.0), 0.0, 1.0)
+    low = np.flatnonzero((start > 0.0) & (end > 0.0) & (bend > 0.0) & (start + slope * u + bend * u**2 <= DIP))
+    for k in low.tolist():
+        arc = float(branch.arcs[k] + u[k] * span[k])
+        y = branch.at(np.array([arc]))[0]
+        if sign * tangents_at(branch.curve, y[None], branch.tangents[k][None])[0, panel] <= 0.0:
+            return _ended(branch, k + 1, arc, y)
+    return branch
+
+
+def _ended(branch: Branch, kept: int, arc: float, y: Floats) -> Branch:
+    """The first knots of a branch, and one more at its end."""
     return Branch(
         branch.curve,
-        np.append(branch.arcs[kept], arc),
-        np.vstack([branch.turns[kept], y]),
-        np.vstack([branch.tangents[kept], tangent]),
-        np.append(branch.bends[kept], bend),
+        np.append(branch.arcs[:kept], arc),
+        np.vstack([branch.turns[:kept], y]),
+        branch.frames.pick(slice(kept)).then(frames(branch.curve, y[None], branch.tangents[kept - 1][None])),
         tuple(fork for fork in branch.forks if fork < arc),
-    ), True
+    )
 
 
-def _fold(branch: Branch, i: int, sign: float, panel: int) -> tuple[float, Floats, Floats]:
+def _fold(branch: Branch, i: int, sign: float, panel: int) -> tuple[float, Floats]:
     """Where the panel's part of the tangent vanishes between knots i and i + 1, by the secant kept in its bracket."""
     low, high = float(branch.arcs[i]), float(branch.arcs[i + 1])
     f_low, f_high = float(sign * branch.tangents[i, panel]), float(sign * branch.tangents[i + 1, panel])
-    arc, y, tangent = high, branch.turns[i + 1], branch.tangents[i + 1]
+    arc, y = high, branch.turns[i + 1]
     for _ in range(60):
         arc = low + (high - low) * f_low / (f_low - f_high)
-        y, plane = branch.at(np.array([arc])), branch.tangents[i][None]
-        y = (y - newton_step(branch.curve, y, branch.curve.residual(y), plane))[0]  # to the last digit
-        tangent = frames(branch.curve, y[None], plane)[0][0]
-        value = float(sign * tangent[panel])
+        at, plane = branch.at(np.array([arc])), branch.tangents[i][None]
+        y = (at - newton_step(branch.curve, at, branch.curve.residual(at), plane))[0]  # to the last digit
+        value = float(sign * tangents_at(branch.curve, y[None], plane)[0, panel])
         if abs(value) < FLAT or high - low < 1e-14:
             break
         if value > 0.0:
             low, f_low, f_high = arc, value, 0.5 * f_high
         else:
             high, f_high, f_low = arc, value, 0.5 * f_low
-    return arc, y, tangent
+    return arc, y
 
 
 def _exact_arc(draft: Sweep) -> float:

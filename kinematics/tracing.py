@@ -1,10 +1,10 @@
 """Tracing a branch: knot by knot from shut, or all knots at once when the linkage has only been changed a little.
 
-A step goes along the tangent and back to the curve by Newton. Its length follows from the bend, so that the pair of
-knots passes the test of `branch`. At a *fork* the bend grows beyond bound: the curve crosses another, as where all
-links of a parallelogram come into line. It is passed by a leap straight on, if what lies beyond continues place and
-tangent; two curves that cross do so at an angle, so the leap can't change over. A trace ends where the caller's
-`stop` says so, at a fork that can't be passed, or after MOST_KNOTS.
+A step goes along the tangent and back to the curve by Newton. It is as long as the test of `branch` proves, and not
+longer than the cubics between knots like. At a *fork* the sway grows beyond bound: the curve crosses another, as
+where all links of a parallelogram come into line. It is passed by a leap straight on, if what lies beyond continues
+place and tangent; two curves that cross do so at an angle, so the leap can't change over. A trace ends where the
+caller's `stop` says so, at a fork that can't be passed, or after MOST_KNOTS.
 
 When a pin has been moved a millimetre, the old knots are first guesses: a Newton step or two for all together, then
 the same test for every pair. If one fails, the branch is traced afresh.
@@ -16,23 +16,26 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.branch import Branch, Curve, frames, newton_step, solve_on
+from kinematics.branch import Branch, Frames, frames, newton_step, solve_on
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from kinematics.arrays import Floats
+    from kinematics.branch import Curve
 
-STRIDE = 0.11
-"""A step is this share of 1/bend. The test allows 0.25: room for the knots to drift while a pin is dragged."""
-NEAR_FORK = 60.0
-"""Where the bend (1/rad) is more than this, a fork is near and the motion won't be followed while a pin is dragged …"""
-LONG_STRIDE = 0.22
-"""… so steps go nearly as far as the test allows."""
 LONGEST = 0.12
 """No step is longer (rad), so that the cubics between knots stay close."""
-SHORTEST = 4e-6
-"""A step shorter than this (rad) means a fork."""
+SHORTEST = 3e-5
+"""A step that must be shorter than this (rad) means a fork."""
+STEPS = LONGEST * 0.8 ** np.arange(38)
+"""The steps that are tried, down to SHORTEST."""
+SPARE = 2.0
+"""The test holds so many times as far as a step goes: room for the knots to drift while a pin is dragged …"""
+NEAR_FORK = 4e-3
+"""… but for steps shorter than this (rad): a fork is near, and the motion won't be followed in a drag …"""
+LITTLE_SPARE = 1.1
+"""… so they go nearly as far as is proved."""
 LEAPS = (1e-3, 4e-3)
 """Steps (rad) that are tried across a fork."""
 STRAIGHT = 30.0
@@ -44,55 +47,70 @@ def trace(
     curve: Curve, start: Floats, heading: Floats, stop: Callable[[Floats, Floats], bool], most: int = MOST_KNOTS
 ) -> Branch:
     """The branch from `start` (unknowns,) towards `heading`, to the first knot at which stop(turns, tangent) holds."""
-    tangent, bend = _one_frame(curve, start, heading)
-    points, tangents, bends, arcs, forks = [start], [tangent], [bend], [0.0], []
+    point, frame = start, frames(curve, start[None], heading[None])
+    points, along, arcs, forks = [point], [frame], [0.0], []
     while len(points) < most:
-        found = _next(curve, points[-1], tangents[-1], bends[-1])
+        found = _next(curve, point, frame)
         if found is None:
-            found = _leap(curve, points[-1], tangents[-1])
+            found = _leap(curve, point, frame)
             forks.append(arcs[-1])
         if found is None:
             break
-        point, tangent, bend = found
-        arcs.append(arcs[-1] + float(tangents[-1] @ (point - points[-1])))
+        arcs.append(arcs[-1] + float(frame.tangents[0] @ (found[0] - point)))
+        point, frame = found
         points.append(point)
-        tangents.append(tangent)
-        bends.append(bend)
-        if stop(point, tangent):
+        along.append(frame)
+        if stop(point, frame.tangents[0]):
             break
-    return Branch(curve, np.array(arcs), np.array(points), np.array(tangents), np.array(bends), tuple(forks))
+    whole = Frames(
+        np.concatenate([each.tangents for each in along]),
+        np.concatenate([each.sway for each in along]),
+        np.concatenate([each.curl for each in along]),
+    )
+    return Branch(curve, np.array(arcs), np.array(points), whole, tuple(forks))
 
 
-def _one_frame(curve: Curve, point: Floats, heading: Floats) -> tuple[Floats, float]:
-    tangents, bends = frames(curve, point[None], heading[None])
-    return tangents[0], float(bends[0])
-
-
-def _next(curve: Curve, point: Floats, tangent: Floats, bend: float) -> tuple[Floats, Floats, float] | None:
+def _next(curve: Curve, point: Floats, frame: Frames) -> tuple[Floats, Frames] | None:
     """The next knot with its frame; None at a fork."""
-    step = min((STRIDE if bend < NEAR_FORK else LONG_STRIDE) / bend, LONGEST)
-    while step > SHORTEST:
-        after = solve_on(curve, (point + step * tangent)[None], tangent[None])[0]
-        closed = np.abs(curve.residual(after[None])).max(initial=0.0) <= curve.accepted
-        if closed and np.linalg.norm(after - point) <= 0.5 / bend:
-            new_tangent, new_bend = _one_frame(curve, after, tangent)
-            if new_tangent @ tangent > 0.5:
-                return after, new_tangent, new_bend
-        step *= 0.5
+    tangent = frame.tangents
+    for step in _proved_steps(frame):
+        after = solve_on(curve, point + step * tangent, tangent)
+        closed = np.abs(curve.residual(after)).max(initial=0.0) <= curve.accepted
+        if closed and _within(frame, np.array([step]), after - point):
+            new = frames(curve, after, tangent)
+            if new.tangents[0] @ tangent[0] > 0.5:
+                return after[0], new
     return None
 
 
-def _leap(curve: Curve, point: Floats, tangent: Floats) -> tuple[Floats, Floats, float] | None:
+def _proved_steps(frame: Frames) -> Floats:
+    """(n,) steps that the test allows, the longest first; none at a fork."""
+    all_steps = Frames(
+        *(np.broadcast_to(part, (len(STEPS), *part.shape[1:])) for part in (frame.tangents, frame.sway, frame.curl))
+    )
+    spare = np.where(STEPS > NEAR_FORK, SPARE, LITTLE_SPARE)
+    return np.asarray(STEPS[all_steps.room(spare * STEPS)[1]])
+
+
+def _within(frames_there: Frames, along: Floats, moved: Floats) -> bool:
+    """Whether knots that moved so (m, unknowns), so far along the tangents, lie in the room of those before them."""
+    room, proved = frames_there.room(along)
+    strayed = np.abs(moved - along[:, None] * frames_there.tangents)
+    return bool(proved.all() and np.all(strayed <= room + 1e-12))
+
+
+def _leap(curve: Curve, point: Floats, frame: Frames) -> tuple[Floats, Frames] | None:
     """The knot beyond a fork, straight on; None if nothing there continues the curve."""
+    tangent = frame.tangents
     for step in LEAPS:
         ahead = point + step * tangent
-        after = solve_on(curve, ahead[None], tangent[None])[0]
-        closed = np.abs(curve.residual(after[None])).max(initial=0.0) <= curve.accepted
+        after = solve_on(curve, ahead, tangent)
+        closed = np.abs(curve.residual(after)).max(initial=0.0) <= curve.accepted
         if not closed or np.linalg.norm(after - ahead) > STRAIGHT * step**2:
             continue
-        new_tangent, bend = _one_frame(curve, after, tangent)
-        if np.linalg.norm(new_tangent - tangent) <= STRAIGHT * step and LONG_STRIDE / bend > SHORTEST:
-            return after, new_tangent, bend
+        new = frames(curve, after, tangent)
+        if np.linalg.norm(new.tangents - tangent) <= STRAIGHT * step and len(_proved_steps(new)):
+            return after[0], new
     return None
 
 
@@ -109,21 +127,15 @@ def follow(near: Branch, curve: Curve) -> Branch | None:
     if not np.all(np.abs(curve.residual(y)) <= curve.accepted):
         return None
     y[0] = 0.0
-    tangents, bends = frames(curve, y, near.tangents)
-    return certified(curve, y, tangents, bends)
+    return certified(curve, y, frames(curve, y, near.tangents))
 
 
-def certified(curve: Curve, y: Floats, tangents: Floats, bends: Floats) -> Branch | None:
-    """A branch of these knots, if each follows from the one before it; else None."""
-    steps = np.diff(y, axis=0)
-    along = np.einsum("ij,ij->i", tangents[:-1], steps)
-    limit = 1.0 / bends[:-1]
-    whole = (
-        np.all(along > 0.0)
-        and np.all(along <= np.minimum(0.25 * limit, 2.0 * LONGEST))
-        and np.all(np.linalg.norm(steps, axis=1) <= 0.5 * limit)
-        and np.all(np.einsum("ij,ij->i", tangents[:-1], tangents[1:]) > 0.5)
-    )
-    if not whole:
+def certified(curve: Curve, y: Floats, along: Frames) -> Branch | None:
+    """A branch of these knots with their frames, if each follows from the one before it; else None."""
+    moved, before = np.diff(y, axis=0), along.pick(slice(None, -1))
+    steps = np.einsum("ij,ij->i", before.tangents, moved)
+    ordered = np.all((steps > 0.0) & (steps <= 2.0 * LONGEST))
+    smooth = np.all(np.einsum("ij,ij->i", before.tangents, along.tangents[1:]) > 0.5)
+    if not (ordered and smooth and _within(before, steps, moved)):
         return None
-    return Branch(curve, np.concatenate([[0.0], np.cumsum(along)]), y, tangents, bends)
+    return Branch(curve, np.concatenate([[0.0], np.cumsum(steps)]), y, along)
