@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from kinematics.bodies import Body
     from kinematics.project import GapWant, Point, Project
 
+FINE = 3
+"""Samples of the transmission angles in each stretch between knots."""
 FINAL = 2e-4
 """Half width (rad of arc) of the last, exact look for the smallest transmission angle."""
 
@@ -199,11 +201,11 @@ def watched_pairs(project: Project) -> tuple[tuple[tuple[str, str], GapWant | No
 
 
 def _transmission(project: Project, moved: Sweep) -> Transmission | None:
-    """Angles at the knots of the reported part, and the smallest between them."""
+    """Angles over the reported part, and the smallest between them."""
     links = motion.transmitter(project, moved) if moved.reached > 0.0 else None
     if links is None:
         return None
-    arcs = np.append(moved.branch.arcs[moved.branch.arcs < moved.reach_arc - 1e-9], moved.reach_arc)
+    arcs = moved.fine_arcs(0.0, FINE)
     y = moved.at_arcs(arcs)
     angles = links.angles(arcs, y)
 
