@@ -214,7 +214,7 @@ def _lane(
     lane = lane.copy()
     extra: list[tuple[float, float]] = [] if at_deg is None or smallest is None else [(at_deg, smallest)]
     for low, high in touching_deg:
-        lane[(openings >= low) & (openings <= high)] = 0.0
+        lane[(openings >= low - 1e-9) & (openings <= high + 1e-9)] = 0.0  # openings of knots are rounded
         extra += [(low, 0.0), (high, 0.0)]
     degrees = np.append(openings, [deg for deg, _ in extra])
     order = np.argsort(degrees, kind="stable")
