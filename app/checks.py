@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.results import Check
 
-MARK_WIDTH, CHANGE_WIDTH, PAD = 28, 58, 6
+MARK_WIDTH, CHANGE_WIDTH, PAD, LEAD = 28, 58, 6, 5  # LEAD: above and below the words
 Key = tuple[str, tuple[str, ...], str, float, int]
 
 
@@ -88,7 +88,7 @@ class CheckRow(QAbstractButton):
         room = QRectF(0, 0, self._words_width(width), 1000)
         texts = [text for text in self._rest() if text]
         flags = int(Qt.TextFlag.TextWordWrap)
-        return round(sum(metrics.boundingRect(room, flags, text).height() for text in texts) + 2 * PAD)
+        return round(sum(metrics.boundingRect(room, flags, text).height() for text in texts) + 2 * LEAD)
 
     def sizeHint(self) -> QSize:
         """Height for the width that it has."""
@@ -110,16 +110,18 @@ class CheckRow(QAbstractButton):
         painter.setFont(bold)
         painter.setPen(colour)
         painter.drawText(
-            QRectF(PAD, PAD, MARK_WIDTH - PAD, height), Qt.AlignmentFlag.AlignHCenter, HOLDS if self.check.ok else FAILS
+            QRectF(PAD, LEAD, MARK_WIDTH - PAD, height),
+            Qt.AlignmentFlag.AlignHCenter,
+            HOLDS if self.check.ok else FAILS,
         )
         painter.setPen(QColor(look.faint) if self.change.startswith("±") else colour)
         painter.drawText(
-            QRectF(width - CHANGE_WIDTH, PAD, CHANGE_WIDTH - PAD, height), Qt.AlignmentFlag.AlignRight, self.change
+            QRectF(width - CHANGE_WIDTH, LEAD, CHANGE_WIDTH - PAD, height), Qt.AlignmentFlag.AlignRight, self.change
         )
         painter.setPen(QColor(look.ink))
         name, rest = self._rest()
         flags = int(Qt.TextFlag.TextWordWrap)
-        drawn = painter.drawText(QRectF(MARK_WIDTH, PAD, self._words_width(width), height), flags, name)
+        drawn = painter.drawText(QRectF(MARK_WIDTH, LEAD, self._words_width(width), height), flags, name)
         painter.setFont(self.font())
         painter.setPen(QColor(look.ink if not self.check.ok else look.faint))
         top = QRectF(drawn).bottom()
@@ -160,16 +162,18 @@ class ChecksPanel(QFrame):
         self._column.addStretch(1)
         upper_column.addWidget(scroll, 1)
         self.entry = EntryPanel(self._document)
-        split = QSplitter(Qt.Orientation.Vertical)
-        split.setChildrenCollapsible(False)
-        split.addWidget(upper)
-        split.addWidget(self.entry)
-        split.setStretchFactor(0, 1)
-        split.setStretchFactor(1, 1)
-        split.setSizes([300, 260])
+        self.split = QSplitter(Qt.Orientation.Vertical)
+        self.split.setObjectName("ruled")
+        self.split.setChildrenCollapsible(False)
+        self.split.addWidget(upper)
+        self.split.addWidget(self.entry)
+        self.split.setStretchFactor(0, 1)
+        self.split.setStretchFactor(1, 1)
+        self.split.setSizes([350, 240])
+        self.split.handle(1).setToolTip("Drag to see more of the checks, or more of exact entry.")
         whole = tight_column(self)
         whole.setContentsMargins(1, 0, 0, 0)
-        whole.addWidget(split)
+        whole.addWidget(self.split)
 
     def _build_labels(self) -> None:
         self._heading = QLabel("CHECKS")

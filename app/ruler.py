@@ -75,6 +75,7 @@ class Ruler(QWidget):
         self.reading = ""
         self.unit = "°"
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setFixedHeight(HEIGHT)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
 
     def sizeHint(self) -> QSize:

@@ -54,3 +54,12 @@ class Settings:
     def set_state(self, name: str, state: QByteArray) -> None:
         """Remember the state of a window or splitter."""
         self._store.setValue(f"state/{name}", state)
+
+    def number(self, name: str) -> int:
+        """Give a stored whole number; 0 where there is none."""
+        stored = self._store.value(f"state/{name}", 0)
+        return int(stored) if isinstance(stored, int | str) and str(stored).isdigit() else 0
+
+    def set_number(self, name: str, number: int) -> None:
+        """Remember a whole number, 0 or more."""
+        self._store.setValue(f"state/{name}", number)

@@ -17,8 +17,9 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
 from app.columns import scrolling_column, tight_column
 from app.fields import named
 from app.icons import icon
-from app.lanes import LABEL_WIDTH, Lane
+from app.lanes import HIGHEST, LABEL_WIDTH, Lane
 from app.lengths import format_angle
+from app.ruler import HEIGHT as RULER_HEIGHT
 from app.ruler import Ruler, Scale
 from app.travel import lanes_of, marks_of, scale_of, slides, travel_note
 
@@ -39,6 +40,7 @@ class TravelStrip(QFrame):
     """Shows the newest analysis and pose of a document; asks the document for other poses."""
 
     played = Signal(bool)
+    filled = Signal()  # there is more or less to show than before
 
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__()
@@ -128,7 +130,8 @@ class TravelStrip(QFrame):
 
     def _show_analysis(self, analysis: Analysis) -> None:
         figures = lanes_of(analysis)
-        still = self._document.is_dragging and len(figures) == len(self._lanes)
+        before = len(self._lanes), self._note.text()
+        still = self._document.is_dragging and len(figures) == before[0]
         while len(self._lanes) < len(figures):
             lane = Lane(self._look)
             lane.asked.connect(self._ask)
@@ -150,6 +153,10 @@ class TravelStrip(QFrame):
         note = travel_note(analysis)
         self._note.setText(note)
         self._note.setVisible(bool(note))
+        self._scroll.setVisible(bool(figures))
+        if (len(figures), note) != before:
+            self.setMaximumHeight(self.height_for(HIGHEST))
+            self.filled.emit()
 
     def _show_pose(self, pose: Pose) -> None:
         is_sliding = slides(self._document.analysis)
@@ -161,6 +168,11 @@ class TravelStrip(QFrame):
         self._reading.setText("shut" if is_shut else "moved" if is_sliding else f"open {format_angle(pose.deg)}")
         for lane in self._lanes:
             lane.view.set_place(place)
+
+    def height_for(self, lane_height: int) -> int:
+        """Give the height at which each lane is so high, or at which there is nothing to show but ruler and note."""
+        note = self._note.heightForWidth(max(self.width(), self.minimumSizeHint().width())) if self._note.text() else 0
+        return RULER_HEIGHT + max(note, 0) + len(self._lanes) * lane_height + 1
 
     # Asking ----------------------------------------------------------------------------------------------------------
 

@@ -120,6 +120,7 @@ QHeaderView::section { background: @paper@; border: none; border-bottom: 1px sol
 QScrollArea { border: none; background: @paper@; }
 QScrollArea > QWidget > #page { background: @paper@; }
 QSplitter::handle { background: @paper@; }
+#ruled::handle { border-top: 1px solid @rule@; }
 QScrollBar:vertical { background: @paper@; width: 10px; margin: 0; }
 QScrollBar:horizontal { background: @paper@; height: 10px; margin: 0; }
 QScrollBar::handle { background: @rule@; border: 3px solid @paper@; min-height: 24px; min-width: 24px; }

@@ -13,17 +13,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
-from PySide6.QtWidgets import (
-    QApplication,
-    QFileDialog,
-    QHBoxLayout,
-    QLineEdit,
-    QMainWindow,
-    QMessageBox,
-    QSplitter,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMainWindow, QMessageBox
 
 from app.about import about_dialog, keys_dialog
 from app.board import Board
@@ -40,6 +30,7 @@ from app.menus import Menus
 from app.rail import Rail, SheetArea
 from app.removing import remove
 from app.settings import Settings
+from app.shares import Shares, first_size
 from app.strip import TravelStrip
 from app.theme import palette, style_sheet, system_is_dark
 from kinematics import edits
@@ -92,29 +83,8 @@ class Window(QMainWindow):
         self.area.add_drawer("Build", BuildDrawer(self.document))
 
     def _lay_out(self) -> None:
-        self.side_split = QSplitter(Qt.Orientation.Horizontal)
-        self.side_split.setChildrenCollapsible(False)
-        self.side_split.setHandleWidth(4)
-        self.side_split.addWidget(self.area)
-        self.side_split.addWidget(self.checks)
-        self.side_split.setStretchFactor(0, 1)
-        upper = QWidget()
-        row = QHBoxLayout(upper)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        row.addWidget(self.rail)
-        row.addWidget(self.side_split, 1)
-        self.strip_split = QSplitter(Qt.Orientation.Vertical)
-        self.strip_split.setChildrenCollapsible(False)
-        self.strip_split.setHandleWidth(4)
-        self.strip_split.addWidget(upper)
-        self.strip_split.addWidget(self.strip)
-        self.strip_split.setStretchFactor(0, 1)
-        whole = QWidget()
-        column = QVBoxLayout(whole)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.strip_split)
-        self.setCentralWidget(whole)
+        self.shares = Shares(self.rail, self.area, self.checks, self.strip)
+        self.setCentralWidget(self.shares.whole)
 
     def _connect(self) -> None:
         document = self.document
@@ -132,16 +102,11 @@ class Window(QMainWindow):
         QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _: self._apply_look())
 
     def _restore(self) -> None:
-        self.resize(1280, 800)
-        self.side_split.setSizes([920, 330])
-        self.strip_split.setSizes([560, 210])
+        self.resize(first_size(self.screen().availableSize()))
         geometry = self.settings.state("window")
         if geometry is not None:
             self.restoreGeometry(geometry)
-        for name, split in (("side", self.side_split), ("strip", self.strip_split)):
-            state = self.settings.state(name)
-            if state is not None:
-                split.restoreState(state)
+        self.shares.restore(self.settings)
 
     def _refresh(self) -> None:
         """Bring title and menus up to date. Cheap: it runs on every move of a drag."""
@@ -289,8 +254,7 @@ class Window(QMainWindow):
             return
         self.strip.stop()
         self.settings.set_state("window", self.saveGeometry())
-        self.settings.set_state("side", self.side_split.saveState())
-        self.settings.set_state("strip", self.strip_split.saveState())
+        self.shares.remember(self.settings)
         event.accept()
 
     # Dropping --------------------------------------------------------------------------------------------------------
