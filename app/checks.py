@@ -8,6 +8,7 @@ the rows stands what the analysis remarks: what is missing, hangs free or ends t
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
@@ -18,7 +19,16 @@ from app.columns import scrolling_column, tight_column
 from app.document import Selection
 from app.entry.panel import EntryPanel
 from app.theme import blend
-from app.words import FAILS, HOLDS, change_since, check_sentence, checks_summary, mobility_sentence, opening_sentence
+from app.words import (
+    FAILS,
+    HOLDS,
+    change_since,
+    check_sentence,
+    checks_summary,
+    mobility_sentence,
+    opening_sentence,
+    unasked_contacts,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -69,11 +79,17 @@ class CheckRow(QAbstractButton):
             self.updateGeometry()
         self.update()
 
+    def _change_colour(self) -> str:
+        """What got better is said in the one colour, what got worse in the other, if the check falls short now."""
+        falls_short = self.check is not None and not self.check.ok
+        worse = self._look.fault if falls_short else self._look.ink
+        return {"+": self._look.ok, "−": worse}.get(self.change[:1], self._look.faint)
+
     # Layout and painting ---------------------------------------------------------------------------------------------
 
     def _rest(self) -> tuple[str, str]:
         name, _, rest = self.sentence.partition(": ")
-        return name, rest
+        return name, held_together(rest)
 
     def _words_width(self, width: float) -> float:
         return max(width - MARK_WIDTH - CHANGE_WIDTH - PAD, 40.0)
@@ -114,7 +130,7 @@ class CheckRow(QAbstractButton):
             Qt.AlignmentFlag.AlignHCenter,
             HOLDS if self.check.ok else FAILS,
         )
-        painter.setPen(QColor(look.faint) if self.change.startswith("±") else colour)
+        painter.setPen(QColor(self._change_colour()))
         painter.drawText(
             QRectF(width - CHANGE_WIDTH, LEAD, CHANGE_WIDTH - PAD, height), Qt.AlignmentFlag.AlignRight, self.change
         )
@@ -217,8 +233,9 @@ class ChecksPanel(QFrame):
             gone.deleteLater()
         for row, (key, check) in zip(self._rows, checks.items(), strict=True):
             row.show_check(check, before.get(key), units)
-        self.summary.setText(checks_summary(analysis.checks).capitalize() + ".")
-        self._motion.setText(f"{mobility_sentence(analysis).capitalize()}; {opening_sentence(analysis.opening)}.")
+        self.summary.setText(as_sentences(checks_summary(analysis.checks), unasked_contacts(analysis.gaps)))
+        opens = opening_sentence(analysis.opening, analysis.state)
+        self._motion.setText(as_sentences(f"{mobility_sentence(analysis)}; {opens}"))
         remarks = "\n".join(f"• {remark}" for remark in analysis.remarks)
         if remarks != self.remarks.text():
             self.remarks.setText(remarks)
@@ -254,3 +271,16 @@ def keyed(checks: Sequence[Check]) -> dict[Key, Check]:
             key = (*key[:4], key[4] + 1)
         found[key] = check
     return found
+
+
+def held_together(text: str) -> str:
+    """Hold figures to their units, and small words to the figures after them, where lines are broken.
+
+    So a sentence breaks after a comma, not as "wants 12.0 / mm".
+    """
+    return re.sub(r"(?<=\d) (?=mm\b|in\b|\d)|(?<=\bat) (?=\d)|(?<=\bwants) (?=\d)", "\u00a0", text)
+
+
+def as_sentences(*parts: str) -> str:
+    """Make sentences of parts, with a capital and a full stop each; empty ones are left out. "BODY" stays as it is."""
+    return " ".join(f"{part[0].upper()}{part[1:]}." for part in parts if part)

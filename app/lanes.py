@@ -132,7 +132,8 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         self._least_text.setVisible(least is not None)
         if least is not None:
             self._least.setData([least[0]], [min(max(least[1], 0.0), self._top)])
-            self._least.setBrush(self._fault_colour if figures.holds is False else self._ok_colour)
+            fault = figures.holds is False or least[1] <= 0.0  # a contact is none the better for not being asked for
+            self._least.setBrush(self._fault_colour if fault else self._ok_colour)
         flat = [place for stretch in figures.touching for place in stretch]
         self._touch.setData(np.array(flat, dtype=np.float64), np.zeros(len(flat)))
         self._show_above(figures)

@@ -166,7 +166,7 @@ def _unit_name(units: str) -> str:
 
 
 def _opening_lines(analysis: Analysis) -> list[str]:
-    lines = [words.opening_sentence(analysis.opening), words.mobility_sentence(analysis)]
+    lines = [words.opening_sentence(analysis.opening, analysis.state), words.mobility_sentence(analysis)]
     if analysis.dead_point_deg is not None or analysis.opening.largest_deg >= 180.0:
         lines.append(words.dead_point_sentence(analysis.dead_point_deg))
     transmission = analysis.transmission

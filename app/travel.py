@@ -65,15 +65,19 @@ def travel_note(analysis: Analysis) -> str:
     yet. "" for nothing.
     """
     if slides(analysis):
-        return f"{mobility_sentence(analysis).capitalize()}: the strip runs along its path instead of the opening."
+        return f"{_capital(mobility_sentence(analysis))}: the strip runs along its path instead of the opening."
     if analysis.state != "moves":
-        return f"{mobility_sentence(analysis).capitalize()}."
+        return f"{_capital(mobility_sentence(analysis))}."
     if not analysis.gaps:
         return (
             "No pair is watched yet: bring in an outline on the fixed link and one on the panel, "
             "or want a gap for any pair under Wants."
         )
     return ""
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _gap_lane(gap: Gap, analysis: Analysis) -> LaneFigures:

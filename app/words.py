@@ -37,6 +37,7 @@ __all__ = [
     "mobility_sentence",
     "opening_sentence",
     "touching_words",
+    "unasked_contacts",
     "worst_first",
 ]
 
@@ -53,6 +54,8 @@ FINGER_MM = 25.0
 
 TOWARDS = {"dx": ("to the right", "to the left"), "dy": ("up", "down")}
 """Where a mark goes, by axis, for positive and negative shifts; x runs to the right, y up."""
+
+MOST_TOLD = 2  # how many pairs are named where all would be too many
 
 ENDS = {
     "dead point": "the panel can turn no further on this branch (dead point)",
@@ -119,9 +122,9 @@ def checks_summary(checks: Sequence[Check]) -> str:
     if not checks:
         return "nothing is checked"
     if short == 0:
-        return "the one check holds" if len(checks) == 1 else f"all {len(checks)} checks hold"
-    if len(checks) == 1:
-        return "the one check falls short"
+        return {1: "the one check holds", 2: "both checks hold"}.get(len(checks), f"all {len(checks)} checks hold")
+    if short == len(checks):
+        return {1: "the one check falls", 2: "both checks fall"}.get(short, f"all {short} checks fall") + " short"
     return f"{short} of {len(checks)} checks {'falls' if short == 1 else 'fall'} short"
 
 
@@ -218,14 +221,17 @@ def _shift(value: float | None, side: str, units: str, *, fine: bool) -> str:
 
 
 # -------------------------------------------------------------------------------------------------- opening and motion
-def opening_sentence(opening: Opening) -> str:
-    """How far the panel opens, and why no further: "opens to 62.3° of the 75° wanted: … (dead point)"."""
+def opening_sentence(opening: Opening, state: str = "moves") -> str:
+    """How far the panel opens, and why no further: "opens to 62.3° of the 75° wanted: … (dead point)".
+
+    Where nothing turns (locked, loose, sliding) `mobility_sentence`, which stands beside this one, says why.
+    """
     reached, wanted = format_angle(opening.reached_deg), format_angle(opening.wanted_deg)
     if opening.ends == "wanted opening":
         more = opening.largest_deg - opening.reached_deg > 0.05
         rest = f"; it could go on to {format_angle(opening.largest_deg)}" if more else ", and no further"
         return f"opens to {wanted} as wanted{rest}"
-    if opening.ends not in ENDS:  # locked or loose: `mobility_sentence`, which stands beside this one, says why
+    if opening.ends not in ENDS or state == "slides":
         return f"doesn't open to the {wanted} wanted"
     reason = ENDS[opening.ends]
     if opening.reached_deg <= 0.0:
@@ -250,7 +256,26 @@ def mobility_sentence(analysis: Analysis) -> str:
         return f"the panel slides at shut without turning ({ways})"
     if analysis.state == "locked":
         return f"the panel is locked ({ways})"
+    if not analysis.project.pivots:
+        return f"nothing is pinned yet ({ways})"
     return f"the panel hangs loose: its turn doesn't settle where it is ({ways})"
+
+
+def unasked_contacts(gaps: Iterable[Gap]) -> str:
+    """Where panel and fixed link touch although no want makes a check of it; "" where they don't.
+
+    "Nobody asked, but BODY – LID touch at 67.1° to 75°": else all checks could hold while the panel hits the body.
+    """
+    found = [f"{gap_name(gap.between)} touch at {touching_words(gap)}" for gap in gaps if _touches_unasked(gap)]
+    if not found:
+        return ""
+    more = f"; and {len(found) - MOST_TOLD} more pairs" if len(found) > MOST_TOLD + 1 else ""
+    told = found[:MOST_TOLD] if more else found
+    return f"nobody asked, but {'; '.join(told)}{more}"
+
+
+def _touches_unasked(gap: Gap) -> bool:
+    return not gap.wanted and bool(gap.touching_deg)
 
 
 def touching_words(gap: Gap) -> str:

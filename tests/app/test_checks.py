@@ -6,15 +6,17 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QColor
 
-from app.checks import ChecksPanel, keyed
+from app.checks import ChecksPanel, held_together, keyed
 from app.document import Document, Selection
 from app.look import dark, light
 from app.window import demo
 from app.words import check_sentence
 from kinematics import edits
+from kinematics.project import Outline, Pivot
+from tests import specimens
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -154,3 +156,61 @@ def test_a_long_sentence_makes_its_row_higher(panel: ChecksPanel) -> None:
 def test_the_dark_sheet_is_taken_over(panel: ChecksPanel) -> None:
     panel.set_look(dark())
     assert sign_is(panel, dark().ok)
+
+
+def test_panel_and_body_that_touch_unasked_are_told_beside_checks_that_hold(qtbot: QtBot) -> None:
+    """A pin ahead of the rear edge and below it drives it into the wall; with no want there is no check of it."""
+    wall = Outline("WALL", "body", ((-10.0, -200.0), (-10.0, 200.0)))
+    lid = Outline("LID", "panel", ((0.0, 0.0), (300.0, 0.0)))
+    pin = Pivot("A", (40.0, -40.0), ("body", "panel"))
+    project = replace(Document().project, outlines=(wall, lid), pivots=(pin,))
+    panel = ChecksPanel(Document(project), light())
+    qtbot.addWidget(panel)
+    assert panel.summary.text().startswith("The one check holds. Nobody asked, but WALL – LID touch at ")
+    asked = ChecksPanel(Document(edits.set_gap(project, ("WALL", "LID"), 3.0)), light())
+    qtbot.addWidget(asked)
+    assert asked.summary.text() == "1 of 2 checks falls short."
+
+
+def test_a_panel_that_slides_is_not_said_to_be_at_a_dead_point(qtbot: QtBot) -> None:
+    panel = ChecksPanel(Document(specimens.parallelogram), light())
+    qtbot.addWidget(panel)
+    words = panel._motion.text()
+    assert words == "The panel slides at shut without turning (mobility 1); doesn't open to the 75° wanted."
+
+
+@pytest.mark.parametrize(
+    ("text", "held"),
+    [
+        ("only 10.6 mm at 3.2°, wants 12.0 mm", "only 10.6~mm at~3.2°, wants~12.0~mm"),
+        ('1 27/32" apart, wants 1 3/16"', '1~27/32" apart, wants~1~3/16"'),
+        ("goes 3.3 mm to the left at 8.4°, wants at most 4.0 mm to the left",
+         "goes 3.3~mm to the left at~8.4°, wants at most 4.0~mm to the left"),
+    ],
+)  # fmt: skip
+def test_lines_break_between_thoughts_not_inside_figures(text: str, held: str) -> None:
+    assert held_together(text) == held.replace("~", "\u00a0")
+
+
+@pytest.mark.parametrize(
+    ("change", "ok", "role"),
+    [
+        ("+1.3", True, "ok"),
+        ("+1.3", False, "ok"),
+        ("−1.3", True, "ink"),
+        ("−1.3", False, "fault"),
+        ("±0", True, "faint"),
+    ],
+)
+def test_better_and_worse_are_told_apart_by_colour_too(
+    panel: ChecksPanel, document: Document, change: str, ok: bool, role: str
+) -> None:
+    row = panel.rows[0]
+    row.check, row.change = replace(document.analysis.checks[0], ok=ok), change
+    image = row.grab(QRect(row.width() - 58, 0, 58, row.height())).toImage()
+    wanted = QColor(getattr(light(), role))
+    nearest = min(
+        abs(c.red() - wanted.red()) + abs(c.green() - wanted.green()) + abs(c.blue() - wanted.blue())
+        for c in (image.pixelColor(x, y) for x in range(image.width()) for y in range(image.height() - 1))
+    )
+    assert nearest <= 30

@@ -76,6 +76,12 @@ def test_contact_is_a_stretch_on_the_zero_line(lane: Lane) -> None:
     assert max(x for x, _ in spots) == pytest.approx(right, abs=4.0)
 
 
+def test_a_contact_that_nobody_asked_about_is_marked_as_one(lane: Lane) -> None:
+    touching = replace(FIGURES, holds=None, want=None, least=(20.0, 0.0), touching=((20.0, 40.0),))
+    lane.show_figures(touching, None)
+    assert not coloured(lane, light().ok)
+
+
 def test_want_and_least_can_be_missing(lane: Lane) -> None:
     lane.show_figures(replace(FIGURES, want=None, least=None), None)
     assert not lane.view._want.isVisible()

@@ -13,9 +13,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app import words
+from kinematics import analyse
 from kinematics.project import Attachment, Device, Loads
 from kinematics.results import Check, Gap, Opening
-from tests.specimens import four_bar_a1
+from tests.specimens import empty, four_bar_a1
 
 GAP = Check("gap", ("windscreen", "hatch skin"), want=6.0, have=3.1, ok=False, margin=-2.9, deg=31.24, place=(0.0, 0.0))
 LIMIT = Check("limit", ("rear corner",), want=-2.0, have=-3.3, ok=False, margin=-1.3, deg=12.0, side="dx_at_least")
@@ -111,10 +112,13 @@ def test_summary_counts() -> None:
     good = replace(GAP, have=7.0, ok=True)
     assert words.checks_summary([]) == "nothing is checked"
     assert words.checks_summary([good]) == "the one check holds"
-    assert words.checks_summary([good, OPENING]) == "all 2 checks hold"
+    assert words.checks_summary([good, OPENING]) == "both checks hold"
+    assert words.checks_summary([good, OPENING, good]) == "all 3 checks hold"
     assert words.checks_summary([GAP]) == "the one check falls short"
     assert words.checks_summary([GAP, OPENING]) == "1 of 2 checks falls short"
     assert words.checks_summary([GAP, LIMIT, OPENING]) == "2 of 3 checks fall short"
+    assert words.checks_summary([GAP, LIMIT]) == "both checks fall short"
+    assert words.checks_summary([GAP, LIMIT, GAP]) == "all 3 checks fall short"
 
 
 def test_a_change_is_plus_where_it_is_better() -> None:
@@ -160,6 +164,12 @@ def test_the_opening_says_how_far_and_why_no_further(opening: Opening, sentence:
     assert words.opening_sentence(opening) == sentence
 
 
+def test_a_panel_that_slides_is_at_no_dead_point() -> None:
+    """It moves; it only doesn't turn at shut. `mobility_sentence` stands beside and says so."""
+    opening = Opening(75.0, 0.0, 0.0, "dead point")
+    assert words.opening_sentence(opening, "slides") == "doesn't open to the 75° wanted"
+
+
 def test_dead_point() -> None:
     assert words.dead_point_sentence(93.44) == "dead point at 93.4°"
     assert words.dead_point_sentence(None) == "no dead point up to 180°"
@@ -176,7 +186,12 @@ def test_dead_point() -> None:
     ],
 )
 def test_mobility(mobility: int, state: str, sentence: str) -> None:
-    assert words.mobility_sentence(cast("Any", SimpleNamespace(mobility=mobility, state=state))) == sentence
+    analysis = SimpleNamespace(mobility=mobility, state=state, project=four_bar_a1)
+    assert words.mobility_sentence(cast("Any", analysis)) == sentence
+
+
+def test_before_the_first_pin_nothing_hangs_loose() -> None:
+    assert words.mobility_sentence(analyse(empty)) == "nothing is pinned yet (mobility 3)"
 
 
 def gap(clear: list[float], touching: tuple[tuple[float, float], ...] = ()) -> Gap:
@@ -187,6 +202,16 @@ def gap(clear: list[float], touching: tuple[tuple[float, float], ...] = ()) -> G
 def test_touching_stretches() -> None:
     assert words.touching_words(gap([1.0, 2.0], ((31.0, 34.5), (40.0, 40.0)))) == "31° to 34.5°, 40°"
     assert words.touching_words(gap([1.0])) == "—"
+
+
+def test_contacts_that_nobody_asked_about_are_told_all_the_same() -> None:
+    touching = ((67.1, 75.0),)
+    assert words.unasked_contacts([gap([1.0, 2.0])]) == ""
+    assert words.unasked_contacts([replace(gap([1.0], touching), wanted=True)]) == ""  # that is a check
+    one = gap([1.0], touching)
+    assert words.unasked_contacts([gap([1.0]), one]) == "nobody asked, but sill – lid touch at 67.1° to 75°"
+    assert words.unasked_contacts([one] * 3).count("sill – lid") == 3
+    assert words.unasked_contacts([one] * 5).endswith("; and 3 more pairs")
 
 
 def test_a_pair_that_closes_on_a_finger_is_named() -> None:
