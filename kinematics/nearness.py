@@ -270,9 +270,11 @@ def between_segments(a: Complexes, along_a: Complexes, b: Complexes, along_b: Co
         np.minimum(from_origin(a - b, along_a), from_origin(a - b - along_b, along_a)),
     )
     cross = along_a.real * along_b.imag - along_a.imag * along_b.real
+    # Nearly parallel ones cross, if they do, within rounding of one of their ends.
+    across = np.abs(cross) > 1e-15 * np.abs(along_a) * np.abs(along_b) + 1e-30
     gap = b - a
-    safe = np.where(cross != 0.0, cross, 1.0)
+    safe = np.where(across, cross, 1.0)
     on_a = (gap.real * along_b.imag - gap.imag * along_b.real) / safe
     on_b = (gap.real * along_a.imag - gap.imag * along_a.real) / safe
-    crossing = (cross != 0.0) & (on_a >= 0.0) & (on_a <= 1.0) & (on_b >= 0.0) & (on_b <= 1.0)
+    crossing = across & (on_a >= 0.0) & (on_a <= 1.0) & (on_b >= 0.0) & (on_b <= 1.0)
     return np.asarray(np.where(crossing, 0.0, apart))
