@@ -14,14 +14,16 @@ from dataclasses import replace
 from operator import is_
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from kinematics import measures
 from kinematics.errors import ProjectError
 from kinematics.parts import GapWant
+from kinematics.project import anchored
 from kinematics.values import shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from kinematics.project import Device, Limit, Link, Loads, Mark, Outline, Pivot, Point, Project
+    from kinematics.project import Device, Limit, Link, Loads, Mark, Measure, Outline, Pivot, Point, Project
 
 Part = TypeVar("Part")
 
@@ -39,12 +41,16 @@ def add_pivot(project: Project, pivot: Pivot) -> Project:
 
 def remove_pivot(project: Project, id: str) -> Project:
     """Take a pivot out; the links it joined stay."""
-    return replace(project, pivots=_without(project.pivots, project.pivot(id)))
+    return _cut(project, pivots=_without(project.pivots, project.pivot(id)))
 
 
 def rename_pivot(project: Project, id: str, new_id: str) -> Project:
-    """Give a pivot another name."""
-    return _swap(project, "pivots", project.pivot(id), id=new_id)
+    """Give a pivot another name, in the measures too."""
+    pivot = project.pivot(id)
+    if new_id == id:
+        return project
+    pivots = _swapped(project.pivots, pivot, replace(pivot, id=new_id))
+    return replace(project, pivots=pivots, measures=measures.renamed(project.measures, "pivot", id, new_id))
 
 
 def rejoin_pivot(project: Project, id: str, joins: Iterable[str]) -> Project:
@@ -105,6 +111,7 @@ def rename_link(project: Project, id: str, new_id: str) -> Project:
         marks=_mapped(project.marks, carry),
         zones=_mapped(project.zones, carry),
         gaps=_gaps_renamed(project, id, new_id),
+        measures=measures.renamed(project.measures, "link", id, new_id),
         loads=_loads_carried(project.loads, carry),
     )
 
@@ -138,7 +145,7 @@ def remove_link(project: Project, id: str) -> Project:
     riding = {outline.id for outline in project.outlines if outline.on == id} | {id}
     marks = _kept(project.marks, lambda mark: mark.on != id)
     mark_ids = {mark.id for mark in marks}
-    return replace(
+    return _cut(
         project,
         links=_without(project.links, link),
         pivots=_unjoined(project.pivots, id),
@@ -181,9 +188,9 @@ def add_outline(project: Project, outline: Outline) -> Project:
 
 
 def remove_outline(project: Project, id: str) -> Project:
-    """Take an outline out, and every gap want that names it."""
+    """Take an outline out, and every gap want and measure that names it."""
     outlines = _without(project.outlines, project.outline(id))
-    return replace(project, outlines=outlines, gaps=_kept(project.gaps, lambda gap: id not in gap.between))
+    return _cut(project, outlines=outlines, gaps=_kept(project.gaps, lambda gap: id not in gap.between))
 
 
 def rename_outline(project: Project, id: str, new_id: str) -> Project:
@@ -192,12 +199,19 @@ def rename_outline(project: Project, id: str, new_id: str) -> Project:
 
 
 def replace_outline(project: Project, id: str, outline: Outline) -> Project:
-    """Put an outline in the place of another; gap wants follow its name."""
+    """Put an outline in the place of another; gap wants and measures follow its name.
+
+    Measures of a point that it doesn't have any more go.
+    """
     old = project.outline(id)
     if outline == old:
         return project
-    outlines = _swapped(project.outlines, old, outline)
-    return replace(project, outlines=outlines, gaps=_gaps_renamed(project, id, outline.id))
+    return _cut(
+        project,
+        outlines=_swapped(project.outlines, old, outline),
+        gaps=_gaps_renamed(project, id, outline.id),
+        measures=measures.renamed(project.measures, "outline", id, outline.id),
+    )
 
 
 def move_outline_point(project: Project, id: str, place: int, at: Point) -> Project:
@@ -211,14 +225,15 @@ def insert_outline_point(project: Project, id: str, place: int, at: Point) -> Pr
     """Insert a point, so that it becomes the outline's point number `place` (from 0; their number: at the end)."""
     points = _point_list(project, id, place, one_more=True)
     points.insert(place, at)
-    return _with_points(project, id, points)
+    return _with_points(project, id, points, measures=measures.shifted(project.measures, id, place, 1))
 
 
 def delete_outline_point(project: Project, id: str, place: int) -> Project:
-    """Take one point out; ProjectError when too few would be left."""
+    """Take one point out, with the measures of it; ProjectError when too few would be left."""
     points = _point_list(project, id, place)
     del points[place]
-    return _with_points(project, id, points)
+    others = measures.surviving(project.measures, lambda anchor: (anchor.outline, anchor.point) != (id, place))
+    return _with_points(project, id, points, measures=measures.shifted(others, id, place, -1))
 
 
 def close_outline(project: Project, id: str, closed: bool = True) -> Project:
@@ -238,8 +253,10 @@ def _point_list(project: Project, id: str, place: int, one_more: bool = False) -
     return points
 
 
-def _with_points(project: Project, id: str, points: list[Point]) -> Project:
-    return _swap(project, "outlines", project.outline(id), points=tuple(points))
+def _with_points(project: Project, id: str, points: list[Point], **lists: Any) -> Project:  # noqa: ANN401  lists
+    old = project.outline(id)
+    new = replace(old, points=tuple(points))
+    return project if new == old else replace(project, outlines=_swapped(project.outlines, old, new), **lists)
 
 
 # --------------------------------------------------------------------------------------------------------- gap wants
@@ -295,7 +312,7 @@ def ride_mark(project: Project, id: str, on: str) -> Project:
 
 
 def rename_mark(project: Project, id: str, new_id: str) -> Project:
-    """Give a mark another name, in the limits too."""
+    """Give a mark another name, in the limits and the measures too."""
     mark = project.mark(id)
     if new_id == id:
         return project
@@ -303,14 +320,18 @@ def rename_mark(project: Project, id: str, new_id: str) -> Project:
     def follow(limit: Limit) -> Limit:
         return replace(limit, mark=new_id) if limit.mark == id else limit
 
-    marks = _swapped(project.marks, mark, replace(mark, id=new_id))
-    return replace(project, marks=marks, limits=_mapped(project.limits, follow))
+    return replace(
+        project,
+        marks=_swapped(project.marks, mark, replace(mark, id=new_id)),
+        limits=_mapped(project.limits, follow),
+        measures=measures.renamed(project.measures, "mark", id, new_id),
+    )
 
 
 def remove_mark(project: Project, id: str) -> Project:
-    """Take a mark out, and every limit on it."""
+    """Take a mark out, and every limit and measure on it."""
     marks = _without(project.marks, project.mark(id))
-    return replace(project, marks=marks, limits=_kept(project.limits, lambda limit: limit.mark != id))
+    return _cut(project, marks=marks, limits=_kept(project.limits, lambda limit: limit.mark != id))
 
 
 def set_limit(project: Project, limit: Limit, which: int | None = None) -> Project:
@@ -333,6 +354,22 @@ def remove_limit(project: Project, mark: str, which: int | None = None) -> Proje
         return replace(project, limits=project.limits[:which] + project.limits[which + 1 :])
     limits = _kept(project.limits, lambda limit: limit.mark != mark)
     return project if limits is project.limits else replace(project, limits=limits)
+
+
+# ---------------------------------------------------------------------------------------------------------- measures
+def add_measure(project: Project, measure: Measure) -> Project:
+    """Leave a measure on the board."""
+    return replace(project, measures=(*project.measures, measure))
+
+
+def rename_measure(project: Project, id: str, new_id: str) -> Project:
+    """Give a measure another name."""
+    return _swap(project, "measures", project.measure(id), id=new_id)
+
+
+def remove_measure(project: Project, id: str) -> Project:
+    """Take a measure off the board; what it measures stays."""
+    return replace(project, measures=_without(project.measures, project.measure(id)))
 
 
 # ------------------------------------------------------------------------------------------------- the whole project
@@ -377,6 +414,13 @@ def free_id(project: Project, stem: str) -> str:
 def _set(project: Project, **fields: Any) -> Project:  # noqa: ANN401  values of any field
     same = all(getattr(project, name) == value for name, value in fields.items())
     return project if same else replace(project, **fields)
+
+
+def _cut(project: Project, **lists: Any) -> Project:  # noqa: ANN401  lists of parts
+    """The project with other lists of parts; measures of what isn't there any more go."""
+    parts = {name: lists.get(name, getattr(project, name)) for name in ("links", "pivots", "outlines", "marks")}
+    left = lists.get("measures", project.measures)
+    return replace(project, **{**lists, "measures": measures.surviving(left, anchored(**parts)) if left else left})
 
 
 def _swap(project: Project, list_name: str, old: Any, **fields: Any) -> Project:  # noqa: ANN401  any part, any field

@@ -4,7 +4,7 @@ Coordinates are mm in the side view with the panel shut, x to the right, y up. M
 angles degrees. A *link* is a rigid body: one of them is the *fixed link* (the body of the vehicle), one is the *panel*.
 A *pivot* is a pin that joins links. An *outline* is a line or a solid that rides on a link; two outlines, or the band
 of a link with a width, may be watched by a *gap want*. A *mark* is a point whose path is shown; a *limit* is a want on
-how far a mark moves. *Zones* say where pivots may be, *loads* what the panel weighs and what helps to lift it.
+how far a mark moves. *Measures* stay on the board, as `kinematics.measures` tells. *Zones* say where pivots may be, *loads* what the panel weighs and what helps to lift it.
 
 Every part checks itself when it is built, and the project checks that the parts fit together, so whoever holds a
 `Project` holds a sound one. Half-drawn ones are sound: links may hang free, and there may be no pivots yet. `unknown`
@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 from kinematics import values
 from kinematics.errors import ProjectError
+from kinematics.measures import Anchor, Measure
 from kinematics.parts import (
     Attachment,
     Device,
@@ -40,9 +41,10 @@ from kinematics.parts import (
 from kinematics.values import Kept, Point, shown
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
 __all__ = [
+    "Anchor",
     "Attachment",
     "Device",
     "GapWant",
@@ -53,6 +55,7 @@ __all__ = [
     "Loads",
     "Mark",
     "Mass",
+    "Measure",
     "Outline",
     "Pivot",
     "Point",
@@ -65,7 +68,7 @@ __all__ = [
 
 UNITS = ("mm", "in")
 
-Named = TypeVar("Named", Link, Pivot, Outline, Mark)
+Named = TypeVar("Named", Link, Pivot, Outline, Mark, Measure)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +93,7 @@ class Project:
     zones: tuple[Zone, ...] = ()
     loads: Loads | None = None
     pin_spacing: float = 30.0
+    measures: tuple[Measure, ...] = ()
     pictures: tuple[Any, ...] = field(default=(), hash=False)
     trials: tuple[Any, ...] = field(default=(), hash=False)
     plates: Any = field(default=None, hash=False)
@@ -100,7 +104,7 @@ class Project:
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
-        for name in ("links", "pivots", "outlines", "marks", "limits", "gaps", "zones", "pictures", "trials"):
+        for name in ("links", "pivots", "outlines", "marks", "limits", "gaps", "zones", "measures", "pictures", "trials"):
             if type(getattr(self, name)) is not tuple:
                 put(self, **{name: tuple(getattr(self, name))})
         values.text(self.title, "", "title")
@@ -111,6 +115,7 @@ class Project:
         _check_ids(self)
         _check_references(self)
         _check_gaps(self)
+        _check_measures(self)
 
     def link(self, id: str) -> Link:
         """Find a link by its id; ProjectError when there is none."""
@@ -127,6 +132,10 @@ class Project:
     def mark(self, id: str) -> Mark:
         """Find a mark by its id; ProjectError when there is none."""
         return _find(self.marks, id, "mark")
+
+    def measure(self, id: str) -> Measure:
+        """Find a measure by its id; ProjectError when there is none."""
+        return _find(self.measures, id, "measure")
 
     @property
     def fixed(self) -> Link:
@@ -173,11 +182,12 @@ def entry(list_name: str, place: int, part_id: object = None) -> str:
 
 def _check_ids(project: Project) -> None:
     """Ids occur once in their list; one link is fixed, one is the panel; no outline is named like a link."""
-    named: dict[str, Sequence[Link | Pivot | Outline | Mark | Device]] = {
+    named: dict[str, Sequence[Link | Pivot | Outline | Mark | Measure | Device]] = {
         "links": project.links,
         "pivots": project.pivots,
         "outlines": project.outlines,
         "marks": project.marks,
+        "measures": project.measures,
         "loads, devices": project.loads.devices if project.loads else (),
     }
     for list_name, parts in named.items():
@@ -259,3 +269,39 @@ def _check_gaps(project: Project) -> None:
         if rides[one] == rides[other]:
             what = f"{shown(one)} and {shown(other)} ride on one link, so the gap between them never changes"
             raise ProjectError(what, where, "Watch a pair on different links.")
+
+
+def _check_measures(project: Project) -> None:
+    """What a measure takes hold of is there."""
+    if not project.measures:
+        return
+    there = anchored(project.links, project.pivots, project.outlines, project.marks)
+    for place, measure in enumerate(project.measures):
+        for anchor in measure.of:
+            if not there(anchor):
+                point = "" if anchor.point is None else f"point {anchor.point + 1} of "
+                raise ProjectError(
+                    f"of names {point}the {anchor.kind} {shown(anchor.name)}, which nobody defines",
+                    entry("measures", place, measure.id),
+                    "Define it, or take the measure out.",
+                )
+
+
+def anchored(
+    links: Iterable[Link], pivots: Iterable[Pivot], outlines: Iterable[Outline], marks: Iterable[Mark]
+) -> Callable[[Anchor], bool]:
+    """Give the function that tells whether what an anchor names is among these parts."""
+    points = {outline.id: len(outline.points) for outline in outlines}
+    names: dict[str, set[str]] = {
+        "link": {part.id for part in links},
+        "pivot": {part.id for part in pivots},
+        "outline": set(points),
+        "mark": {part.id for part in marks},
+    }
+
+    def there(anchor: Anchor) -> bool:
+        if anchor.name not in names[anchor.kind]:
+            return False
+        return anchor.point is None or anchor.point < points[anchor.name]
+
+    return there

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from kinematics.edits import free_id, remove_link
+from kinematics.edits import free_id, remove_link, remove_pivot
 from kinematics.errors import ProjectError
 from kinematics.layouts import LAYOUTS, LENGTH, WIDTH, Layout, Miniature, miniature
 from kinematics.project import Link, Pivot, Project, Travel
@@ -97,7 +97,9 @@ class _Place:
 
 def _cleared(project: Project) -> Project:
     """The project without pivots, and without links but the fixed one and the panel."""
-    bare = replace(project, pivots=())
+    bare = project
+    for pivot in project.pivots:
+        bare = remove_pivot(bare, pivot.id)
     for link in project.links:
         if link.kind == "link":
             bare = remove_link(bare, link.id)

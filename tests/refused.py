@@ -130,6 +130,32 @@ REFUSED: dict[str, Refused] = {
     ),
     "device twice": of("loads", "devices", 1, "id", value="strut", says=('"strut"', "twice"), in_schema=False),
     "outline named as a link": of("outlines", 2, "id", value="arm", says=('outlines, entry 3 "arm"',), in_schema=False),
+    # measures
+    "measures object": of("measures", value={}, says=("measures", "an object", "list")),
+    "measure twice": of("measures", 1, "id", value="room", says=('"room"', "twice"), in_schema=False),
+    "measure of no kind": of("measures", 0, "kind", value="area", says=('measures, entry 1 "reach"', '"area"')),
+    "measure without kind": of("measures", 0, "kind", value=GONE, says=('measures, entry 1 "reach"', '"kind" is missing')),
+    "of text": of("measures", 0, "of", value="X", says=('measures, entry 1 "reach", of', '"X"', "list")),
+    "of null": of("measures", 0, "of", 0, value=None, says=('"reach", of, entry 1', "null")),
+    "distance of one": of("measures", 0, "of", value=[{"pivot": "X"}], says=('"reach"', "names 1", "2 are expected")),
+    "angle of two": of("measures", 1, "kind", value="distance", says=('"knee"', "names 3", "2 are expected")),
+    "the same twice": of(
+        "measures", 0, "of", value=[{"pivot": "X"}, {"pivot": "X"}], says=('"reach"', "same twice"), in_schema=False
+    ),
+    "path of a line": of(
+        "measures", 2, "of", value=[{"outline": "seal"}], says=('"corner\'s way"', '"seal"', "no single point")
+    ),
+    "anchor of nothing": of("measures", 0, "of", 0, value={}, says=('"reach", of, entry 1', "0 things")),
+    "anchor of two": of("measures", 0, "of", 0, "mark", value="rear corner", says=("of, entry 1", "2 things")),
+    "anchor on nobody": of("measures", 0, "of", 0, "pivot", value="x", says=("pivot", '"x"', "nobody"), in_schema=False),
+    "anchor on no point": of(
+        "measures", 0, "of", 1, "point", value=9, says=("point 10", '"hatch skin"', "nobody"), in_schema=False
+    ),
+    "half a point": of("measures", 0, "of", 1, "point", value=0.5, says=("of, entry 2", "whole number")),
+    "point before the first": of("measures", 0, "of", 1, "point", value=-1, says=("of, entry 2", "negative")),
+    "point of a pivot": of("measures", 0, "of", 0, "point", value=0, says=("of, entry 1", "outline only")),
+    "place on a pivot": of("measures", 0, "of", 0, "at", value=[0, 0], says=("of, entry 1", "link only")),
+    "place of one number": of("measures", 1, "of", 2, "at", value=[0], says=('"knee", of, entry 3', "a list of 1")),
     # kinds of links
     "kind": of("links", 1, "kind", value="door", says=('links, entry 2 "arm"', '"door"')),
     "two panels": of("links", 1, "kind", value="panel", says=("links", "2", '"panel"')),

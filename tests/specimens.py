@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from kinematics.project import (
+    Anchor,
     Attachment,
     Device,
     GapWant,
@@ -21,6 +22,7 @@ from kinematics.project import (
     Loads,
     Mark,
     Mass,
+    Measure,
     Outline,
     Pivot,
     Project,
@@ -353,6 +355,12 @@ with_everything = replace(
         unknown={"prop": {"at": [1.0, 2.0]}},
     ),
     pin_spacing=25.4,
+    measures=(
+        Measure("reach", "distance", (Anchor(pivot="X"), Anchor(outline="hatch skin", point=3, unknown={"edge": 1}))),
+        Measure("knee", "angle", (Anchor(pivot="O1"), Anchor(pivot="P1"), Anchor(link="hatch", at=(1190.0, 262.0)))),
+        Measure("corner's way", "path", (Anchor(mark="rear corner"),), {"for": "the paint"}),
+        Measure("room", "clearance", (Anchor(link="arm"), Anchor(outline="screen and sill"))),
+    ),
     pictures=({"id": "side", "on": "bulkhead", "media": "image/png", "sha256": "00", "data": "AA==", "place": [1, 0]},),
     trials=({"name": "first", "note": "", "project": {"links": []}},),
     plates={"thickness": 4.0},

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from kinematics import edits
 from kinematics.errors import ProjectError
-from kinematics.project import GapWant, Limit, Link, Mark, Outline, Pivot, Project
+from kinematics.project import Anchor, GapWant, Limit, Link, Mark, Measure, Outline, Pivot, Project
 from tests import strategies
 from tests.specimens import ALL, demo_six_bar, empty, with_everything
 
@@ -32,8 +32,8 @@ def changed(before: Project, after: Project) -> set[str]:
 TOUCHES: dict[str, tuple[Callable[[Project], Project], set[str]]] = {
     "move_pivot": (lambda p: edits.move_pivot(p, "X", (1.0, 2.0)), {"pivots"}),
     "add_pivot": (lambda p: edits.add_pivot(p, Pivot("N", (0.0, 0.0), ("arm", "hatch"))), {"pivots"}),
-    "remove_pivot": (lambda p: edits.remove_pivot(p, "X"), {"pivots"}),
-    "rename_pivot": (lambda p: edits.rename_pivot(p, "X", "Y"), {"pivots"}),
+    "remove_pivot": (lambda p: edits.remove_pivot(p, "X"), {"pivots", "measures"}),
+    "rename_pivot": (lambda p: edits.rename_pivot(p, "X", "Y"), {"pivots", "measures"}),
     "rejoin_pivot": (lambda p: edits.rejoin_pivot(p, "X", ["arm", "hatch"]), {"pivots"}),
     "lock_pivot": (lambda p: edits.lock_pivot(p, "X", locked=True), {"pivots"}),
     "add_link": (lambda p: edits.add_link(p, Link("new")), {"links"}),
@@ -47,7 +47,7 @@ TOUCHES: dict[str, tuple[Callable[[Project], Project], set[str]]] = {
     "replace_outline": (lambda p: edits.replace_outline(p, "seal", replace(FLAP, on="arm")), {"outlines", "gaps"}),
     "move_outline_point": (lambda p: edits.move_outline_point(p, "seal", 0, (1.0, 2.0)), {"outlines"}),
     "insert_outline_point": (lambda p: edits.insert_outline_point(p, "seal", 3, (1.0, 2.0)), {"outlines"}),
-    "delete_outline_point": (lambda p: edits.delete_outline_point(p, "hatch skin", 3), {"outlines"}),
+    "delete_outline_point": (lambda p: edits.delete_outline_point(p, "hatch skin", 3), {"outlines", "measures"}),
     "close_outline": (lambda p: edits.close_outline(p, "hatch skin"), {"outlines"}),
     "ride_outline": (lambda p: edits.ride_outline(p, "seal", "arm"), {"outlines"}),
     "set_gap": (lambda p: edits.set_gap(p, PAIR, 8.0, 1.0), {"gaps"}),
@@ -55,10 +55,13 @@ TOUCHES: dict[str, tuple[Callable[[Project], Project], set[str]]] = {
     "add_mark": (lambda p: edits.add_mark(p, Mark("tip", "arm", (0.0, 0.0))), {"marks"}),
     "move_mark": (lambda p: edits.move_mark(p, "rear corner", (0.0, 0.0)), {"marks"}),
     "ride_mark": (lambda p: edits.ride_mark(p, "rear corner", "arm"), {"marks"}),
-    "rename_mark": (lambda p: edits.rename_mark(p, "rear corner", "corner"), {"marks", "limits"}),
-    "remove_mark": (lambda p: edits.remove_mark(p, "rear corner"), {"marks", "limits"}),
+    "rename_mark": (lambda p: edits.rename_mark(p, "rear corner", "corner"), {"marks", "limits", "measures"}),
+    "remove_mark": (lambda p: edits.remove_mark(p, "rear corner"), {"marks", "limits", "measures"}),
     "set_limit": (lambda p: edits.set_limit(p, Limit("rear corner", dy_at_most=3.0)), {"limits"}),
     "remove_limit": (lambda p: edits.remove_limit(p, "rear corner"), {"limits"}),
+    "add_measure": (lambda p: edits.add_measure(p, Measure("m", "path", (Anchor(pivot="Q"),))), {"measures"}),
+    "rename_measure": (lambda p: edits.rename_measure(p, "room", "air"), {"measures"}),
+    "remove_measure": (lambda p: edits.remove_measure(p, "room"), {"measures"}),
     "set_travel": (lambda p: edits.set_travel(p, wanted_deg=60.0), {"travel"}),
     "set_units": (lambda p: edits.set_units(p, "mm"), {"display_units"}),
     "set_title": (lambda p: edits.set_title(p, "Hatch"), {"title"}),
@@ -172,7 +175,7 @@ def test_a_new_name_of_a_link_reaches_every_place() -> None:
         places = named(with_everything, link.id)
         after = edits.rename_link(with_everything, link.id, "under another name")
         assert (named(after, link.id), named(after, "under another name")) == (0, places)
-    assert named(with_everything, "arm") == 8  # link, three pivots, gap, mass, two devices
+    assert named(with_everything, "arm") == 9  # link, three pivots, gap, mass, two devices, measure
 
 
 def test_new_names_of_outlines_and_marks_reach_wants() -> None:
@@ -192,9 +195,10 @@ def test_renaming_there_and_back_gives_an_equal_project(project: Project, data: 
 
 def named_links(project: Project, id: str) -> int:
     """How often a name stands for a link, as pivots, marks and devices may be called the same."""
-    others = [*project.pivots, *project.marks, *(project.loads.devices if project.loads else ())]
+    others = [*project.pivots, *project.marks, *project.measures, *(project.loads.devices if project.loads else ())]
     limits = [limit for limit in project.limits if limit.mark == id]
-    return named(project, id) - sum(part.id == id for part in others) - len(limits)
+    anchors = [each for measure in project.measures for each in measure.of if each.kind != "link" and each.name == id]
+    return named(project, id) - sum(part.id == id for part in others) - len(limits) - len(anchors)
 
 
 def test_a_removed_link_takes_along_what_rode_on_it() -> None:
