@@ -37,6 +37,16 @@ class Settings:
         """Forget the recent files."""
         self._store.setValue("recent", [])
 
+    def folder(self) -> Path:
+        """Give the folder that a file was taken from or put into last, or the home folder when that one is gone."""
+        stored = self._store.value("folder", "")
+        folder = Path(stored) if isinstance(stored, str) and stored else Path.home()
+        return folder if folder.is_dir() else Path.home()
+
+    def set_folder(self, folder: Path) -> None:
+        """Remember a folder."""
+        self._store.setValue("folder", str(folder.absolute()))
+
     def sheet(self) -> str:
         """Give "light", "dark", or "system": as the desktop has it."""
         stored = self._store.value("sheet", "system")

@@ -20,6 +20,7 @@ from app.board import Board
 from app.checks import ChecksPanel
 from app.document import Document
 from app.drawers.build import BuildDrawer
+from app.drawers.incoming import FILTER as OUTLINES
 from app.drawers.lift import LiftDrawer
 from app.drawers.pins import PinsDrawer
 from app.drawers.trace import TraceDrawer
@@ -41,7 +42,7 @@ if TYPE_CHECKING:
     from kinematics.results import Check
 
 DEMO = "demos/launch hatch.hinge"
-FILTER = "Hinges (*.hinge);;All files (*)"
+FILTER = "Hinges (*.hinge);;Outlines (*.dxf *.csv *.txt);;All files (*)"
 OUTLINE_KINDS = (".dxf", ".csv", ".txt", ".tsv")
 
 
@@ -96,6 +97,7 @@ class Window(QMainWindow):
         document.changed.connect(lambda _: self.area.notice.pass_on())
         self.rail.chosen.connect(self.area.toggle_drawer)
         self.area.drawer_changed.connect(self.rail.show_open)
+        self.trace.file_wanted.connect(self.ask_outlines)
         self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
         self.checks.asked.connect(self._go_to)
         self.strip.played.connect(self.menus.show_playing)
@@ -178,11 +180,15 @@ class Window(QMainWindow):
             self.area.open_drawer("Trace")
 
     def ask_open(self) -> None:
-        """Ask for a project file and open it."""
-        folder = str(self.document.path.parent) if self.document.path is not None else ""
-        name, _ = QFileDialog.getOpenFileName(self, "Open a hinge", folder, FILTER)
+        """Ask for a project file and open it; a file of outlines is brought in."""
+        self._ask_file("Open a hinge", FILTER)
+
+    def _ask_file(self, title: str, kinds: str) -> None:
+        """Ask for a file, in the folder that was used last, and take it in."""
+        name, _ = QFileDialog.getOpenFileName(self, title, str(self.settings.folder()), kinds)
         if name:
-            self.open_path(Path(name))
+            self.settings.set_folder(Path(name).parent)
+            self.take_file(Path(name))
 
     def open_path(self, path: Path) -> bool:
         """Open a project file once unsaved work is cared for."""
@@ -192,6 +198,7 @@ class Window(QMainWindow):
         if not self.document.open(path):
             return False
         self.settings.add_recent(path)
+        self.settings.set_folder(path.parent)
         return True
 
     def open_demo(self, path: Path) -> bool:
@@ -229,7 +236,7 @@ class Window(QMainWindow):
 
     def save_as(self) -> bool:
         """Ask for a name and save under it."""
-        suggested = self.document.path or Path(f"{file_stem(self.document.project.title)}.hinge")
+        suggested = self.document.path or self.settings.folder() / f"{file_stem(self.document.project.title)}.hinge"
         name, _ = QFileDialog.getSaveFileName(self, "Save this hinge", str(suggested), FILTER)
         if not name:
             return False
@@ -240,12 +247,13 @@ class Window(QMainWindow):
         saved = self.document.save(path)
         if saved:
             self.settings.add_recent(path)
+            self.settings.set_folder(path.parent)
         return saved
 
     def ask_outlines(self) -> None:
         """Bring outlines in from a file."""
         self.area.open_drawer("Trace")
-        self.trace.ask_file()
+        self._ask_file("Outlines from a file", OUTLINES)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask for unsaved work, and remember how the window stood."""

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from app.lengths import format_length
 from kinematics import edits
+from kinematics.errors import OutlineError
 from kinematics.project import Outline
 
 if TYPE_CHECKING:
@@ -53,9 +54,12 @@ def from_file(path: Path, units: str) -> Incoming:
     """Read a DXF drawing, or points whose bare numbers are in `units`. Raises FileError or OutlineError."""
     from app.files.outline_import import read_dxf, read_points_file
 
-    if path.suffix.lower() in TEXT_KINDS:
-        return Incoming(path.name, units, read_points_file(path, units), (), lambda unit: from_file(path, unit))
-    return _of_drawing(path.name, read_dxf(path))
+    try:
+        if path.suffix.lower() in TEXT_KINDS:
+            return Incoming(path.name, units, read_points_file(path, units), (), lambda unit: from_file(path, unit))
+        return _of_drawing(path.name, read_dxf(path))
+    except OutlineError as fault:  # speaks of lines or of the drawing; several files may have been dropped
+        raise OutlineError(fault.what, ", ".join(filter(None, (path.name, fault.where))), fault.remedy) from fault
 
 
 def from_text(text: str, units: str) -> Incoming:

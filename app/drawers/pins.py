@@ -102,9 +102,9 @@ class PinsDrawer(Drawer):
         self.pivots.show_parts((pivot.id, pivot_words(pivot)) for pivot in project.pivots)
         options = [(link.id, link.id) for link in project.links]
         for box, at_first in ((self.first, project.fixed.id), (self.second, project.panel.id)):
-            was_empty = not box.value
+            known = box.value in project.link_index
             box.set_options(options)
-            if was_empty:
+            if not known:
                 box.choose(at_first)
         self._show_selection()
 

@@ -4,16 +4,15 @@ each rides on; marks.
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QDialog, QFileDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
 from app.buttons import go_on_or_cancel
 from app.document import Selection
 from app.drawers.drawer import Drawer, PartsList
-from app.drawers.incoming import FILTER, Incoming, from_file, from_text, with_outlines
+from app.drawers.incoming import Incoming, from_file, from_text, with_outlines
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
 from kinematics import edits
@@ -22,6 +21,7 @@ from kinematics.project import Mark, Outline
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
 
     from app.board import Board
     from app.document import Document
@@ -33,6 +33,7 @@ class TraceDrawer(Drawer):
     """Outlines and marks."""
 
     start_wanted = Signal()
+    file_wanted = Signal()  # ask for a file and bring outlines in from it
 
     def __init__(self, document: Document, board: Board, look: Callable[[], Look]) -> None:
         super().__init__(
@@ -63,7 +64,7 @@ class TraceDrawer(Drawer):
             push_button(
                 "From a file…",
                 "Read a drawing (DXF) or measured points (CSV), and choose which of its lines go on which link.",
-                self.ask_file,
+                self.file_wanted.emit,
             ),
             push_button("Paste points…", "Type or paste measured points, x and y on each line.", self.ask_points),
         )
@@ -90,9 +91,11 @@ class TraceDrawer(Drawer):
         self.rides_on.activated.connect(self._ride)
         self.column.addWidget(self.rides_on)
         self._outline_row = (
-            push_button("Close", "Make the chosen outline a solid, or an open line again.", self._toggle_closed),
             push_button(
-                "Delete", "Take the chosen outline out, and every gap want that names it.", self._delete_outline
+                "Close outline", "Make the chosen outline a solid, or an open line again.", self._toggle_closed
+            ),
+            push_button(
+                "Delete outline", "Take the chosen outline out, and every gap want that names it.", self._delete_outline
             ),
         )
         self.buttons(*self._outline_row)
@@ -134,7 +137,7 @@ class TraceDrawer(Drawer):
         self.rides_on.setEnabled(chosen is not None)
         if chosen is not None:
             self.rides_on.choose(chosen.on)
-        self._outline_row[0].setText("Open" if chosen is not None and chosen.closed else "Close")
+        self._outline_row[0].setText("Open outline" if chosen is not None and chosen.closed else "Close outline")
         if selection is not None and selection.kind == "link":
             self.target.choose(selection.id)
 
@@ -145,12 +148,6 @@ class TraceDrawer(Drawer):
         return next((outline for outline in self.document.project.outlines if outline.id == selection.id), None)
 
     # Outlines in -----------------------------------------------------------------------------------------------------
-
-    def ask_file(self) -> None:
-        """Ask for a file and bring outlines in from it."""
-        name, _ = QFileDialog.getOpenFileName(self, "Outlines from a file", "", FILTER)
-        if name:
-            self.bring_in(Path(name))
 
     def bring_in(self, path: Path) -> bool:
         """Bring outlines in from a file; False when nothing was. A file that can't be read is told, the project is

@@ -211,7 +211,6 @@ class ChoiceBox(QComboBox):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         ink = self.palette().color(QPalette.ColorRole.Text)
-        ink.setAlphaF(1.0 if self.isEnabled() else 0.5)
         chosen = self.palette().color(QPalette.ColorRole.Highlight)
         width, height = float(self.width()), float(self.height())
         if self.hasFocus() or self.underMouse():

@@ -152,12 +152,12 @@ class LinkForm(Form):
 SIDES = (
     (
         "dx_at_least",
-        "sideways, at least",
+        "rightwards, at least",
         "Least shift to the right of its shut place; negative: so far to the left at most.",
     ),
     (
         "dx_at_most",
-        "sideways, at most",
+        "rightwards, at most",
         "Largest shift to the right of its shut place; negative: it must go so far to the left.",
     ),
     ("dy_at_least", "upwards, at least", "Least shift upwards from its shut place; negative: so far down at most."),

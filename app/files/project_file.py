@@ -14,6 +14,7 @@ of a newer version is refused. Numbers are written with as many digits as it tak
 from __future__ import annotations
 
 import json
+import os
 import stat
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -25,7 +26,6 @@ from kinematics.errors import ProjectError
 from kinematics.values import count, shown
 
 if TYPE_CHECKING:
-    import os
     from collections.abc import Callable
 
     from kinematics.project import Project
@@ -75,9 +75,8 @@ def save(project: Project, path: str | os.PathLike[str]) -> None:
         write_whole(where, content)
     except OSError as fault:
         what = f"it could not be saved: {fault_of(fault)}"
-        raise FileError(
-            what, shown_name(where), "The file on the disk is as it was; save under another name."
-        ) from fault
+        left = "The file on the disk is as it was; save" if os.path.isfile(where) else "Save"  # noqa: PTH113  never raises, whatever the name
+        raise FileError(what, shown_name(where), f"{left} under another name or in another folder.") from fault
     except ValueError as fault:
         raise FileError("it could not be saved: this is no name of a file", shown_name(where)) from fault
 

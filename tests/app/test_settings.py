@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from PySide6.QtCore import QByteArray
 
 from app.settings import Settings
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 
 def test_recent_files_that_are_gone_are_not_listed(own_settings: None, tmp_path: Path) -> None:
@@ -41,3 +38,22 @@ def test_nonsense_in_the_file_is_no_fault(own_settings: None) -> None:
     assert settings.state("window") is None
     settings.set_state("window", QByteArray(b"x"))
     assert settings.state("window") == QByteArray(b"x")
+
+
+def test_the_folder_used_last_comes_back_while_it_is_there(own_settings: None, tmp_path: Path) -> None:
+    assert Settings().folder() == Path.home()
+    (tmp_path / "jobs").mkdir()
+    Settings().set_folder(tmp_path / "jobs")
+    assert Settings().folder() == tmp_path / "jobs"
+    (tmp_path / "jobs").rmdir()
+    assert Settings().folder() == Path.home()
+
+
+def test_numbers_are_kept_and_nonsense_is_none(own_settings: None) -> None:
+    settings = Settings()
+    assert settings.number("strip height") == 0
+    settings.set_number("strip height", 180)
+    settings._store.sync()
+    assert Settings().number("strip height") == 180
+    settings._store.setValue("state/strip height", "high")
+    assert settings.number("strip height") == 0

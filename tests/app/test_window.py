@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from itertools import cycle
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -20,8 +21,6 @@ from kinematics import edits
 from tests import specimens
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from pytestqt.qtbot import QtBot
 
 Button = QMessageBox.StandardButton
@@ -84,6 +83,38 @@ def test_dragging_a_pivot_is_one_step_that_undo_names(window: Window, qtbot: QtB
 
 
 # ---------------------------------------------------------------------------------------------------------------- files
+def test_dialogs_begin_in_the_folder_used_last(window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    begun: list[str] = []
+
+    def asked(_parent: object, _title: str, where: str, _kinds: str) -> tuple[str, str]:
+        begun.append(where)
+        return str(tmp_path / "jobs" / "mine.hinge"), ""
+
+    (tmp_path / "jobs").mkdir()
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", staticmethod(asked))
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", staticmethod(asked))
+    assert window.save_as()
+    window.ask_open()
+    window.document.new()
+    window.save_as()
+    assert begun[0].startswith(str(Path.home()))
+    assert begun[1] == str(tmp_path / "jobs")
+    assert begun[2] == str(tmp_path / "jobs" / "Untitled hinge.hinge")
+
+
+def test_outlines_that_are_opened_like_a_project_are_brought_in(
+    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "points.csv").write_text("0;0\n100;0\n100;50\n")
+    taken: list[Path] = []
+    monkeypatch.setattr(window.trace, "bring_in", lambda path: bool(taken.append(path)))
+    answer_dialog(monkeypatch, "Open", tmp_path / "points.csv")
+    window.ask_open()
+    assert taken == [tmp_path / "points.csv"]
+    assert window.area.open_name == "Trace"
+    assert not window.area.notice.sentence
+
+
 def test_save_as_then_open_gives_the_same_project(
     window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

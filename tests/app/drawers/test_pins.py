@@ -205,3 +205,14 @@ def test_build_tells_pin_distances() -> None:
     assert f"short link: O2 – B  {apart:.1f} mm" in lines
     bare = Document().project
     assert pin_distances(replace(bare, links=(*bare.links, Link("arm")))) == []
+
+
+def test_a_new_pivot_joins_body_and_panel_unless_told_otherwise(window: Window, qtbot: QtBot) -> None:
+    """In the demo the two are called otherwise: what was chosen there must not leave both ends on one link."""
+    open_pins(window)
+    project = window.document.project
+    assert (window.pins.first.value, window.pins.second.value) == (project.fixed.id, project.panel.id)
+    window.document.new()
+    assert (window.pins.first.value, window.pins.second.value) == ("body", "panel")
+    qtbot.mouseClick(window.pins.add_pivot_button, Qt.MouseButton.LeftButton)
+    assert window.document.project.pivots[0].joins == ("body", "panel")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import ezdxf
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QListWidgetItem
+from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QListWidgetItem, QPushButton
 
 from app.document import Selection
 from app.drawers.chooser import OutlineChooser
@@ -91,7 +91,8 @@ def test_outlines_from_a_drawing_without_a_unit(
     drive_chooser(monkeypatch, drive)
     monkeypatch.setattr(QFileDialog, "getOpenFileName", staticmethod(lambda *_: (str(drawing), "")))
     window.area.open_drawer("Trace")
-    window.trace.ask_file()
+    from_file_button = next(each for each in window.trace.findChildren(QPushButton) if each.text() == "From a file…")
+    qtbot.mouseClick(from_file_button, Qt.MouseButton.LeftButton)
     on = {outline.on: outline for outline in window.document.project.outlines}
     assert set(on) == {"panel", "body"}
     far = max(on["panel"].points)
@@ -256,7 +257,7 @@ def test_an_outline_is_closed_and_deleted(window: Window, qtbot: QtBot) -> None:
     window.document.select(Selection("outline", "hatch skin"))
     qtbot.mouseClick(close, Qt.MouseButton.LeftButton)
     assert window.document.project.outline("hatch skin").closed
-    assert close.text() == "Open"
+    assert close.text() == "Open outline"
     qtbot.mouseClick(delete, Qt.MouseButton.LeftButton)
     assert [outline.id for outline in window.document.project.outlines] == ["screen and sill"]
     assert window.document.project.gaps == ()
@@ -292,3 +293,12 @@ def test_the_paste_dialog_is_a_dialog(qtbot: QtBot) -> None:
     dialog._read()
     assert dialog.result() == QDialog.DialogCode.Rejected  # one point is no outline
     assert dialog.said.text().startswith("✗")
+
+
+def test_what_is_wrong_with_outlines_is_told_with_the_file_s_name(window: Window, tmp_path: Path) -> None:
+    ezdxf.new("R2010").saveas(tmp_path / "empty.dxf")
+    (tmp_path / "bad.csv").write_text("0;0\n12;twelve\n")
+    for name in ("empty.dxf", "bad.csv"):
+        assert not window.trace.bring_in(tmp_path / name)
+        assert window.area.notice.sentence.startswith(name)
+    assert "line 2" in window.area.notice.sentence

@@ -265,7 +265,7 @@ def test_a_marks_place_and_limits(panel: EntryPanel, document: Document, qtbot: 
     assert limit.dy_at_least == -2.0
     assert limit.dx_at_least == -4.0
     type_in(qtbot, line_of(panel, "upwards, at least, mark rear corner"), " ")
-    type_in(qtbot, line_of(panel, "sideways, at least, mark rear corner"), " ")
+    type_in(qtbot, line_of(panel, "rightwards, at least, mark rear corner"), " ")
     assert document.project.limits == ()
 
 

@@ -267,6 +267,15 @@ def test_a_project_too_large_to_load_is_not_saved(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_first_save_that_fails_speaks_of_no_old_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(project_file, "write_whole", disk_full)
+    with pytest.raises(FileError) as refused:
+        save(empty, tmp_path / "a.hinge")
+    assert str(refused.value) == (
+        "a.hinge: it could not be saved: the disk is full. Save under another name or in another folder."
+    )
+
+
 def test_a_save_that_fails_says_so_and_leaves_the_old_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, read_only: Path
 ) -> None:
@@ -276,7 +285,8 @@ def test_a_save_that_fails_says_so_and_leaves_the_old_file(
     with pytest.raises(FileError) as refused:
         save(demo_six_bar, path)
     assert str(refused.value) == (
-        "a.hinge: it could not be saved: the disk is full. The file on the disk is as it was; save under another name."
+        "a.hinge: it could not be saved: the disk is full. The file on the disk is as it was; save under another name "
+        "or in another folder."
     )
     assert load(path) == empty
     monkeypatch.undo()
