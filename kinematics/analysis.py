@@ -30,8 +30,6 @@ if TYPE_CHECKING:
 
 FINE = 3
 """Samples of the transmission angles in each stretch between knots."""
-FINAL = 2e-4
-"""Half width (rad of arc) of the last, exact look for the smallest transmission angle."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -106,8 +104,10 @@ class Analysis:
         def away(places: Floats) -> Floats:
             return np.abs(self._carried(self.sweep.branch.at(places), column, grabbed) - complex(*to)) ** 2
 
-        rough = np.abs(self._carried(self.sweep.branch.cubic(arcs), column, grabbed) - complex(*to)) ** 2
-        return self.along(lowest(arcs, rough, away)[0])
+        def roughly(places: Floats) -> Floats:
+            return np.abs(self._carried(self.sweep.branch.cubic(places), column, grabbed) - complex(*to)) ** 2
+
+        return self.along(lowest(arcs, roughly(arcs), roughly, away)[0])
 
     def path(self, link: str, point: Point) -> Floats:
         """(n, 2) places of a shut point of a link at the reported poses."""
@@ -215,9 +215,7 @@ def _transmission(project: Project, moved: Sweep) -> Transmission | None:
     def exact(places: Floats) -> Floats:
         return np.asarray(links.angles(places, moved.at_arcs(places)).min(axis=1))
 
-    rough = lowest(arcs, angles.min(axis=1), close, rounds=3)[0]
-    about = np.clip(rough + FINAL * np.array([-1.0, 0.0, 1.0]), 0.0, moved.reach_arc)
-    place = np.array([lowest(about, exact(about), exact, rounds=1)[0]])
+    place = np.array([lowest(arcs, angles.min(axis=1), close, exact)[0]])
     at = moved.at_arcs(place)
     smallest = links.angles(place, at)[0]
     column = int(np.argmin(smallest))

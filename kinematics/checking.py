@@ -86,7 +86,11 @@ def _furthest(sweep: Sweep, after_deg: float, moved: Callable[[Floats], Floats])
     if sweep.reached <= 0.0:
         return 0.0, float(moved(np.zeros((1, sweep.closure.unknowns)))[0])
     arcs = sweep.fine_arcs(after_deg, FINE)
-    return lowest(arcs, moved(sweep.branch.cubic(arcs)), lambda places: moved(sweep.at_arcs(places)))
+
+    def close(places: Floats) -> Floats:
+        return moved(sweep.branch.cubic(places))
+
+    return lowest(arcs, close(arcs), close, lambda places: moved(sweep.at_arcs(places)))
 
 
 def _spacing_checks(project: Project) -> list[Check]:

@@ -112,7 +112,9 @@ def _moving(sweep: Sweep, watched: list[Watched], couples: list[Couple]) -> list
     pairs, trees = pairs_of(sweep, couples), forest(couples)
     asked = np.radians([min(_after(want), 180.0) for _, want in watched])
     inside = asked <= sweep.reached + 1e-12
-    at = sweep.arcs_of(sweep.at_openings(np.minimum(asked, sweep.reached)))
+    at = np.zeros(len(asked))
+    if asked.any():
+        at = sweep.arcs_of(sweep.at_openings(np.minimum(asked, sweep.reached)))
     branch, after = fine_branch(sweep, float(pairs.reach.max()), at.tolist())
     course = course_of(sweep, branch, pairs)
     cuts = whole(course)

@@ -1,7 +1,8 @@
 """The smallest value of something along the branch, between poses too.
 
-First a look at close samples, cheap ones; then parabolas through exact values about the lowest, each on a narrower
-stretch, so the place settles with the square of the error and the value with its fourth power.
+First a look at close samples; then parabolas about the lowest, on poses that are nearly exact and quick to have, each
+on a narrower stretch; at last two on exact poses, so the place settles with the square of the error and the value with
+its fourth power.
 """
 
 from __future__ import annotations
@@ -15,8 +16,10 @@ if TYPE_CHECKING:
 
     from kinematics.arrays import Floats, Ints
 
-ROUNDS = 5
-"""Parabolas through which a minimum is sought."""
+ROUNDS = 3
+"""Parabolas through nearly exact values."""
+LAST = (1e-3, 3e-5)
+"""Half widths (rad of arc) of the looks at exact values: the first wider than what the nearly exact ones may be off."""
 TIE = 1e-9
 """Samples within this of the lowest count as equal; the first of them is taken."""
 CHANCES = 3
@@ -24,12 +27,12 @@ CHANCES = 3
 
 
 def lowest(
-    samples: Floats, values: Floats, exact: Callable[[Floats], Floats], rounds: int = ROUNDS
+    samples: Floats, values: Floats, close: Callable[[Floats], Floats], exact: Callable[[Floats], Floats]
 ) -> tuple[float, float]:
     """Place and value of the minimum over [samples[0], samples[-1]].
 
-    samples, values : (n,) places in order and (nearly exact) values there.   exact : places → values, called little.
-    rounds : how many parabolas.
+    samples, values : (n,) places in order and (nearly exact) values there.   close, exact : places → values, the first
+    nearly exact and quick, the second exact and called little.
     """
     if len(samples) == 1:
         return float(samples[0]), float(exact(samples)[0])
@@ -38,7 +41,7 @@ def lowest(
     for k in np.argsort(depths, kind="stable")[:CHANCES].tolist():
         if depths[k] >= best[1] - TIE:
             break
-        found = _settled(samples, int(hollows[k]), exact, rounds)
+        found = _settled(samples, int(hollows[k]), close, exact)
         best = found if found[1] < best[1] - TIE else best
     return best
 
@@ -57,35 +60,38 @@ def _hollows(samples: Floats, values: Floats) -> tuple[Ints, Floats]:
     return at, values[at] - dip
 
 
-def _settled(samples: Floats, k: int, exact: Callable[[Floats], Floats], rounds: int) -> tuple[float, float]:
+def _settled(
+    samples: Floats, k: int, close: Callable[[Floats], Floats], exact: Callable[[Floats], Floats]
+) -> tuple[float, float]:
     """Place and value of the minimum about sample k."""
     low, high, middle = float(samples[0]), float(samples[-1]), float(samples[k])
     width = float(max(samples[min(k + 1, len(samples) - 1)] - middle, middle - samples[max(k - 1, 0)]))
-    best, value = middle, np.inf
-    for _ in range(rounds):
-        places = np.clip(middle + width * np.array([-1.0, -0.5, 0.0, 0.5, 1.0]), low, high)
-        found = exact(places)
-        m = int(np.flatnonzero(found <= found.min() + 1e-15 * max(1.0, abs(found.min())))[0])
-        if found[m] < value:
-            best, value = float(places[m]), float(found[m])
-        middle = _vertex(places, found, m, best)
+    for _ in range(ROUNDS):
+        middle, value = _look(middle, width, 5, low, high, close)
         if middle in (low, high) and width < 1e-2 * (high - low):
             break  # the lowest place is an end, and a closer look finds it there again
         width *= 0.12
-    last = float(exact(np.array([middle]))[0])
-    return (middle, last) if last <= value else (best, value)
+    for width in LAST:
+        middle, value = _look(middle, width, 3, low, high, exact)
+    return middle, value
 
 
-def _vertex(places: Floats, values: Floats, m: int, otherwise: float) -> float:
-    """Lowest point of the parabola through the sample m and its neighbours; `otherwise` at an end or on a straight."""
-    if m in (0, len(places) - 1):
-        return otherwise
+def _look(
+    middle: float, width: float, count: int, low: float, high: float, values: Callable[[Floats], Floats]
+) -> tuple[float, float]:
+    """Lowest place and its value, by the parabola through the least of even samples and its neighbours."""
+    places = np.clip(middle + width * np.linspace(-1.0, 1.0, count), low, high)
+    found = values(places)
+    m = int(np.flatnonzero(found <= found.min() + 1e-15 * max(1.0, abs(found.min())))[0])
+    place, value = float(places[m]), float(found[m])
+    if m in (0, count - 1):
+        return place, value
     left, right = places[m] - places[m - 1], places[m + 1] - places[m]
     if left <= 0.0 or right <= 0.0:
-        return otherwise
-    fall, rise = (values[m] - values[m - 1]) / left, (values[m + 1] - values[m]) / right
-    bend = (rise - fall) / (0.5 * (left + right))
+        return place, value
+    fall, rise = (found[m] - found[m - 1]) / left, (found[m + 1] - found[m]) / right
+    bend, slope = (rise - fall) / (0.5 * (left + right)), (fall * right + rise * left) / (left + right)
     if not bend > 0.0:
-        return otherwise
-    slope = (fall * right + rise * left) / (left + right)
-    return float(np.clip(places[m] - slope / bend, places[m - 1], places[m + 1]))
+        return place, value
+    shift = float(np.clip(-slope / bend, -left, right))
+    return place + shift, value + shift * (slope + 0.5 * bend * shift)
