@@ -127,9 +127,14 @@ class SheetArea(QWidget):
         self.drawer_changed.emit(self.open_name)
 
     def _clear_of(self, covered: int) -> None:
-        """Move the sheet aside, so that what was seen of it is seen beside the drawer too."""
-        view, before = self.board.view, self.board.covered_left
+        """Move the sheet aside, so that what was seen of it is seen beside the drawer too; what was fitted is fitted
+        again.
+        """
+        view, before, was_fitted = self.board.view, self.board.covered_left, self.board.is_fitted
         self.board.covered_left = float(covered)
+        if was_fitted:
+            self.board.fit()
+            return
         width = float(view.width())
         if width > max(before, covered) + 160:  # else too little would be left to see
             view.zoom((width - covered) / (width - before), QPointF(width, view.height() / 2))

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
     from app.document import Document
     from app.look import Look
+    from app.sheet import Camera
     from kinematics.analysis import Analysis
     from kinematics.project import Point
     from kinematics.results import Pose
@@ -64,6 +65,7 @@ class Board(QWidget):
         self._posed: Pose | None = None
         self._placements: dict[str, Placement] = {}
         self._fit_wanted = True
+        self._fitted: Camera | None = None  # as the last fit left it
         self.covered_left = 0.0  # pixels at the left edge that an open drawer hides; what is fitted keeps clear of them
         self._flash = QTimer(self)
         self._flash.setSingleShot(True)
@@ -94,7 +96,7 @@ class Board(QWidget):
         view.hovered.connect(self._hover)
         view.clicked.connect(self._click)
         view.menu_wanted.connect(self._open_menu)
-        view.zoomed.connect(self._arrange)
+        view.zoomed.connect(self._on_zoomed)
         document.analysed.connect(self._show_analysis)
         document.posed.connect(self._show_pose)
         document.selected.connect(self._show_selection)
@@ -133,6 +135,20 @@ class Board(QWidget):
         analysis = self._document.analysis
         self._fit_wanted = False
         self._show_points(extent(analysis.project, analysis))
+        self._fitted = self.view.camera
+
+    @property
+    def is_fitted(self) -> bool:
+        """Whether the sheet lies as the last fit left it: nobody has zoomed or pushed it since."""
+        camera, fitted_ = self.view.camera, self._fitted
+        return fitted_ is not None and (camera.scale, camera.middle) == (fitted_.scale, fitted_.middle)
+
+    def _on_zoomed(self) -> None:
+        """In a window of another size, fit what was fitted again; else find new places for the words."""
+        if self.is_fitted and self._fitted is not None and self._fitted.size != self.view.camera.size:
+            self.fit()
+        else:
+            self._arrange()
 
     def fit_pins(self) -> None:
         """Come close to the linkage: all pins, shut and through the sweep."""

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import pytest
 from PySide6.QtCore import QAbstractAnimation
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from app.rail import SheetArea
+from app.sheet import extent
 
 if TYPE_CHECKING:
-    import pytest
     from pytestqt.qtbot import QtBot
 
     from app.window import Window
@@ -60,3 +62,50 @@ def test_the_area_keeps_its_parts_to_its_size(window: Window) -> None:
     window.resize(1100, 700)
     assert window.board.size() == window.area.size()
     assert window.trace.height() == window.area.height()
+
+
+def sees_all(window: Window) -> bool:
+    """Whether all of the layout and its sweep lies on the part of the sheet that can be seen."""
+    board, analysis = window.board, window.document.analysis
+    camera = board.view.camera
+    spots = [camera.to_px((x, y)) for x, y in extent(analysis.project, analysis).tolist()]
+    return all(board.covered_left <= x <= camera.size[0] and 0 <= y <= camera.size[1] for x, y in spots)
+
+
+def test_what_was_fitted_beside_a_drawer_is_fitted_again_without_it(window: Window) -> None:
+    """A start is placed while the drawer is open, and fitted; closing it must not push the sweep off the sheet."""
+    window.area.open_drawer("Pins")
+    window.board.fit()
+    beside = window.board.view.camera.scale
+    window.area.open_drawer("")
+    assert sees_all(window)
+    assert window.board.view.camera.scale >= beside
+
+
+def test_a_view_of_one_s_own_comes_back_when_the_drawer_is_closed(window: Window) -> None:
+    window.board.view.zoom(2.5)
+    before = window.board.view.camera
+    window.area.open_drawer("Pins")
+    window.area.open_drawer("")
+    after = window.board.view.camera
+    assert after.scale == pytest.approx(before.scale, rel=1e-9)
+    assert after.middle == pytest.approx(before.middle, abs=1e-6)
+
+
+def test_what_fits_still_fits_in_a_window_of_another_size(window: Window) -> None:
+    window.resize(1000, 620)
+    QApplication.processEvents()
+    assert sees_all(window)
+    small = window.board.view.camera.scale
+    window.resize(1500, 900)
+    QApplication.processEvents()
+    assert window.board.view.camera.scale > 1.2 * small  # and makes use of the room
+
+
+def test_a_view_of_one_s_own_stays_in_a_window_of_another_size(window: Window) -> None:
+    window.board.view.zoom(2.5)
+    before = window.board.view.camera
+    window.resize(1500, 900)
+    QApplication.processEvents()
+    after = window.board.view.camera
+    assert (after.scale, after.middle) == (before.scale, before.middle)
