@@ -18,16 +18,19 @@ from enum import IntEnum
 from functools import lru_cache
 from itertools import pairwise
 from math import cos, hypot, sin
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 import shapely
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from app.look import Look
     from kinematics.analysis import Analysis
     from kinematics.project import Link, Mark, Outline, Pivot, Point, Project, Zone
     from kinematics.results import Pose
 
+Part = TypeVar("Part", "Link", "Pivot", "Outline", "Mark")
 ROUND = 12  # chords in a quarter of a round end: at 14 mm radius they miss the arc by 0.03 mm
 
 
@@ -161,19 +164,26 @@ def placed(analysis: Analysis, pose: Pose) -> dict[str, Placement]:
 
 
 def shapes(project: Project, look: Look) -> list[Shape]:
-    """Give all that a project itself shows, from the lowest layer to the highest within each kind."""
+    """Give all that a project itself shows, from the lowest layer to the highest within each kind; nothing of what is
+    hidden.
+    """
     found: list[Shape] = []
     for place, zone in enumerate(project.zones):
         found.append(_zone(zone, place, look))
-    for outline in project.outlines:
+    for outline in seen(project.outlines):
         found += outline_shapes(project, outline, look)
-    for link in project.links:
+    for link in seen(project.links):
         found += link_shapes(project, link, look)
-    for pivot in project.pivots:
+    for pivot in seen(project.pivots):
         found += pivot_shapes(project, pivot, look)
-    for mark in project.marks:
+    for mark in seen(project.marks):
         found += _mark(mark, look)
     return found
+
+
+def seen(parts: Iterable[Part]) -> list[Part]:
+    """Give the parts that are not hidden."""
+    return [part for part in parts if not part.hidden]
 
 
 # ------------------------------------------------------------------------------------------------------------ outlines

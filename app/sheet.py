@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from app.lengths import format_length
+from app.shapes import seen
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -87,18 +88,20 @@ def fitted(points: NDArray[np.float64], size: Spot, margin: float | tuple[float,
 
 def extent(project: Project, analysis: Analysis) -> NDArray[np.float64]:
     """Give points (n, 2) mm between which all of the picture lies: outlines, pins, marks shut, and the panel
-    through its sweep.
+    through its sweep; nothing of what is hidden.
     """
-    found = [np.array(outline.points) for outline in project.outlines]
-    found += [np.array([place]) for place in (*(p.at for p in project.pivots), *(m.at for m in project.marks))]
+    found = [np.array(outline.points) for outline in seen(project.outlines)]
+    spots = [*(pivot.at for pivot in seen(project.pivots)), *(mark.at for mark in seen(project.marks))]
+    found += [np.array([spot]) for spot in spots]
     panel = analysis.links.index(project.panel.id)
     turn, shift = np.exp(1j * analysis.turns[:, panel]), analysis.shifts[:, panel]
-    for outline in project.outlines:
+    for outline in seen(project.outlines):
         if outline.on == project.panel.id:
             flat = np.array(outline.points)
             swept = np.outer(turn, flat[:, 0] + 1j * flat[:, 1]) + shift[:, None]
             found.append(np.stack([swept.real.ravel(), swept.imag.ravel()], axis=1))
-    found += [path for path in analysis.pivot_paths.values() if len(path)]
+    paths = analysis.pivot_paths
+    found += [paths[pivot.id] for pivot in seen(project.pivots)]
     return np.concatenate(found) if found else np.zeros((0, 2))
 
 

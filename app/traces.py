@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from app.lengths import format_angle, format_length
-from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band
+from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band, seen
 from app.words import touching_words
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ def ghosts(analysis: Analysis, look: Look) -> list[Shape]:
     pen = Pen(look.ghost, look.thin)
     return [
         Stroke(f"ghost:{outline.id}:{place}", panel, outline.points, pen, Layer.GHOSTS, outline.closed, at=placement)
-        for outline in analysis.project.outlines
+        for outline in seen(analysis.project.outlines)
         if outline.on == panel
         for place, placement in enumerate(placements)
     ]
@@ -67,7 +67,7 @@ def paths(analysis: Analysis, look: Look) -> list[Shape]:
     return [
         Stroke(f"path:{name}", fixed, _points(path), pen, Layer.PATHS)
         for name, path in analysis.mark_paths.items()
-        if len(path) > 1
+        if len(path) > 1 and not analysis.project.mark(name).hidden
     ]
 
 

@@ -12,6 +12,7 @@ import math
 from typing import TYPE_CHECKING
 
 from app.lengths import NOTHING, format_angle, format_change, format_length
+from kinematics.arranging import hidden_count
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -34,6 +35,7 @@ __all__ = [
     "checks_summary",
     "dead_point_sentence",
     "gap_name",
+    "hidden_words",
     "mobility_sentence",
     "opening_sentence",
     "touching_words",
@@ -285,6 +287,13 @@ def touching_words(gap: Gap) -> str:
         for a, b in gap.touching_deg
     ]
     return ", ".join(stretches) or NOTHING
+
+
+# --------------------------------------------------------------------------------------------------------------- parts
+def hidden_words(project: Project) -> str:
+    """How many parts the picture leaves out, so that nobody takes it for the whole: "2 parts hidden"; "" for none."""
+    count = hidden_count(project)
+    return "" if count == 0 else f"{count} part{'' if count == 1 else 's'} hidden"
 
 
 # ------------------------------------------------------------------------------------------------------------ cautions

@@ -2,6 +2,9 @@
 
 Coordinates are mm in the side view with the panel shut, x to the right, y up. Masses kg, forces N, spring rates N/mm,
 angles degrees. Whether the parts fit together (who names whom) is the business of `kinematics.project`.
+
+*Hidden* and *locked* are for the hand and the eye alone: a hidden part isn't drawn, a locked one isn't moved by the
+mouse. Both count in the mechanism like all others.
 """
 
 from __future__ import annotations
@@ -47,6 +50,7 @@ class Link:
     id: str
     kind: Literal["fixed", "panel", "link"] = "link"
     width: float = 0.0
+    hidden: bool = False
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -54,6 +58,7 @@ class Link:
         values.identifier(self.id, where)
         values.one_of(self.kind, where, "kind", KINDS)
         put(self, width=values.not_negative(self.width, where, "width"))
+        values.flag(self.hidden, where, "hidden")
         keep(self)
 
 
@@ -65,6 +70,7 @@ class Pivot:
     at: Point
     joins: tuple[str, ...]
     locked: bool = False
+    hidden: bool = False
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -78,6 +84,7 @@ class Pivot:
         if len(self.joins) < 2:
             raise ProjectError(f"joins names {len(self.joins)} links, but a pivot joins two or more", where)
         values.flag(self.locked, where, "locked")
+        values.flag(self.hidden, where, "hidden")
         keep(self)
 
 
@@ -97,6 +104,8 @@ class Outline:
     half_width: float = 0.0
     station: str = ""
     uncertain: float = 0.0
+    locked: bool = False
+    hidden: bool = False
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -111,6 +120,8 @@ class Outline:
             uncertain=values.not_negative(self.uncertain, where, "uncertain"),
         )
         values.text(self.station, where, "station")
+        values.flag(self.locked, where, "locked")
+        values.flag(self.hidden, where, "hidden")
         keep(self)
 
 
@@ -121,6 +132,8 @@ class Mark:
     id: str
     on: str
     at: Point
+    locked: bool = False
+    hidden: bool = False
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -128,6 +141,8 @@ class Mark:
         values.identifier(self.id, where)
         values.identifier(self.on, where, "on")
         put(self, at=values.point(self.at, where, "at"))
+        values.flag(self.locked, where, "locked")
+        values.flag(self.hidden, where, "hidden")
         keep(self)
 
 

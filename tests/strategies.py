@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING, Any
 
 from hypothesis import strategies as st
 
+from kinematics.measures import NEEDS
 from kinematics.parts import LIMIT_SIDES
 from kinematics.project import (
+    Anchor,
     Attachment,
     Device,
     GapWant,
@@ -20,6 +22,7 @@ from kinematics.project import (
     Loads,
     Mark,
     Mass,
+    Measure,
     Outline,
     Pivot,
     Project,
@@ -47,6 +50,7 @@ points = st.tuples(coordinates, coordinates)
 not_negative = numbers(least=0.0)
 positive = numbers(least=1e-9)
 openings = numbers(0.0, 180.0)
+flags = st.tuples(st.booleans(), st.booleans())  # locked, hidden
 
 json_values = st.recursive(
     st.none()
@@ -74,7 +78,10 @@ def links(draw: DrawFn, most: int = 6) -> tuple[Link, ...]:
     names = draw(st.lists(ids, min_size=2, max_size=most, unique=True))
     kinds = draw(st.permutations(["fixed", "panel", *["link"] * (len(names) - 2)]))
     widths = st.just(0.0) | not_negative
-    return tuple(Link(name, kind, draw(widths), draw(unknown)) for name, kind in zip(names, kinds, strict=True))
+    return tuple(
+        Link(name, kind, draw(widths), draw(st.booleans()), draw(unknown))
+        for name, kind in zip(names, kinds, strict=True)
+    )
 
 
 @st.composite
@@ -82,7 +89,10 @@ def pivots(draw: DrawFn, link_ids: list[str], most: int = 6) -> tuple[Pivot, ...
     """Pivots that join any of the links, at any places."""
     names = draw(st.lists(ids, max_size=most, unique=True))
     joins = st.lists(st.sampled_from(link_ids), min_size=2, max_size=4, unique=True).map(tuple)
-    return tuple(Pivot(name, draw(points), draw(joins), draw(st.booleans()), draw(unknown)) for name in names)
+    return tuple(
+        Pivot(name, draw(points), draw(joins), draw(st.booleans()), draw(st.booleans()), draw(unknown))
+        for name in names
+    )
 
 
 @st.composite
@@ -95,7 +105,17 @@ def outlines(draw: DrawFn, link_ids: list[str], most: int = 3) -> tuple[Outline,
         riding = draw(st.sampled_from(link_ids))
         line = draw(point_lists(3 if closed else 2))
         made.append(
-            Outline(name, riding, line, closed, draw(not_negative), draw(texts), draw(not_negative), draw(unknown))
+            Outline(
+                name,
+                riding,
+                line,
+                closed,
+                draw(not_negative),
+                draw(texts),
+                draw(not_negative),
+                *draw(flags),
+                draw(unknown),
+            )
         )
     return tuple(made)
 
@@ -114,7 +134,9 @@ def gap_wants(draw: DrawFn, link_ids: list[str], drawn: tuple[Outline, ...], mos
 def marks(draw: DrawFn, link_ids: list[str], most: int = 2) -> tuple[Mark, ...]:
     """Marks on any of the links."""
     names = draw(st.lists(ids, max_size=most, unique=True))
-    return tuple(Mark(name, draw(st.sampled_from(link_ids)), draw(points), draw(unknown)) for name in names)
+    return tuple(
+        Mark(name, draw(st.sampled_from(link_ids)), draw(points), *draw(flags), draw(unknown)) for name in names
+    )
 
 
 @st.composite
@@ -125,6 +147,27 @@ def limits(draw: DrawFn, marked: tuple[Mark, ...]) -> tuple[Limit, ...]:
     names = draw(st.lists(st.sampled_from([mark.id for mark in marked]), max_size=2))
     sides = st.dictionaries(st.sampled_from(LIMIT_SIDES), numbers(), max_size=4)
     return tuple(Limit(name, **draw(sides), after_deg=draw(openings), unknown=draw(unknown)) for name in names)
+
+
+@st.composite
+def measures(
+    draw: DrawFn, link_ids: list[str], pinned: tuple[Pivot, ...], drawn: tuple[Outline, ...], marked: tuple[Mark, ...]
+) -> tuple[Measure, ...]:
+    """Measures of any kind, of what is there."""
+    on_links = st.builds(lambda link, at: Anchor(link=link, at=at), st.sampled_from(link_ids), points)
+    on_pins = [Anchor(pivot=pivot.id, unknown=draw(unknown)) for pivot in pinned]
+    on_marks = [Anchor(mark=mark.id) for mark in marked]
+    corners = [Anchor(outline=line.id, point=len(line.points) - 1) for line in drawn]
+    places = on_links | st.sampled_from([*on_pins, *on_marks, *corners, Anchor(link=link_ids[0], at=(0.0, -1.0))])
+    whole = [*(Anchor(outline=line.id) for line in drawn), *(Anchor(link=link) for link in link_ids)]
+    made = []
+    for name in draw(st.lists(ids, max_size=2, unique=True)):
+        kind = draw(st.sampled_from(sorted(NEEDS)))
+        things = places | st.sampled_from(whole) if kind == "clearance" else places
+        count = NEEDS[kind]
+        of = draw(st.lists(things, min_size=count, max_size=count, unique_by=lambda anchor: anchor.key))
+        made.append(Measure(name, kind, tuple(of), draw(unknown)))
+    return tuple(made)
 
 
 @st.composite
@@ -179,13 +222,14 @@ def projects(draw: DrawFn, most_links: int = 6) -> Project:
     drawn = draw(outlines(link_ids))
     marked = draw(marks(link_ids))
     zones = st.builds(Zone, st.sampled_from(link_ids), point_lists(3), unknown)
+    pinned = draw(pivots(link_ids))
     others: dict[str, Any] = draw(st.just({}) | reserved)
     return Project(
         title=draw(texts),
         notes=draw(texts),
         display_units=draw(st.sampled_from(["mm", "in"])),
         links=linked,
-        pivots=draw(pivots(link_ids)),
+        pivots=pinned,
         outlines=drawn,
         marks=marked,
         limits=draw(limits(marked)),
@@ -194,6 +238,7 @@ def projects(draw: DrawFn, most_links: int = 6) -> Project:
         zones=tuple(draw(st.lists(zones, max_size=1))),
         loads=draw(st.none() | loads(link_ids)),
         pin_spacing=draw(not_negative),
+        measures=draw(measures(link_ids, pinned, drawn, marked)),
         unknown=draw(unknown),
         **others,
     )

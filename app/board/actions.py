@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.board.hands import placement_of
+from app.board.hands import placement_of, tell_locked
 from app.board.hits import edge_hit
 from app.document import Selection
-from kinematics import edits
+from kinematics import arranging, edits
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -28,18 +28,35 @@ def apply(document: Document, label: str, edit: Callable[[Project], Project]) ->
     return True
 
 
-def toggle_lock(document: Document, pivot_id: str) -> None:
-    """Lock a pivot, or free a locked one."""
-    locked = document.project.pivot(pivot_id).locked
+def toggle_lock(document: Document, kind: str, id_: str) -> None:
+    """Lock a pivot, an outline or a mark, or free a locked one."""
+    locked = bool(getattr(document.project, kind)(id_).locked)
     apply(
         document,
-        f"{'Free' if locked else 'Lock'} pivot {pivot_id}",
-        lambda project: edits.lock_pivot(project, pivot_id, not locked),
+        f"{'Free' if locked else 'Lock'} {kind} {id_}",
+        lambda project: arranging.lock_part(project, kind, id_, not locked),
     )
+
+
+def toggle_hidden(document: Document, kind: str, id_: str) -> None:
+    """Leave a part out of the picture, or show a hidden one again."""
+    hidden = bool(getattr(document.project, kind)(id_).hidden)
+    apply(
+        document,
+        f"{'Show' if hidden else 'Hide'} {kind} {id_}",
+        lambda project: arranging.hide_part(project, kind, id_, not hidden),
+    )
+
+
+def show_hidden(document: Document) -> None:
+    """Show every part that is hidden."""
+    apply(document, "Show what is hidden", arranging.show_all)
 
 
 def insert_point(document: Document, outline_id: str, at: Point) -> None:
     """Insert a point into the outline's edge that is nearest to a place of the board, and select it."""
+    if tell_locked(document, Selection("outline", outline_id)):
+        return
     outline = document.project.outline(outline_id)
     back = placement_of(document, outline.on).back(at)
     place = edge_hit(outline.points, back, outline.closed)[0] + 1
@@ -53,6 +70,8 @@ def insert_point(document: Document, outline_id: str, at: Point) -> None:
 
 def delete_point(document: Document, outline_id: str, part: int) -> None:
     """Take a point out of an outline, and select the one before it."""
+    if tell_locked(document, Selection("outline", outline_id)):
+        return
     if apply(
         document,
         f"Delete point {part + 1} of {outline_id}",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -13,7 +14,7 @@ from app.labels import Box
 from app.lengths import format_angle
 from app.sheet import scale_bar
 from app.traces import touching_now
-from app.words import gap_name
+from app.words import gap_name, hidden_words
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QPainter
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 FRAME = 7.0  # how far the frame stands from the edge of the glass
 EDGE = 16.0
 ROW = 18.0
+HINT_PAD = 8.0
 
 
 @dataclass(slots=True)
@@ -40,12 +42,15 @@ class Glass:
     contact: str = ""
     hint: str = ""
     covered_left: float = 0.0
+    hidden: str = ""
 
     def tell(self, analysis: Analysis, pose: Pose) -> None:
         """Take title, opening and contacts from the pose that is shown."""
         self.units, self.title = analysis.project.display_units, analysis.project.title
-        self.opening = "shut" if pose.deg == 0.0 else f"open {format_angle(pose.deg)}"
+        has_slid = analysis.state == "slides" and pose.arc != 0.0
+        self.opening = "moved" if has_slid else "shut" if pose.deg == 0.0 else f"open {format_angle(pose.deg)}"
         touching = touching_now(analysis, pose.deg)
+        self.hidden = hidden_words(analysis.project)
         self.contact = "; ".join(f"{gap_name(gap.between)} touch here" for gap in touching[:2])
 
     def sheet(self) -> Box:
@@ -76,6 +81,7 @@ class Glass:
             (self.title, self.look.ink, True),
             (self.opening, self.look.ink, False),
             (self.contact, self.look.short, True),
+            (self.hidden, self.look.faint, False),
         ]
         return [row for row in rows if row[0]]
 
@@ -113,12 +119,23 @@ class Glass:
             shown = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, int(room.width()))
             painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
 
-    def _draw_hint(self, painter: QPainter) -> None:
+    def hint_box(self) -> Box:
+        """Give the place of the hint: in the middle of what is seen of the sheet, in as many lines as it needs."""
         wide, high = put.words_size(self.hint, self.look.families, self.look.words_px)
-        place = QRectF((self.camera.size[0] - wide) / 2 - 8.0, EDGE, wide + 16.0, high + 8.0)
+        seen = self.sheet()
+        room = max(seen.right - seen.left - 2 * (EDGE + HINT_PAD), 80.0)
+        lines = 1 if wide <= room else ceil(1.1 * wide / room)  # a tenth more, as lines break between words
+        half = (min(wide, room) + 2 * HINT_PAD) / 2
+        middle = (seen.left + seen.right) / 2
+        return Box(middle - half, EDGE, middle + half, EDGE + lines * high + 8.0)
+
+    def _draw_hint(self, painter: QPainter) -> None:
+        box = self.hint_box()
+        place = QRectF(box.left, box.top, box.right - box.left, box.bottom - box.top)
         painter.setPen(QPen(QColor(self.look.selection), 1.2))
         painter.setBrush(put.face_brush(self.look.paper))
         painter.drawRect(place)
         painter.setPen(QColor(self.look.ink))
         painter.setFont(put.font(self.look.families, self.look.words_px))
-        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, self.hint)
+        flags = int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap)
+        painter.drawText(place.adjusted(HINT_PAD, 0.0, -HINT_PAD, 0.0), flags, self.hint)

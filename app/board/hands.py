@@ -18,6 +18,7 @@ from app.board.hits import pivot_place
 from app.document import Selection
 from app.shapes import SHUT, Placement, placed
 from kinematics import edits
+from kinematics.arranging import LOCKABLE
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ class Enter:
     """Enter was pressed."""
 
 
-LOCKED = "Pivot {} is locked, so it stays. Press L to free it."
+LOCKED = "{} {} is locked, so it stays. Press L to free it."
 CANT_CLOSE = "The linkage can't close with pivot {} there; it stays at the last place where it can."
 
 Event: TypeAlias = Press | Move | Release | Enter
@@ -113,10 +114,7 @@ def drag_pivot(desk: Desk, press: Press, pivot_id: str) -> Gesture:
     document = desk.document
     document.select(Selection("pivot", pivot_id))
     at, is_drag = yield from moves(press)
-    if not is_drag:
-        return
-    if document.project.pivot(pivot_id).locked:
-        document.noticed.emit(LOCKED.format(pivot_id))
+    if not is_drag or tell_locked(document, Selection("pivot", pivot_id)):
         return
     place = pivot_place(document.project, placed(document.analysis, document.pose), pivot_id)
     off = place[0] - press.at[0], place[1] - press.at[1]
@@ -138,6 +136,14 @@ def drag_pivot(desk: Desk, press: Press, pivot_id: str) -> Gesture:
     finally:
         desk.dropped(pivot_id)
     document.commit()
+
+
+def tell_locked(document: Document, selection: Selection) -> bool:
+    """Tell whether a pivot, a mark or an outline is locked; where it is, say so by `noticed`."""
+    locked = selection.kind in LOCKABLE and bool(getattr(document.project, selection.kind)(selection.id).locked)
+    if locked:
+        document.noticed.emit(LOCKED.format(selection.kind.capitalize(), selection.id))
+    return locked
 
 
 def put_pivot(document: Document, pivot_id: str, to: Point) -> bool:
@@ -205,7 +211,7 @@ def drag_point(desk: Desk, press: Press, selection: Selection, link_id: str) -> 
     document = desk.document
     document.select(selection)
     at, is_drag = yield from moves(press)
-    if not is_drag:
+    if not is_drag or tell_locked(document, selection):
         return
     where = placement_of(document, link_id)
     grabbed, was = where.back(press.at), _shut_point(document.project, selection)
@@ -257,6 +263,8 @@ def nudge(document: Document, selection: Selection, by: Point) -> None:
     Where that can't be it stays, and `noticed` says why.
     """
     document.flush()
+    if tell_locked(document, selection):
+        return
     if selection.kind == "pivot":
         _nudge_pivot(document, selection.id, by)
         return
@@ -267,9 +275,6 @@ def nudge(document: Document, selection: Selection, by: Point) -> None:
 
 
 def _nudge_pivot(document: Document, pivot_id: str, by: Point) -> None:
-    if document.project.pivot(pivot_id).locked:
-        document.noticed.emit(LOCKED.format(pivot_id))
-        return
     place = pivot_place(document.project, placed(document.analysis, document.pose), pivot_id)
     if not put_pivot(document, pivot_id, _added(place, by)):
         document.noticed.emit(CANT_CLOSE.format(pivot_id))

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.shapes import SHUT, Placement, band, hull
+from app.shapes import SHUT, Placement, band, hull, seen
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -65,7 +65,7 @@ def _nearest(things: Iterable[tuple[Hit, Point]], at: Point, reach: float) -> Hi
 def _point_hit(
     project: Project, placements: Mapping[str, Placement], at: Point, reach: float, outline_id: str
 ) -> Hit | None:
-    outline = next((each for each in project.outlines if each.id == outline_id), None)
+    outline = next((each for each in seen(project.outlines) if each.id == outline_id), None)
     if outline is None:
         return None
     back = placements.get(outline.on, SHUT).back(at)
@@ -75,17 +75,19 @@ def _point_hit(
 
 
 def _pivot_hit(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> Hit | None:
-    things = ((Hit("pivot", p.id), placements.get(p.joins[0], SHUT).carry(p.at)) for p in project.pivots)
+    things = ((Hit("pivot", p.id), placements.get(p.joins[0], SHUT).carry(p.at)) for p in seen(project.pivots))
     return _nearest(things, at, reach)
 
 
 def _mark_hit(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> Hit | None:
-    return _nearest(((Hit("mark", m.id), placements.get(m.on, SHUT).carry(m.at)) for m in project.marks), at, reach)
+    return _nearest(
+        ((Hit("mark", m.id), placements.get(m.on, SHUT).carry(m.at)) for m in seen(project.marks)), at, reach
+    )
 
 
 def _link_hit(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> Hit | None:
     """Links drawn later lie on top, so the last one wins."""
-    for link in reversed(project.links):
+    for link in reversed(seen(project.links)):
         if link.kind == "fixed" and link.width == 0:
             continue
         if _on_link(project, link, placements.get(link.id, SHUT).back(at), reach):
@@ -106,7 +108,7 @@ def _on_link(project: Project, link: Link, back: Point, reach: float) -> bool:
 
 def _outline_hit(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> Hit | None:
     best, least = None, reach
-    for outline in project.outlines:
+    for outline in seen(project.outlines):
         edge, distance = nearest_edge(outline, placements, at)
         if distance <= max(least, outline.half_width if best is None else 0.0):
             best, least = Hit("outline", outline.id, edge), min(distance, least)

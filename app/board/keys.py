@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 
 from app.board import actions, hands
+from kinematics.arranging import LOCKABLE
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
@@ -84,13 +85,15 @@ class Keys:
             return True
         if chosen is None or repeat:
             return False
-        if key == Qt.Key.Key_L and chosen.kind == "pivot":
-            actions.toggle_lock(document, chosen.id)
-            return True
-        if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace) and chosen.kind == "outline" and chosen.part is not None:
+        if key == Qt.Key.Key_L and chosen.kind in LOCKABLE:
+            actions.toggle_lock(document, chosen.kind, chosen.id)
+        elif key == Qt.Key.Key_H:
+            actions.toggle_hidden(document, chosen.kind, chosen.id)
+        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace) and chosen.kind == "outline" and chosen.part is not None:
             actions.delete_point(document, chosen.id, chosen.part)
-            return True
-        return False
+        else:
+            return False
+        return True
 
     def _escape(self) -> bool:
         document = self._board.document

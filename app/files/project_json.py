@@ -13,6 +13,7 @@ from typing import Any
 
 from kinematics.errors import ProjectError
 from kinematics.project import (
+    Anchor,
     Attachment,
     Device,
     GapWant,
@@ -22,6 +23,7 @@ from kinematics.project import (
     Loads,
     Mark,
     Mass,
+    Measure,
     Outline,
     Pivot,
     Project,
@@ -42,6 +44,8 @@ LISTS: dict[str, type[Any]] = {
     "limits": Limit,
     "gaps": GapWant,
     "zones": Zone,
+    "measures": Measure,
+    "of": Anchor,
     "masses": Mass,
     "devices": Device,
 }
@@ -53,6 +57,7 @@ OBJECTS: dict[str, type[Any]] = {
     "to_end": Attachment,
 }
 CARRIED_LISTS = ("pictures", "trials")
+QUIET_LISTS = (*CARRIED_LISTS, "measures")  # written only where there is something in them
 CARRIED = ("plates", "stack", "mount", "wall")
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ
@@ -210,10 +215,15 @@ def _told(part: Any) -> Json:  # noqa: ANN401  any part
     made: Json = {}
     for key, name in KNOWN[type(part)].items():
         value = getattr(part, name)
-        if value is None or (name in CARRIED_LISTS and not value):
+        if value is None or (name in QUIET_LISTS and not value) or (value is False and _is_quiet(part, name)):
             continue
         made[key] = _plain(name, value)
     return {**made, **{key: value for key, value in part.unknown.items() if key not in made}}
+
+
+def _is_quiet(part: object, name: str) -> bool:
+    """Tell whether a flag is written only where it is set, so that older files stay as they were when saved again."""
+    return name == "hidden" or (name == "locked" and not isinstance(part, Pivot))
 
 
 def _plain(name: str, value: Any) -> Any:  # noqa: ANN401  a field's value, as JSON has it

@@ -25,7 +25,7 @@ from app.shapes import (
     shapes,
     thickened,
 )
-from kinematics import analyse, edits
+from kinematics import analyse, arranging, edits
 from kinematics.project import Outline
 from tests import specimens
 
@@ -190,3 +190,18 @@ def test_the_look_gives_the_colours(drawn: dict[str, Shape]) -> None:
     assert isinstance(skin, Stroke)
     assert skin.pen.colour == dark().panel
     assert replace(skin, pen=drawn["outline:hatch skin"].pen) == drawn["outline:hatch skin"]  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("kind", "id_", "gone"),
+    [
+        ("pivot", "X", {"pin:X", "name of pivot:X"}),
+        ("link", "arm", {"band:arm", "name of link:arm"}),
+        ("outline", "hatch skin", {"outline:hatch skin", "name of outline:hatch skin"}),
+        ("mark", "rear corner", {"mark:rear corner", "name of mark:rear corner"}),
+    ],
+)
+def test_what_is_hidden_is_not_drawn_and_all_else_is(kind: str, id_: str, gone: set[str]) -> None:
+    drawn, left = by_key(specimens.demo_six_bar), by_key(arranging.hide_part(specimens.demo_six_bar, kind, id_))
+    assert set(drawn) - set(left) == gone
+    assert all(drawn[key] == left[key] for key in left)

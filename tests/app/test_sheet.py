@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from app.sheet import LARGEST_SCALE, LEAST_SCALE, Camera, extent, fitted, grid_steps, scale_bar, steps_between
-from kinematics import analyse
+from kinematics import analyse, arranging
 from tests import specimens
 
 
@@ -100,3 +100,15 @@ def test_the_scale_bar_is_never_longer_than_asked_nor_tiny() -> None:
 def test_steps_between() -> None:
     assert steps_between(-2.5, 7.5, 2.5) == [-2.5, 0.0, 2.5, 5.0, 7.5]
     assert steps_between(0.1, 0.9, 1.0) == []
+
+
+def test_the_extent_leaves_out_what_is_hidden() -> None:
+    project = specimens.demo_six_bar
+    for outline in project.outlines:
+        project = arranging.hide_part(project, "outline", outline.id)
+    shown = extent(project, analyse(project))
+    assert shown[:, 1].min() > -200.0  # the foot of the bulkhead
+    for kind in ("pivot", "mark"):
+        for part in arranging.parts_of(project, kind):
+            project = arranging.hide_part(project, kind, part.id)
+    assert len(extent(project, analyse(project))) == 0

@@ -11,7 +11,7 @@ import pytest
 from app.look import light
 from app.shapes import Label, Stroke, Symbol
 from app.traces import GHOSTS, gap_text, pivot_path, shown_gaps, touching_now, traces
-from kinematics import analyse, edits
+from kinematics import analyse, arranging, edits
 from kinematics.project import Outline
 from tests import specimens
 
@@ -186,3 +186,11 @@ def test_in_inches_the_number_is_in_inches() -> None:
     """10.57 mm is 26.6/64 in, so 27/64 as it is read."""
     analysis = analyse(edits.set_units(specimens.demo_six_bar, "in"))
     assert gap_text(analysis.gaps[0], analysis.project).startswith('27/64" at ')
+
+
+def test_what_is_hidden_leaves_no_ghosts_and_no_path_but_its_gaps_stay() -> None:
+    project = arranging.hide_part(specimens.demo_six_bar, "outline", "hatch skin")
+    project = arranging.hide_part(project, "mark", "rear corner")
+    drawn = by_key(analyse(project))
+    assert not any(key.startswith(("ghost:", "path:")) for key in drawn)
+    assert PAIR in drawn

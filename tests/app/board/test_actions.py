@@ -24,10 +24,10 @@ def notices(document: Document) -> list[str]:
 
 
 def test_a_pivot_is_locked_and_freed(document: Document) -> None:
-    actions.toggle_lock(document, "X")
+    actions.toggle_lock(document, "pivot", "X")
     assert document.project.pivot("X").locked
     assert document.undo_label == "Lock pivot X"
-    actions.toggle_lock(document, "X")
+    actions.toggle_lock(document, "pivot", "X")
     assert not document.project.pivot("X").locked
     assert document.undo_label == "Free pivot X"
 

@@ -458,13 +458,55 @@ def test_the_flash_goes_out(qtbot: QtBot, board: Board, monkeypatch: pytest.Monk
 
 def test_the_menu_locks_and_edits(board: Board) -> None:
     menu = menu_at(board, shut(board, "X"))
-    assert [action.text().split("\t")[0] for action in menu.actions()] == ["Lock pivot X", "Show all", "Show the pins"]
+    assert [action.text().split("\t")[0] for action in menu.actions()] == [
+        "Lock pivot X", "Hide pivot X", "Remove pivot X", "", "Show all", "Show the pins",
+    ]  # fmt: skip
     menu.actions()[0].trigger()
     assert board.document.project.pivot("X").locked
     menu = menu_at(board, (6.0, 150.0))
     assert [action.text() for action in menu.actions()][:2] == ["Insert a point here", "Close the outline"]
     menu.actions()[0].trigger()
     assert len(board.document.project.outline("screen and sill").points) == 8
+
+
+def test_the_menu_and_a_key_hide_a_part_and_the_menu_shows_it_again(board: Board, qtbot: QtBot) -> None:
+    document = board.document
+    menu = menu_at(board, (190.0, 170.0))
+    next(action for action in menu.actions() if action.text().startswith("Hide link")).trigger()
+    assert document.project.link("cross link").hidden
+    assert board.scene.shown("band:cross link") is None
+    assert board._glass.hidden == "1 part hidden"
+    document.select(Selection("pivot", "X"))
+    qtbot.keyClick(board, Qt.Key.Key_H)
+    assert document.undo_label == "Hide pivot X"
+    assert board.scene.shown("pin:X") is None
+    assert board._glass.hidden == "2 parts hidden"
+    menu = menu_at(board, (700.0, 100.0))
+    assert menu.actions()[0].text() == "Show what is hidden (2)"
+    menu.actions()[0].trigger()
+    assert document.undo_label == "Show what is hidden"
+    assert board.scene.shown("pin:X") is not None
+    assert board._glass.hidden == ""
+
+
+@pytest.mark.parametrize("kind", ["mark", "outline"])
+def test_a_locked_mark_or_outline_is_not_moved_by_the_hand(
+    qtbot: QtBot, board: Board, notices: list[str], kind: str
+) -> None:
+    id_ = {"mark": "rear corner", "outline": "hatch skin"}[kind]
+    document = board.document
+    document.select(Selection(kind, id_, None if kind == "mark" else 1))
+    qtbot.keyClick(board, Qt.Key.Key_L)
+    assert document.undo_label == f"Lock {kind} {id_}"
+    locked = document.project
+    at = locked.mark(id_).at if kind == "mark" else locked.outline(id_).points[1]
+    mouse.drag(qtbot, board.view, at, off(board, at, 30, 10))
+    qtbot.keyClick(board, Qt.Key.Key_Up)
+    assert document.project is locked
+    assert notices == [f"{kind.capitalize()} {id_} is locked, so it stays. Press L to free it."] * 2
+    qtbot.keyClick(board, Qt.Key.Key_L)
+    mouse.drag(qtbot, board.view, at, off(board, at, 30, 10))
+    assert document.undo_label.startswith("Move")
 
 
 def test_the_pose_moves_frames_and_makes_nothing_new(board: Board) -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from app.board.hits import Hit, edge_hit, hit, is_inside, nearest_edge, pivot_place
 from app.shapes import placed
-from kinematics import analyse, edits
+from kinematics import analyse, arranging, edits
 from kinematics.project import Mark
 from tests import specimens
 
@@ -92,3 +92,16 @@ def test_inside() -> None:
     assert is_inside(corner, (7.0, 8.0))
     assert not is_inside(corner, (2.0, 8.0))
     assert not is_inside(corner, (12.0, 2.0))
+
+
+@pytest.mark.parametrize(
+    ("kind", "id_", "at", "found"),
+    [
+        ("pivot", "O1", (141.0, 257.0), Hit("link", "arm")),
+        ("mark", "rear corner", (-28.0, 312.0), Hit("outline", "hatch skin", 0)),
+        ("link", "cross link", (190.0, 170.0), None),
+        ("outline", "hatch skin", (600.0, 298.0), None),
+    ],
+)
+def test_what_is_hidden_is_not_hit(kind: str, id_: str, at: tuple[float, float], found: Hit | None) -> None:
+    assert hit(arranging.hide_part(DEMO, kind, id_), {}, at, 8.0) == found

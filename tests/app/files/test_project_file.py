@@ -364,5 +364,5 @@ def test_the_demo_is_the_layout_that_was_tried() -> None:
 
 
 def test_every_part_of_the_model_has_its_keys() -> None:
-    assert KNOWN[Link] == {"id": "id", "kind": "kind", "width": "width"}
+    assert KNOWN[Link] == {"id": "id", "kind": "kind", "width": "width", "hidden": "hidden"}
     assert all("unknown" not in keys for keys in KNOWN.values())
