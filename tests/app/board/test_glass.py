@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QFontMetricsF
 
+from app.board.board import DRAWING_HINT
 from app.board.glass import FRAME, Glass
 from app.look import light
+from app.painter import font
 from app.sheet import Camera
 from kinematics import analyse, edits
 from tests import specimens
@@ -49,3 +53,23 @@ def test_the_title_block_stands_in_the_frames_corner_and_keeps_to_the_sheet(glas
     assert box.right == pytest.approx(glass.sheet().right, abs=1.0)
     assert box.bottom == pytest.approx(glass.sheet().bottom, abs=1.0)
     assert box.left > 0.3 * 800.0
+
+
+@pytest.mark.parametrize("covered", [0.0, 330.0, 560.0])
+def test_the_hint_stands_beside_an_open_drawer_in_as_many_lines_as_it_needs(glass: Glass, covered: float) -> None:
+    glass.hint, glass.covered_left = DRAWING_HINT, covered
+    box, seen = glass.hint_box(), glass.sheet()
+    assert seen.left <= box.left < box.right <= seen.right
+    metrics = QFontMetricsF(font(light().families, light().words_px))
+    room = QRectF(0.0, 0.0, box.right - box.left - 16.0, 1000.0)
+    needed = metrics.boundingRect(room, int(Qt.TextFlag.TextWordWrap), DRAWING_HINT)
+    assert needed.height() <= box.bottom - box.top
+    assert needed.width() <= room.width()
+
+
+def test_a_panel_that_has_slid_is_not_said_to_be_shut(glass: Glass) -> None:
+    analysis = analyse(specimens.parallelogram)
+    glass.tell(analysis, analysis.along(0.0))
+    assert glass.opening == "shut"
+    glass.tell(analysis, analysis.along(0.5 * analysis.arc_range[1]))
+    assert glass.opening == "moved"
