@@ -50,6 +50,7 @@ class CheckRow(QAbstractButton):
         self._look = look
         self.check: Check | None = None
         self.sentence, self.change = "", ""
+        self._measured: tuple[tuple[str, int, str], int] = (("", 0, ""), 0)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
@@ -75,7 +76,7 @@ class CheckRow(QAbstractButton):
         state = "holds" if check.ok else "falls short"
         self.setAccessibleName(f"{sentence} ({state})" + (f", {change} since the drag began" if change else ""))
         self.setToolTip(f"{sentence}\nThis check {state}. Click to go to the opening and the place it speaks of.")
-        if regrow:
+        if regrow and self.heightForWidth(self.width()) != self.height():
             self.updateGeometry()
         self.update()
 
@@ -100,6 +101,12 @@ class CheckRow(QAbstractButton):
 
     def heightForWidth(self, width: int) -> int:
         """Height of a line for the name and as many as the rest needs."""
+        asked = (self.sentence, width, self.font().key())
+        if self._measured[0] != asked:  # layouts ask over and over, while a drag changes but the figures
+            self._measured = (asked, self._height(width))
+        return self._measured[1]
+
+    def _height(self, width: int) -> int:
         metrics = QFontMetricsF(self.font())
         room = QRectF(0, 0, self._words_width(width), 1000)
         texts = [text for text in self._rest() if text]
