@@ -107,9 +107,9 @@ class Bounds:
         best = self.best[pair]
         return np.asarray((low < best - TOLERANCE) & (best > self.floor[pair]))
 
-    def held_by(self, rows: Ints, low: Floats) -> Bools:
-        """Which of these lower bounds leave room for the best itself: where it is is asked, undercut or not."""
-        return np.asarray(low <= self.best[rows % len(self.best)])
+    def held_by(self, rows: Ints, found: Floats) -> Bools:
+        """Which of these distances are the best itself: where it is is asked, undercut or not."""
+        return np.asarray(found <= self.best[rows % len(self.best)])
 
     def lower(self, rows: Ints, counts: Bools, at_start: Floats, at_end: Floats) -> None:
         """Take in distances found at both ends of some rows' stretches."""
@@ -138,21 +138,22 @@ class Search:
 def near_edges(search: Search) -> Couples:
     """Couples of single edges that may hold a pair's smallest distance; lowers the search's bounds."""
     counts, bounds = search.counts, search.bounds
-    _look_at_poses(search)
+    seen = _look_at_poses(search)
 
     def matters(couples: Couples) -> Bools:
         rows = couples.rows
         low, start, end = _run_bounds(search.trees, search.cuts, couples)
         bounds.lower(rows, counts[rows], start, end)
-        return counts[rows] & (bounds.open_for(rows, low) | bounds.held_by(rows, low))
+        return counts[rows] & (bounds.open_for(rows, low) | bounds.held_by(rows, np.minimum(start, end)))
 
-    return _searched(search.trees, len(search.cuts.starts), matters)
+    return _joined([_searched(search.trees, len(search.cuts.starts), matters), seen])
 
 
-def _look_at_poses(search: Search) -> None:
+def _look_at_poses(search: Search) -> Couples:
     """A distance of every pair at the ends of all stretches, by going down both trees along the few nearest couples.
 
     It is the distance of two real edges, so a bound from above, and nearly always the distance of the bodies itself.
+    Returns the couple of edges of each pair that is nearest so, at the end of a stretch that counts.
     """
     trees, motion, bounds = search.trees, search.cuts.motion[:, :, 0, :, :TURN_RATE], search.bounds
     place = np.concatenate([motion[:, :, 0, PLACE], motion[-1:, :, 1, PLACE]]).reshape(-1, 1)
@@ -174,13 +175,17 @@ def _look_at_poses(search: Search) -> None:
     tail_b, head_b = place + turn * trees.starts[second], place + turn * trees.heads[second]
     tail_a, head_a = trees.starts[first], trees.heads[first]
     apart = np.minimum(from_origin(tail_a - tail_b, head_a - tail_a), from_origin(tail_b - tail_a, head_b - tail_b))
-    least = apart.min(axis=1).reshape(poses, -1)
+    edge = np.argmin(apart, axis=1)[:, None]
+    least = np.take_along_axis(apart, edge, 1).reshape(poses, -1)
     np.minimum(bounds.ends, least, out=bounds.ends)
     counts = search.counts.reshape(poses - 1, -1)
-    counted = np.zeros_like(least, dtype=np.bool_)
-    counted[:-1] |= counts
-    counted[1:] |= counts
-    np.minimum(bounds.best, np.where(counted, least, np.inf).min(axis=0), out=bounds.best)
+    by_stretch = np.where(counts, np.minimum(least[:-1], least[1:]), np.inf)
+    np.minimum(bounds.best, by_stretch.min(axis=0), out=bounds.best)
+    stretch, pair = np.argmin(by_stretch, axis=0), np.arange(least.shape[1])
+    stretch, pair = stretch[counts.any(axis=0)], pair[counts.any(axis=0)]
+    pose = stretch + (least[stretch + 1, pair] < least[stretch, pair])
+    at = pose * least.shape[1] + pair
+    return Couples(stretch * least.shape[1] + pair, first[at, edge[at, 0]], second[at, edge[at, 0]])
 
 
 def _parted(trees: Forest, first: Ints, second: Ints) -> tuple[Ints, Ints]:
