@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from app.look import Look
 
-LABEL_WIDTH = 210
+LABEL_WIDTH = 228
 LOWEST, HIGHEST = 44, 130
 BELOW_ZERO = 0.06  # how much of `top` is seen below the zero line
 EDGE_PX = 5.0  # how far from the upper edge a figure is shown to go on above it
@@ -246,6 +246,29 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         event.accept()
 
 
+class ElidedLabel(QLabel):
+    """A line of words that ends in "…" where the room does; the whole of it stands in its owner's tool tip."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._words = ""
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    def show_words(self, words: str) -> None:
+        """Show a line of words, as much of it as there is room for."""
+        self._words = words
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show as much as there is room for now."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        self.setText(self.fontMetrics().elidedText(self._words, Qt.TextElideMode.ElideRight, self.width()))
+
+
 class Lane(QFrame):
     """A lane with its label: what it is, and its figures in words."""
 
@@ -255,12 +278,9 @@ class Lane(QFrame):
         super().__init__()
         self.setMaximumHeight(HIGHEST)
         self.figures: LaneFigures | None = None
-        self._title, self._told = QLabel(), QLabel()
+        self._title, self._told = ElidedLabel(), ElidedLabel()
         self._title.setObjectName("lane_title")
         self._told.setObjectName("faint")
-        for label in (self._title, self._told):
-            label.setTextFormat(Qt.TextFormat.PlainText)
-            label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         words = QWidget()
         words.setFixedWidth(LABEL_WIDTH)
         column = QVBoxLayout(words)
@@ -282,8 +302,8 @@ class Lane(QFrame):
         if scale is not None:
             self.view.set_range(scale, figures.top)
         self.figures = figures
-        self._title.setText(figures.title)
-        self._told.setText(figures.told)
+        self._title.show_words(figures.title)
+        self._told.show_words(figures.told)
         self.setAccessibleName(f"{figures.title}: {figures.told}")
         self.setToolTip(f"{figures.title}\n{figures.told}\nDrag anywhere in the lane to swing the panel.")
         self.view.show_figures(figures)

@@ -156,3 +156,20 @@ def test_a_figure_that_leaves_the_lane_is_shown_to_go_on_above(lane: Lane) -> No
     assert len(lane.view._arrows.getData()[0]) == 0
     lane.show_figures(replace(FIGURES, ys=np.full_like(XS, 99.0)), None)
     assert lane.view._arrows.getData()[0].tolist() == [0.0, 75.0]
+
+
+def test_words_too_long_for_the_label_end_in_dots_and_stand_in_the_tip(lane: Lane) -> None:
+    long = "a windscreen with a name that goes on and on – lid"
+    lane.show_figures(replace(FIGURES, title=long), None)
+    shown = lane._title.text()
+    assert shown.endswith("…")
+    assert lane._title.fontMetrics().horizontalAdvance(shown) <= lane._title.width()
+    assert long in lane.toolTip()
+    assert lane._told.text() == FIGURES.told  # which has room
+
+
+def test_the_longest_words_of_the_starts_have_room(lane: Lane) -> None:
+    """The transmission angle names its link; of the links that starts make, "coupling rod" is the longest."""
+    told = "least 24.8° at 55.1° (coupling rod)"
+    lane.show_figures(replace(FIGURES, told=told), None)
+    assert lane._told.text() == told
