@@ -67,7 +67,7 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
     def __init__(self, look: Look) -> None:
         super().__init__(background=look.paper)
         self.scale_of_travel = Scale()
-        self._top, self._is_above = 1.0, False
+        self._top, self._is_above, self._touching = 1.0, False, False
         self._box = pg.ViewBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
         self._box.disableAutoRange()
         self.setCentralItem(self._box)
@@ -135,7 +135,9 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
             fault = figures.holds is False or least[1] <= 0.0  # a contact is none the better for not being asked for
             self._least.setBrush(self._fault_colour if fault else self._ok_colour)
         flat = [place for stretch in figures.touching for place in stretch]
-        self._touch.setData(np.array(flat, dtype=np.float64), np.zeros(len(flat)))
+        if flat or self._touching:
+            self._touch.setData(np.array(flat, dtype=np.float64), np.zeros(len(flat)))
+            self._touching = bool(flat)
         self._show_above(figures)
         self._place_words(figures)
 
@@ -162,7 +164,8 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
     @staticmethod
     def _set_words(text: Any, words: str) -> tuple[float, float]:  # noqa: ANN401  pyqtgraph carries no types
         """Give the words to a text; gives the room that its letters take, pixels."""
-        text.setText(words)
+        if text.toPlainText() != words:  # laying out a text costs more than all else that a frame changes here
+            text.setText(words)
         around_it = text.boundingRect()
         return around_it.width() - 2 * TEXT_MARGIN, around_it.height() - 2 * TEXT_MARGIN
 
