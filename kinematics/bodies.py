@@ -78,7 +78,7 @@ def bodies(project: Project, columns: Mapping[str, int], near: Mapping[str, Body
         found[outline.id] = old if old is not None and held else _of_outline(outline, columns[outline.on])
     for name in {name for want in project.gaps for name in want.between}:
         if name not in found:
-            band = _of_link(project, name, columns[name])
+            band = link_body(project, name, columns[name])
             if band is not None:
                 found[name] = band
     return found
@@ -91,7 +91,7 @@ def _of_outline(outline: Outline, column: int) -> Body:
     return _body(outline, column, points, outline.half_width, outline.closed)
 
 
-def _of_link(project: Project, name: str, column: int) -> Body | None:
+def link_body(project: Project, name: str, column: int) -> Body | None:
     """The band of a link; None while it has no pins."""
     link = project.link(name)
     pins = [pivot.at for pivot in project.pivots if name in pivot.joins]

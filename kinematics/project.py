@@ -4,7 +4,8 @@ Coordinates are mm in the side view with the panel shut, x to the right, y up. M
 angles degrees. A *link* is a rigid body: one of them is the *fixed link* (the body of the vehicle), one is the *panel*.
 A *pivot* is a pin that joins links. An *outline* is a line or a solid that rides on a link; two outlines, or the band
 of a link with a width, may be watched by a *gap want*. A *mark* is a point whose path is shown; a *limit* is a want on
-how far a mark moves. *Measures* stay on the board, as `kinematics.measures` tells. *Zones* say where pivots may be, *loads* what the panel weighs and what helps to lift it.
+how far a mark moves. *Zones* say where pivots may be, *loads* what the panel weighs and what helps to lift it.
+*Measures* are what was measured and left on the board (`kinematics.measures`).
 
 Every part checks itself when it is built, and the project checks that the parts fit together, so whoever holds a
 `Project` holds a sound one. Half-drawn ones are sound: links may hang free, and there may be no pivots yet. `unknown`
@@ -67,6 +68,7 @@ __all__ = [
 ]
 
 UNITS = ("mm", "in")
+LISTS = ("links", "pivots", "outlines", "marks", "limits", "gaps", "zones", "measures", "pictures", "trials")
 
 Named = TypeVar("Named", Link, Pivot, Outline, Mark, Measure)
 
@@ -104,7 +106,7 @@ class Project:
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
-        for name in ("links", "pivots", "outlines", "marks", "limits", "gaps", "zones", "measures", "pictures", "trials"):
+        for name in LISTS:
             if type(getattr(self, name)) is not tuple:
                 put(self, **{name: tuple(getattr(self, name))})
         values.text(self.title, "", "title")

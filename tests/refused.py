@@ -134,7 +134,9 @@ REFUSED: dict[str, Refused] = {
     "measures object": of("measures", value={}, says=("measures", "an object", "list")),
     "measure twice": of("measures", 1, "id", value="room", says=('"room"', "twice"), in_schema=False),
     "measure of no kind": of("measures", 0, "kind", value="area", says=('measures, entry 1 "reach"', '"area"')),
-    "measure without kind": of("measures", 0, "kind", value=GONE, says=('measures, entry 1 "reach"', '"kind" is missing')),
+    "measure without kind": of(
+        "measures", 0, "kind", value=GONE, says=('measures, entry 1 "reach"', '"kind" is missing')
+    ),
     "of text": of("measures", 0, "of", value="X", says=('measures, entry 1 "reach", of', '"X"', "list")),
     "of null": of("measures", 0, "of", 0, value=None, says=('"reach", of, entry 1', "null")),
     "distance of one": of("measures", 0, "of", value=[{"pivot": "X"}], says=('"reach"', "names 1", "2 are expected")),
@@ -147,7 +149,9 @@ REFUSED: dict[str, Refused] = {
     ),
     "anchor of nothing": of("measures", 0, "of", 0, value={}, says=('"reach", of, entry 1', "0 things")),
     "anchor of two": of("measures", 0, "of", 0, "mark", value="rear corner", says=("of, entry 1", "2 things")),
-    "anchor on nobody": of("measures", 0, "of", 0, "pivot", value="x", says=("pivot", '"x"', "nobody"), in_schema=False),
+    "anchor on nobody": of(
+        "measures", 0, "of", 0, "pivot", value="x", says=("pivot", '"x"', "nobody"), in_schema=False
+    ),
     "anchor on no point": of(
         "measures", 0, "of", 1, "point", value=9, says=("point 10", '"hatch skin"', "nobody"), in_schema=False
     ),
