@@ -206,7 +206,7 @@ def _transmission(project: Project, moved: Sweep) -> Transmission | None:
     if links is None:
         return None
     arcs = moved.fine_arcs(0.0, FINE)
-    y = moved.at_arcs(arcs)
+    y = moved.branch.cubic(arcs)
     angles = links.angles(arcs, y)
 
     def close(places: Floats) -> Floats:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from kinematics.arrays import Floats, Ints
 
-ROUNDS = 3
+ROUNDS = 2
 """Parabolas through nearly exact values."""
 LAST = (1e-3, 3e-5)
 """Half widths (rad of arc) of the looks at exact values: the first wider than what the nearly exact ones may be off."""
@@ -73,6 +73,8 @@ def _settled(
         width *= 0.12
     for width in LAST:
         middle, value = _look(middle, width, 3, low, high, exact)
+        if middle in (low, high):
+            break
     return middle, value
 
 
