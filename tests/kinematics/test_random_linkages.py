@@ -13,6 +13,7 @@ import kinematics
 from tests.kinematics.random_linkages import KINDS, faults, jumps, kind_of, linkage
 
 SHARE = range(400)
+MENDED = (42, 277, 345, 664, 822, 1107, 1288, 1656, 2015, 2064, 2635, 3452, 4250)  # each went wrong once
 TRACKED = [seed for seed in range(3000) if kind_of(seed) in ("plain", "twins", "dressed")][:24]
 
 
@@ -26,6 +27,15 @@ def test_whatever_is_drawn_gives_a_sound_analysis(part: int) -> None:
         assert faults(sketch, analysis) == [], (seed, kind_of(seed))
         ends[analysis.opening.ends] += 1
     assert min(ends[end] for end in ("wanted opening", "dead point", "locked", "loose")) > 0  # a fair mixture
+
+
+@pytest.mark.parametrize("seed", MENDED)
+def test_what_went_wrong_once_stays_right(seed: int) -> None:
+    """Arms whose lengths differ by 1e-9 mm and more, pins a hair apart, all pins in one line: residuals were above
+    1e-9.
+    """
+    sketch = linkage(seed)
+    assert faults(sketch, kinematics.analyse(sketch.project(), steps=61)) == []
 
 
 def test_the_share_holds_every_kind() -> None:
