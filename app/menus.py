@@ -152,7 +152,7 @@ class Menus:
         document = self._window.document
         self.undo.setText(f"&Undo: {document.undo_label}" if document.can_undo else "&Undo")
         self.redo.setText(f"&Redo: {document.redo_label}" if document.can_redo else "&Redo")
-        self.undo.setEnabled(document.can_undo)
+        self.undo.setEnabled(document.can_undo or document.is_dragging)  # in mid-drag, undo gives the drag up
         self.redo.setEnabled(document.can_redo)
         self.remove.setEnabled(document.selection is not None)
         self.units[document.project.display_units].setChecked(True)

@@ -100,6 +100,7 @@ class Window(QMainWindow):
         self.trace.file_wanted.connect(self.ask_outlines)
         self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
         self.checks.asked.connect(self._go_to)
+        self.board.view.pressed.connect(lambda *_: self.strip.stop())  # else the pose runs on under the hand
         self.strip.played.connect(self.menus.show_playing)
         QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _: self._apply_look())
 

@@ -391,7 +391,7 @@ class Board(QWidget):
         self.view.viewport().update()
 
     def _open_menu(self, at: Point, where: QPoint) -> None:
-        if not self._drawing:
+        if not self._drawing and self._gesture is None:  # not under a hand that drags
             menu = menu_at(self, at)
             menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
             menu.popup(where)
