@@ -24,7 +24,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
     from kinematics.analysis import Analysis
     from kinematics.project import Project
@@ -40,8 +40,8 @@ class Analyser(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Selection:
-    """What is selected: `kind` is "pivot", "link", "outline" or "mark"; `part` the number of an outline's point, or
-    None.
+    """What is selected: `kind` is "pivot", "link", "outline", "mark" or "measure"; `part` the number of an outline's
+    point, or None.
     """
 
     kind: str
@@ -81,7 +81,7 @@ class Document(QObject):
         self._undone: list[Step] = []
         self._drag: Step | None = None
         self._drag_base: Analysis | None = None
-        self._selection: Selection | None = None
+        self._selections: tuple[Selection, ...] = ()
         self._path: Path | None = None
         self._wish_deg, self._wish_arc = 0.0, 0.0
         self._project = self._saved = self._analysed_project = project or blank_project()
@@ -107,8 +107,13 @@ class Document(QObject):
 
     @property
     def selection(self) -> Selection | None:
-        """What is selected, or None."""
-        return self._selection
+        """What is selected, or None; of several the one that was selected last."""
+        return self._selections[-1] if self._selections else None
+
+    @property
+    def selections(self) -> tuple[Selection, ...]:
+        """All that is selected, in the order in which it was."""
+        return self._selections
 
     @property
     def path(self) -> Path | None:
@@ -251,10 +256,20 @@ class Document(QObject):
         self._show(pose, None)
 
     def select(self, selection: Selection | None) -> None:
-        """Select something, or nothing with None."""
-        if selection != self._selection:
-            self._selection = selection
-            self.selected.emit(selection)
+        """Select something alone, or nothing with None."""
+        self.select_all(() if selection is None else (selection,))
+
+    def select_all(self, selections: Iterable[Selection]) -> None:
+        """Select several things, the last of them first of all; no other."""
+        chosen = tuple(dict.fromkeys(selections))
+        if chosen != self._selections:
+            self._selections = chosen
+            self.selected.emit(self.selection)
+
+    def select_also(self, selection: Selection) -> None:
+        """Select one thing more, or, if it is selected, no longer."""
+        others = tuple(each for each in self._selections if each != selection)
+        self.select_all(others if len(others) < len(self._selections) else (*others, selection))
 
     # Files -----------------------------------------------------------------------------------------------------------
 
@@ -305,7 +320,8 @@ class Document(QObject):
         self._path = path
         self._done.clear()
         self._undone.clear()
-        self._drag = self._drag_base = self._selection = None
+        self._drag = self._drag_base = None
+        self._selections = ()
         self._wish_deg = self._wish_arc = 0.0
         self._analysis = analysis
         self._pose = self._wished_pose()
@@ -350,8 +366,7 @@ class Document(QObject):
         self.posed.emit(pose)
 
     def _drop_dead_selection(self) -> None:
-        if self._selection is not None and not exists(self._project, self._selection):
-            self.select(None)
+        self.select_all(each for each in self._selections if exists(self._project, each))
 
 
 def exists(project: Project, selection: Selection) -> bool:
@@ -361,6 +376,7 @@ def exists(project: Project, selection: Selection) -> bool:
         "link": project.links,
         "outline": project.outlines,
         "mark": project.marks,
+        "measure": project.measures,
     }
     found = next((p for p in parts.get(selection.kind, ()) if getattr(p, "id", None) == selection.id), None)
     if found is None or selection.part is None:
