@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from app.document import Document
+    from app.lengths import Units
     from app.look import Look
     from kinematics.analysis import Analysis
     from kinematics.results import Check
@@ -62,7 +63,7 @@ class CheckRow(QAbstractButton):
         self._look = look
         self.update()
 
-    def show_check(self, check: Check, before: Check | None, units: str) -> None:
+    def show_check(self, check: Check, before: Check | None, units: Units) -> None:
         """Show a check, and how it has changed since an earlier one."""
         sentence, change = check_sentence(check, units), change_since(check, before, units)
         if check.ok == (self.check is not None and self.check.ok) and (sentence, change) == (
@@ -168,6 +169,7 @@ class ChecksPanel(QFrame):
         self._order: list[Key] = []
         self._build()
         document.analysed.connect(self._show_analysis)
+        document.restyled.connect(lambda: self._show_analysis(document.analysis))
         self._show_analysis(document.analysis)
 
     def _build(self) -> None:
@@ -225,7 +227,7 @@ class ChecksPanel(QFrame):
     # Showing ---------------------------------------------------------------------------------------------------------
 
     def _show_analysis(self, analysis: Analysis) -> None:
-        units = analysis.project.display_units
+        units = self._document.units
         base = self._document.drag_base
         before = keyed(base.checks) if base is not None else {}
         checks = self._in_order(analysis.checks)
@@ -241,7 +243,7 @@ class ChecksPanel(QFrame):
         for row, (key, check) in zip(self._rows, checks.items(), strict=True):
             row.show_check(check, before.get(key), units)
         self.summary.setText(as_sentences(checks_summary(analysis.checks), unasked_contacts(analysis.gaps)))
-        opens = opening_sentence(analysis.opening, analysis.state)
+        opens = opening_sentence(analysis.opening, analysis.state, units)
         self._motion.setText(as_sentences(f"{mobility_sentence(analysis)}; {opens}"))
         remarks = "\n".join(f"• {remark}" for remark in analysis.remarks)
         if remarks != self.remarks.text():

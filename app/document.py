@@ -15,12 +15,13 @@ again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from app.lengths import LengthStyle
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -66,6 +67,7 @@ class Document(QObject):
     selected = Signal(object)  # Selection | None
     noticed = Signal(str)
     file_changed = Signal()
+    restyled = Signal()  # lengths are told in other words
 
     def __init__(
         self, project: Project | None = None, parent: QObject | None = None, analyser: Analyser | None = None
@@ -83,6 +85,7 @@ class Document(QObject):
         self._drag_base: Analysis | None = None
         self._selections: tuple[Selection, ...] = ()
         self._path: Path | None = None
+        self._habits = LengthStyle()
         self._wish_deg, self._wish_arc = 0.0, 0.0
         self._project = self._saved = self._analysed_project = project or blank_project()
         self._analysis = self._analyse(self._project)
@@ -114,6 +117,17 @@ class Document(QObject):
     def selections(self) -> tuple[Selection, ...]:
         """All that is selected, in the order in which it was."""
         return self._selections
+
+    @property
+    def units(self) -> LengthStyle:
+        """How lengths are told and typed: the project's units, with the builder's habits."""
+        return replace(self._habits, units=self._project.display_units)
+
+    def set_habits(self, habits: LengthStyle) -> None:
+        """Tell lengths with other decimals, fractions or signs from now on; the units stay the project's."""
+        if habits != self._habits:
+            self._habits = habits
+            self.restyled.emit()
 
     @property
     def path(self) -> Path | None:

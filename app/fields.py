@@ -13,11 +13,13 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 
-from app.lengths import format_angle, format_length, parse_angle, parse_length
+from app.lengths import exact_length, format_angle, parse_angle, parse_length
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from app.lengths import Units
 
 
 Value = TypeVar("Value")
@@ -140,14 +142,7 @@ HOW_LENGTHS = (
 HOW_ANGLES = "Degrees, such as 75 or 62.5. Enter takes it over, Esc brings the old value back."
 
 
-def exact_length(mm: float, units: str) -> str:
-    """Show a length in full: an inch fraction where it is exactly one, else decimals."""
-    short = format_length(mm, units)
-    is_fraction = units == "in" and abs(parse_length(short, units) - mm) < 1e-6
-    return short if is_fraction else format_length(mm, units, fine=True)
-
-
-def length_field(name: str, tip: str, units: Callable[[], str], take: Callable[[float], None]) -> Field[float]:
+def length_field(name: str, tip: str, units: Callable[[], Units], take: Callable[[float], None]) -> Field[float]:
     """Make a field for a length; shows and reads the project's units, hands over mm."""
     return Field(
         name,
@@ -159,7 +154,7 @@ def length_field(name: str, tip: str, units: Callable[[], str], take: Callable[[
 
 
 def optional_length_field(
-    name: str, tip: str, units: Callable[[], str], take: Callable[[float | None], None]
+    name: str, tip: str, units: Callable[[], Units], take: Callable[[float | None], None]
 ) -> Field[float | None]:
     """Make a field for a length that may be missing: an empty line is None."""
 
@@ -174,9 +169,9 @@ def optional_length_field(
     return field
 
 
-def angle_field(name: str, tip: str, take: Callable[[float], None]) -> Field[float]:
-    """Make a field for an angle in degrees."""
-    return Field(name, f"{tip}\n{HOW_ANGLES}", parse_angle, lambda deg: format_angle(deg, fine=True), take)
+def angle_field(name: str, tip: str, units: Callable[[], Units], take: Callable[[float], None]) -> Field[float]:
+    """Make a field for an angle in degrees; units say point or comma."""
+    return Field(name, f"{tip}\n{HOW_ANGLES}", parse_angle, lambda deg: format_angle(deg, units(), fine=True), take)
 
 
 def text_field(name: str, tip: str, take: Callable[[str], None]) -> Field[str]:

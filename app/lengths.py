@@ -1,6 +1,8 @@
 """Lengths and angles as people type and read them.
 
 Inside the program every length is in mm and every angle in degrees; here they meet the builder's units ("mm" or "in").
+*Units* are either just that word, or a `LengthStyle`: the word with the habits that a builder set for the window (how
+many decimals, how fine the fractions, point or comma). Reports and the command line keep the plain word.
 
 Typed: `12`, `1/2"`, `3 1/16 in`, `1-1/2 in`, `0.16 in`, `25.4/2`, `1' 6 1/2"`, sums such as `12+3/4` or `38 - 2*1.5`;
 comma or point. A whole number glued by a hyphen to a proper fraction is a *mixed number*, as on a drawing (`1-1/2` is
@@ -8,7 +10,7 @@ one and a half); with spaces around the minus it is a difference. A number witho
 after it, else the last one named before it, else the project's: `12+3/4 in` is all in inches. A number that follows
 feet without a sign, or joined by a hyphen, is in inches.
 
-Read: to 0.1 mm, or to the nearest 1/64 inch as a reduced fraction.
+Read: to 0.1 mm, or to the nearest 1/64 inch as a reduced fraction, unless a style says otherwise.
 """
 
 from __future__ import annotations
@@ -16,20 +18,27 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from kinematics.errors import HingewrightError
 
 __all__ = [
+    "FRACTIONS",
     "NOTHING",
+    "LengthStyle",
+    "Units",
+    "exact_length",
     "format_angle",
     "format_change",
     "format_coordinate",
     "format_length",
+    "format_number",
     "parse_angle",
     "parse_length",
     "quoted",
+    "style_of",
 ]
 
 MM_PER_INCH = Fraction(254, 10)  # exact: the international inch, 1959
@@ -63,6 +72,33 @@ TERM = re.compile(
 FACTOR = re.compile(rf"([*/]?)\s*({NUMBER})")
 
 
+FRACTIONS = (16, 32, 64)
+"""Finest parts of an inch that a style may have."""
+
+
+@dataclass(frozen=True, slots=True)
+class LengthStyle:
+    """How lengths are told.
+
+    units : "mm" or "in", which also says what a typed number without a unit means.     fraction : finest part of an
+    inch, 16, 32 or 64.     decimals : of a mm, 0 to 3.     comma : whether decimals stand behind a comma.
+    """
+
+    units: str = "mm"
+    fraction: int = 64
+    decimals: int = 1
+    comma: bool = False
+
+
+Units: TypeAlias = "str | LengthStyle"
+"""The builder's units: "mm" or "in" alone, or with habits."""
+
+
+def style_of(units: Units) -> LengthStyle:
+    """Give the whole style: of a word alone, the one that reports have."""
+    return units if isinstance(units, LengthStyle) else LengthStyle(units)
+
+
 class _Term(NamedTuple):
     """One signed number of a sum, with the mm (or degrees) of its unit, if it names one."""
 
@@ -70,13 +106,15 @@ class _Term(NamedTuple):
     unit: Fraction | None
 
 
-def parse_length(text: str, units: str) -> float:
+def parse_length(text: str, units: Units) -> float:
     """The length that a person typed, mm.
 
-    text : what was typed.     units : "mm" or "in", for numbers that name no unit.
+    text : what was typed.     units : for numbers that name no unit.
     Negative lengths are allowed. Raises HingewrightError, one sentence, for anything that is no length.
     """
-    return _parse(text, LENGTH_UNITS, MM_PER_UNIT[units], "a length", 'such as 12.5 mm, 3 1/16" or 25.4/2')
+    return _parse(
+        text, LENGTH_UNITS, MM_PER_UNIT[style_of(units).units], "a length", 'such as 12.5 mm, 3 1/16" or 25.4/2'
+    )
 
 
 def parse_angle(text: str) -> float:
@@ -84,7 +122,7 @@ def parse_angle(text: str) -> float:
     return _parse(text, ANGLE_UNITS, Fraction(1), "an angle", "such as 75 or 62.5°")
 
 
-def format_length(mm: float | None, units: str, *, unit: bool = True, fine: bool = False) -> str:
+def format_length(mm: float | None, units: Units, *, unit: bool = True, fine: bool = False) -> str:
     """A length as people read it: "12.5 mm", '3 1/16"'; "—" for None and for what is no number.
 
     unit : whether the unit stands behind it.
@@ -93,29 +131,49 @@ def format_length(mm: float | None, units: str, *, unit: bool = True, fine: bool
     """
     if mm is None or not math.isfinite(mm):
         return NOTHING
-    if units == "in":
-        return (_decimal(mm / 25.4, 4) if fine else _sixty_fourths(mm)) + ('"' if unit else "")
-    return (_decimal(mm, 3) if fine else _signed(f"{mm:.1f}")) + (" mm" if unit else "")
+    style = style_of(units)
+    if style.units == "in":
+        told, sign = _decimal(mm / 25.4, 4) if fine else _fractions(mm, style.fraction), '"'
+    else:
+        told, sign = _decimal(mm, 3) if fine else _signed(f"{mm:.{style.decimals}f}"), " mm"
+    return _pointed(told, style) + (sign if unit else "")
 
 
-def format_coordinate(mm: float, units: str) -> str:
+def exact_length(mm: float, units: Units, *, unit: bool = True) -> str:
+    """A length in full: an inch fraction where it is exactly one (to 1/64), else decimals."""
+    style = replace(style_of(units), fraction=64)
+    short = format_length(mm, style)
+    is_fraction = style.units == "in" and abs(parse_length(short, style) - mm) < 1e-6
+    return format_length(mm, style, unit=unit, fine=not is_fraction)
+
+
+def format_coordinate(mm: float, units: Units) -> str:
     """A coordinate to drill by, without its unit: always 2 decimals of a mm, or 3 of an inch."""
-    return _signed(f"{mm / 25.4:.3f}" if units == "in" else f"{mm:.2f}")
+    style = style_of(units)
+    return _pointed(_signed(f"{mm / 25.4:.3f}" if style.units == "in" else f"{mm:.2f}"), style)
 
 
-def format_change(mm: float, units: str) -> str:
+def format_change(mm: float, units: Units) -> str:
     """How much a length has changed, always with its sign and without its unit: "+1.3", "−1/16", "±0"."""
     text = format_length(mm, units, unit=False)
-    if text.strip("0.") == "":
+    if text.strip("0.,") == "":
         return "±0"
     return text if text.startswith("−") else "+" + text
 
 
-def format_angle(deg: float | None, *, fine: bool = False) -> str:
-    """An angle as people read it, to 0.1° (fine: 0.001°), trailing zeros cut: "75°"; "—" where there is none."""
+def format_angle(deg: float | None, units: Units = "mm", *, fine: bool = False) -> str:
+    """An angle as people read it, to 0.1° (fine: 0.001°), trailing zeros cut: "75°"; "—" where there is none.
+
+    units : say point or comma.
+    """
     if deg is None or not math.isfinite(deg):
         return NOTHING
-    return _decimal(deg, 3 if fine else 1) + "°"
+    return _pointed(_decimal(deg, 3 if fine else 1), style_of(units)) + "°"
+
+
+def format_number(value: float, units: Units = "mm") -> str:
+    """A round number of a scale: as few digits as it has, the true minus, and point or comma as the units say."""
+    return _pointed(_signed(f"{value:g}"), style_of(units))
 
 
 # ------------------------------------------------------------------------------------------------------------- reading
@@ -246,9 +304,13 @@ def _decimal(value: float, places: int) -> str:
     return _signed(text.rstrip("0").rstrip(".") or "0")
 
 
-def _sixty_fourths(mm: float) -> str:
-    """Whole inches and the reduced fraction to the nearest 1/64: "3 1/16"."""
-    whole, rest = divmod(abs(round(mm / 25.4 * 64)), 64)
-    fraction = str(Fraction(rest, 64)) if rest else ""
+def _pointed(digits: str, style: LengthStyle) -> str:
+    return digits.replace(".", ",") if style.comma else digits
+
+
+def _fractions(mm: float, parts: int) -> str:
+    """Whole inches and the reduced fraction to the nearest of so many parts: "3 1/16"."""
+    whole, rest = divmod(abs(round(mm / 25.4 * parts)), parts)
+    fraction = str(Fraction(rest, parts)) if rest else ""
     text = " ".join(part for part in (str(whole) if whole or not rest else "", fraction) if part)
     return "−" + text if mm < 0 and (whole or rest) else text

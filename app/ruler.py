@@ -15,7 +15,10 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from app.lengths import format_number
+
 if TYPE_CHECKING:
+    from app.lengths import Units
     from app.look import Look
 
 HEIGHT = 46
@@ -74,6 +77,7 @@ class Ruler(QWidget):
         self.place = 0.0
         self.reading = ""
         self.unit = "°"
+        self.units: Units = "mm"  # say point or comma
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFixedHeight(HEIGHT)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
@@ -131,7 +135,7 @@ class Ruler(QWidget):
             if not self.unit:
                 continue  # a place along a branch has no number that means something to a builder
             painter.setPen(QColor(self._look.faint))
-            text = f"{number * step:g}{self.unit}".replace("-", "−")
+            text = format_number(number * step, self.units) + self.unit
             painter.drawText(
                 QRectF(x - 40, base + 3, 80, 11), Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, text
             )

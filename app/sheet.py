@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.lengths import format_length
+from app.lengths import exact_length, format_number, style_of
 from app.shapes import seen
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from app.lengths import Units
     from app.symbols import Spot
     from kinematics.analysis import Analysis
     from kinematics.project import Point, Project
@@ -111,11 +112,11 @@ def is_another(old: Project, new: Project) -> bool:
     return not any(id(part) in parts for part in (*new.links, *new.pivots, *new.outlines, new.travel))
 
 
-def grid_steps(scale: float, units: str, least_px: float = 9.0) -> tuple[float, float]:
+def grid_steps(scale: float, units: Units, least_px: float = 9.0) -> tuple[float, float]:
     """Give the fine and the coarse step of the squares (mm) for a scale (pixels per mm): round numbers in the
     builder's units.
     """
-    if units == "in":
+    if style_of(units).units == "in":
         steps = [step * INCH for step in STEPS_IN]
         fine = next((step for step in steps if step * scale >= least_px), steps[-1])
         return fine, next((step for step in steps if step >= fine * 3.9), fine * 4)
@@ -129,14 +130,14 @@ def steps_between(low: float, high: float, step: float) -> list[float]:
     return found
 
 
-def scale_bar(scale: float, units: str, most_px: float = 160.0) -> tuple[float, str]:
+def scale_bar(scale: float, units: Units, most_px: float = 160.0) -> tuple[float, str]:
     """Give the length (mm) of the scale bar for a scale (pixels per mm), and what is written on it."""
-    if units == "in":
+    if style_of(units).units == "in":
         steps = [step * INCH for step in STEPS_IN]
         length = max((step for step in steps if step * scale <= most_px), default=steps[0])
-        return length, format_length(length, units)
+        return length, exact_length(length, units)
     length = _round_up(most_px / scale / 2.5)  # the next step up is at most 2.5 times as long
-    return length, f"{length:g} mm"
+    return length, f"{format_number(length, units)} mm"
 
 
 def _round_up(value: float) -> float:

@@ -64,6 +64,7 @@ class TravelStrip(QFrame):
         self._build()
         document.analysed.connect(self._show_analysis)
         document.posed.connect(self._show_pose)
+        document.restyled.connect(self._show_afresh)
         self._show_analysis(document.analysis)
         self._show_pose(document.pose)
 
@@ -129,7 +130,7 @@ class TravelStrip(QFrame):
         return tuple(self._lanes)
 
     def _show_analysis(self, analysis: Analysis) -> None:
-        figures = lanes_of(analysis)
+        figures = lanes_of(analysis, self._document.units)
         before = len(self._lanes), self._note.text()
         still = self._document.is_dragging and len(figures) == before[0]
         while len(self._lanes) < len(figures):
@@ -146,9 +147,10 @@ class TravelStrip(QFrame):
         for lane, each in zip(self._lanes, figures, strict=True):
             lane.show_figures(each, None if still else self._scale)
         self.ruler.scale = self._scale
+        self.ruler.units = self._document.units
         self.ruler.unit = "" if slides(analysis) else "°"
         self.ruler.reached = analysis.arc_range if slides(analysis) else (0.0, analysis.opening.reached_deg)
-        self.ruler.marks = marks_of(analysis)
+        self.ruler.marks = marks_of(analysis, self._document.units)
         self.ruler.update()
         note = travel_note(analysis)
         self._note.setText(note)
@@ -158,14 +160,21 @@ class TravelStrip(QFrame):
             self.setMaximumHeight(self.height_for(HIGHEST))
             self.filled.emit()
 
+    def _show_afresh(self) -> None:
+        """Show all once more, as it is told in other words."""
+        self._show_analysis(self._document.analysis)
+        self._show_pose(self._document.pose)
+
     def _show_pose(self, pose: Pose) -> None:
         is_sliding = slides(self._document.analysis)
         place = pose.arc if is_sliding else pose.deg
         self.ruler.place = place
-        self.ruler.reading = "" if is_sliding else format_angle(pose.deg)
+        self.ruler.reading = "" if is_sliding else format_angle(pose.deg, self._document.units)
         self.ruler.update()
         is_shut = pose.deg == 0.0 and not (is_sliding and pose.arc)
-        self._reading.setText("shut" if is_shut else "moved" if is_sliding else f"open {format_angle(pose.deg)}")
+        self._reading.setText(
+            "shut" if is_shut else "moved" if is_sliding else f"open {format_angle(pose.deg, self._document.units)}"
+        )
         for lane in self._lanes:
             lane.view.set_place(place)
 

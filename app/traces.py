@@ -22,6 +22,7 @@ from app.words import touching_words
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from app.lengths import Units
     from app.look import Look
     from kinematics.analysis import Analysis
     from kinematics.project import Point, Project
@@ -31,9 +32,13 @@ GHOSTS = 9  # with the shut one and the last one
 MOST_GAPS = 8  # dimensions on one sheet; more of them would hide each other
 
 
-def traces(analysis: Analysis, look: Look) -> list[Shape]:
-    """Give all that the sweep adds to the picture of `analysis.project`."""
-    return [*ghosts(analysis, look), *paths(analysis, look), *clearances(analysis, look)]
+def traces(analysis: Analysis, look: Look, units: Units | None = None) -> list[Shape]:
+    """Give all that the sweep adds to the picture of `analysis.project`; without units, in those of the project."""
+    return [
+        *ghosts(analysis, look),
+        *paths(analysis, look),
+        *clearances(analysis, look, units or analysis.project.display_units),
+    ]
 
 
 # -------------------------------------------------------------------------------------------------------- ghosts, paths
@@ -92,11 +97,11 @@ def _points(path: NDArray[np.float64]) -> tuple[Point, ...]:
 
 
 # ----------------------------------------------------------------------------------------------------------- clearances
-def clearances(analysis: Analysis, look: Look) -> list[Shape]:
+def clearances(analysis: Analysis, look: Look, units: Units) -> list[Shape]:
     """Give the dimension, or the contact, of every gap that is shown; `shown_gaps` chooses."""
     found: list[Shape] = []
     for rank, gap in enumerate(shown_gaps(analysis)):
-        found += _dimension(analysis, gap, rank, look)
+        found += _dimension(analysis, gap, rank, look, units)
     return found
 
 
@@ -121,7 +126,7 @@ def gap_key(gap: Gap) -> str:
     return f"gap:{gap.between[0]}|{gap.between[1]}"
 
 
-def _dimension(analysis: Analysis, gap: Gap, rank: int, look: Look) -> list[Shape]:
+def _dimension(analysis: Analysis, gap: Gap, rank: int, look: Look, units: Units) -> list[Shape]:
     if gap.at_points is None:
         return []
     key, fixed = gap_key(gap), analysis.project.fixed.id
@@ -138,17 +143,17 @@ def _dimension(analysis: Analysis, gap: Gap, rank: int, look: Look) -> list[Shap
             found.append(
                 Symbol(f"{key}:arrow {end + 1}", fixed, (place,), "arrow", ink, look.paper, Layer.GAPS, towards)
             )
-    found.append(_gap_label(gap, analysis.project, rank, ink, look, framed=short))
+    found.append(_gap_label(gap, fixed, gap_text(gap, units), rank, ink, look, framed=short))
     return found
 
 
-def _gap_label(gap: Gap, project: Project, rank: int, ink: str, look: Look, *, framed: bool) -> Label:
+def _gap_label(gap: Gap, fixed: str, text: str, rank: int, ink: str, look: Look, *, framed: bool) -> Label:
     one, other = gap.at_points or ((0.0, 0.0), (0.0, 0.0))
     return Label(
         f"{gap_key(gap)}:label",
-        project.fixed.id,
+        fixed,
         ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2),
-        gap_text(gap, project),
+        text,
         ink,
         look.paper,
         look.words_px,
@@ -161,16 +166,15 @@ def _gap_label(gap: Gap, project: Project, rank: int, ink: str, look: Look, *, f
     )
 
 
-def gap_text(gap: Gap, project: Project) -> str:
+def gap_text(gap: Gap, units: Units) -> str:
     """Say a gap's smallest value and its opening: "3.1 mm at 31.2°"; the want where it falls short; every contact.
 
     A contact before the opening from which the want holds is told too.
     """
-    units = project.display_units
-    contact = f"touches at {touching_words(gap) if gap.touching_deg else format_angle(gap.at_deg)}"
+    contact = f"touches at {touching_words(gap, units) if gap.touching_deg else format_angle(gap.at_deg, units)}"
     if gap.smallest == 0:
         return contact
-    text = f"{format_length(gap.smallest, units)} at {format_angle(gap.at_deg)}"
+    text = f"{format_length(gap.smallest, units)} at {format_angle(gap.at_deg, units)}"
     if gap.ok is False:
         text = f"{text}, want {format_length(gap.at_least, units)}"
     return f"{text}; {contact}" if gap.touching_deg else text

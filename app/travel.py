@@ -15,8 +15,9 @@ from app.ruler import RulerMark, Scale, tick_step
 from app.words import FAILS, HOLDS, gap_name, mobility_sentence, touching_words
 
 if TYPE_CHECKING:
+    from app.lengths import Units
     from kinematics.analysis import Analysis
-    from kinematics.results import Gap
+    from kinematics.results import Gap, Transmission
 
 DEAD_POINT_WITHIN = (
     1.4  # a dead point up to this many times the wanted opening is on the scale; a farther one is only named
@@ -40,23 +41,25 @@ def scale_of(analysis: Analysis) -> Scale:
     return Scale(0.0, float(last))
 
 
-def marks_of(analysis: Analysis) -> tuple[RulerMark, ...]:
+def marks_of(analysis: Analysis, units: Units = "mm") -> tuple[RulerMark, ...]:
     """Shut, the wanted opening, the dead point and where the sweep ends, in words."""
     if slides(analysis):
         return (RulerMark(0.0, "shut"),)
     scale, opening, dead = scale_of(analysis), analysis.opening, analysis.dead_point_deg
-    marks = [RulerMark(0.0, "shut"), RulerMark(opening.wanted_deg, f"wanted {format_angle(opening.wanted_deg)}")]
+    marks = [RulerMark(0.0, "shut"), RulerMark(opening.wanted_deg, f"wanted {format_angle(opening.wanted_deg, units)}")]
     if dead is not None:
         beyond = " ▸" if dead > scale.last else ""
-        marks.append(RulerMark(min(dead, scale.last), f"dead point {format_angle(dead)}{beyond}", strong=not beyond))
+        marks.append(
+            RulerMark(min(dead, scale.last), f"dead point {format_angle(dead, units)}{beyond}", strong=not beyond)
+        )
     return tuple(marks)
 
 
-def lanes_of(analysis: Analysis) -> tuple[LaneFigures, ...]:
+def lanes_of(analysis: Analysis, units: Units) -> tuple[LaneFigures, ...]:
     """A lane for each watched pair, in the analysis's order, then one for the transmission angle."""
-    lanes = [_gap_lane(gap, analysis) for gap in analysis.gaps]
+    lanes = [_gap_lane(gap, units) for gap in analysis.gaps]
     if analysis.transmission is not None:
-        lanes.append(_transmission_lane(analysis))
+        lanes.append(_transmission_lane(analysis.transmission, units))
     return tuple(lanes)
 
 
@@ -80,9 +83,8 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _gap_lane(gap: Gap, analysis: Analysis) -> LaneFigures:
+def _gap_lane(gap: Gap, units: Units) -> LaneFigures:
     """The lane of a watched pair; its upper edge lies where want and smallest gap can both be told apart."""
-    units = analysis.project.display_units
     xs, ys = gap.lane
     least = None if gap.smallest is None or gap.at_deg is None else (gap.at_deg, gap.smallest)
     return LaneFigures(
@@ -100,13 +102,13 @@ def _gap_lane(gap: Gap, analysis: Analysis) -> LaneFigures:
     )
 
 
-def _gap_told(gap: Gap, units: str) -> str:
+def _gap_told(gap: Gap, units: Units) -> str:
     mark = "" if gap.ok is None else f"{HOLDS if gap.ok else FAILS} "
     if gap.smallest is None:
         return f"{mark}no figure: the sweep ends earlier"
     if gap.smallest <= 0.0:
-        return f"{mark}touches at {touching_words(gap)}"
-    return f"{mark}least {format_length(gap.smallest, units)} at {format_angle(gap.at_deg)}"
+        return f"{mark}touches at {touching_words(gap, units)}"
+    return f"{mark}least {format_length(gap.smallest, units)} at {format_angle(gap.at_deg, units)}"
 
 
 def _top(gap: Gap) -> float:
@@ -116,17 +118,15 @@ def _top(gap: Gap) -> float:
     return ceil(high / step) * step
 
 
-def _transmission_lane(analysis: Analysis) -> LaneFigures:
+def _transmission_lane(told: Transmission, units: Units) -> LaneFigures:
     """The smallest transmission angle of all links at each opening."""
-    told = analysis.transmission
-    assert told is not None
     angles = told.angles.min(axis=1) if told.angles.size else np.zeros(len(told.openings))
     return LaneFigures(
         title="transmission angle",
-        told=f"least {format_angle(told.smallest_deg)} at {format_angle(told.at_deg)} ({told.link})",
+        told=f"least {format_angle(told.smallest_deg, units)} at {format_angle(told.at_deg, units)} ({told.link})",
         xs=told.openings,
         ys=angles,
         top=95.0,
         least=(told.at_deg, told.smallest_deg),
-        least_words=format_angle(told.smallest_deg),
+        least_words=format_angle(told.smallest_deg, units),
     )

@@ -11,12 +11,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from app.lengths import NOTHING, format_angle, format_change, format_length
+from app.lengths import NOTHING, format_angle, format_change, format_length, style_of
 from kinematics.arranging import hidden_count
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
+    from app.lengths import Units
     from kinematics.analysis import Analysis
     from kinematics.project import Project
     from kinematics.results import Check, Gap, Opening
@@ -71,10 +72,10 @@ def gap_name(between: Sequence[str]) -> str:
     return " – ".join(between)
 
 
-def check_name(check: Check) -> str:
+def check_name(check: Check, units: Units = "mm") -> str:
     """What a check is about: "windscreen – hatch skin", "rear corner, sideways", "opens to 75°"."""
     if check.kind == "opening":
-        return f"opens to {format_angle(check.want)}"
+        return f"opens to {format_angle(check.want, units)}"
     if check.kind == "limit":
         return f"{check.subject[0]}, {'sideways' if check.side.startswith('dx') else 'height'}"
     if check.kind == "pin spacing":
@@ -82,24 +83,24 @@ def check_name(check: Check) -> str:
     return gap_name(check.subject)
 
 
-def check_want(check: Check, units: str) -> str:
+def check_want(check: Check, units: Units) -> str:
     """What is wanted: "6.0 mm", "at most 2.0 mm to the left", "75°", "6.0 mm from 40° on"."""
     want = _figures(check, units)[0]
-    return f"{want} from {format_angle(check.after_deg)} on" if check.after_deg > 0.0 else want
+    return f"{want} from {format_angle(check.after_deg, units)} on" if check.after_deg > 0.0 else want
 
 
-def check_have(check: Check, units: str) -> str:
+def check_have(check: Check, units: Units) -> str:
     """What is, and at which opening: "3.1 mm at 31.2°", "touches at 31.2°", "62.3°"; "—" where there is no figure."""
     have = _figures(check, units)[1]
     if check.have is None or check.deg is None or check.kind in ("opening", "pin spacing"):
         return have
-    return f"{have} at {format_angle(check.deg)}"
+    return f"{have} at {format_angle(check.deg, units)}"
 
 
-def check_sentence(check: Check, units: str) -> str:
+def check_sentence(check: Check, units: Units) -> str:
     """The whole check in one sentence, want and have in it; whether it holds is `check.ok`."""
     want, have = check_want(check, units), check_have(check, units)
-    name = check_name(check)
+    name = check_name(check, units)
     if check.have is None:
         return f"{name}: no figure, as the sweep doesn't get there; wants {want}"
     if check.kind == "opening":
@@ -113,7 +114,7 @@ def check_sentence(check: Check, units: str) -> str:
     return f"{name}: {'' if check.ok else 'only '}{have}, wants {want}"
 
 
-def worst_first(checks: Iterable[Check], units: str) -> list[str]:
+def worst_first(checks: Iterable[Check], units: Units) -> list[str]:
     """Every check as a line with its sign, in the order given (an `Analysis` gives the worst first)."""
     return [f"{HOLDS if check.ok else FAILS} {check_sentence(check, units)}" for check in checks]
 
@@ -130,7 +131,7 @@ def checks_summary(checks: Sequence[Check]) -> str:
     return f"{short} of {len(checks)} checks {'falls' if short == 1 else 'fall'} short"
 
 
-def change_since(check: Check, before: Check | None, units: str) -> str:
+def change_since(check: Check, before: Check | None, units: Units) -> str:
     """How a check's figure has changed since an earlier analysis: "+1.3"; a plus is always for the better.
 
     "" where one of the two has no figure, or where there is no earlier one.
@@ -139,19 +140,19 @@ def change_since(check: Check, before: Check | None, units: str) -> str:
         return ""
     better = -1.0 if check.kind == "limit" and check.side.endswith("at_most") else 1.0
     change = better * (check.have - before.have)
-    return change_of_angle(change) if check.kind == "opening" else change_of_length(change, units)
+    return change_of_angle(change, units) if check.kind == "opening" else change_of_length(change, units)
 
 
-def change_of_length(change: float | None, units: str) -> str:
+def change_of_length(change: float | None, units: Units) -> str:
     """A change of a length with its sign: "+1.3"; "" where there is none to tell."""
     return "" if change is None or not math.isfinite(change) else format_change(change, units)
 
 
-def change_of_angle(change: float | None) -> str:
+def change_of_angle(change: float | None, units: Units = "mm") -> str:
     """A change of an angle with its sign: "+1.3°"; "" where there is none to tell."""
     if change is None or not math.isfinite(change):
         return ""
-    text = format_angle(change)
+    text = format_angle(change, units)
     return "±0°" if text == "0°" else text if text.startswith("−") else f"+{text}"
 
 
@@ -161,7 +162,7 @@ def _pins_name(subject: Sequence[str]) -> str:
     return f"pins {gap_name(pins)} on {link}"
 
 
-def _figures(check: Check, units: str) -> tuple[str, str]:
+def _figures(check: Check, units: Units) -> tuple[str, str]:
     """Want and have, with as many digits as it takes to tell them apart where the check falls short."""
     say = _speaker(check, units)
     want, have = say(check.want, fine=False, wanted=True), say(check.have, fine=False, wanted=False)
@@ -170,18 +171,18 @@ def _figures(check: Check, units: str) -> tuple[str, str]:
     return say(check.want, fine=True, wanted=True), say(check.have, fine=True, wanted=False)
 
 
-def _looks_even(check: Check, units: str) -> bool:
+def _looks_even(check: Check, units: Units) -> bool:
     """Whether want and have read the same when rounded."""
     if check.kind == "opening":
         return format_angle(check.want) == format_angle(check.have)
     return format_length(check.want, units) == format_length(check.have, units)
 
 
-def _speaker(check: Check, units: str) -> Callable[..., str]:
+def _speaker(check: Check, units: Units) -> Callable[..., str]:
     """The way in which a check's figures are said."""
 
     def angle(value: float | None, *, fine: bool, wanted: bool) -> str:  # noqa: ARG001  said alike
-        return format_angle(value, fine=fine)
+        return format_angle(value, units, fine=fine)
 
     def shift(value: float | None, *, fine: bool, wanted: bool) -> str:
         return _limit_want(check, units, fine) if wanted else _shift(value, check.side, units, fine=fine)
@@ -193,7 +194,7 @@ def _speaker(check: Check, units: str) -> Callable[..., str]:
     return {"opening": angle, "limit": shift}.get(check.kind, gap)
 
 
-def _limit_want(check: Check, units: str, fine: bool) -> str:
+def _limit_want(check: Check, units: Units, fine: bool) -> str:
     """What a limit asks for: "at most 2.0 mm to the left", "at least 5.0 mm up", "nothing to the left"."""
     forward, back = TOWARDS[check.side[:2]]
     if check.side.endswith("at_least"):
@@ -206,11 +207,11 @@ def _limit_want(check: Check, units: str, fine: bool) -> str:
     return f"{word} {format_length(abs(limited), units, fine=fine)} {forward if limited > 0.0 else back}"
 
 
-def _reads_zero(mm: float, units: str) -> bool:
+def _reads_zero(mm: float, units: Units) -> bool:
     return format_length(mm, units) == format_length(0.0, units)
 
 
-def _shift(value: float | None, side: str, units: str, *, fine: bool) -> str:
+def _shift(value: float | None, side: str, units: Units, *, fine: bool) -> str:
     """How far a mark goes, and which way: "3.3 mm to the left"."""
     if value is None:
         return NOTHING
@@ -223,15 +224,15 @@ def _shift(value: float | None, side: str, units: str, *, fine: bool) -> str:
 
 
 # -------------------------------------------------------------------------------------------------- opening and motion
-def opening_sentence(opening: Opening, state: str = "moves") -> str:
+def opening_sentence(opening: Opening, state: str = "moves", units: Units = "mm") -> str:
     """How far the panel opens, and why no further: "opens to 62.3° of the 75° wanted: … (dead point)".
 
     Where nothing turns (locked, loose, sliding) `mobility_sentence`, which stands beside this one, says why.
     """
-    reached, wanted = format_angle(opening.reached_deg), format_angle(opening.wanted_deg)
+    reached, wanted = format_angle(opening.reached_deg, units), format_angle(opening.wanted_deg, units)
     if opening.ends == "wanted opening":
         more = opening.largest_deg - opening.reached_deg > 0.05
-        rest = f"; it could go on to {format_angle(opening.largest_deg)}" if more else ", and no further"
+        rest = f"; it could go on to {format_angle(opening.largest_deg, units)}" if more else ", and no further"
         return f"opens to {wanted} as wanted{rest}"
     if opening.ends not in ENDS or state == "slides":
         return f"doesn't open to the {wanted} wanted"
@@ -239,7 +240,7 @@ def opening_sentence(opening: Opening, state: str = "moves") -> str:
     if opening.reached_deg <= 0.0:
         return f"doesn't open to the {wanted} wanted: {reason}"
     if reached == wanted:
-        reached = format_angle(opening.reached_deg, fine=True)
+        reached = format_angle(opening.reached_deg, units, fine=True)
     return f"opens to {reached} of the {wanted} wanted: {reason}"
 
 
@@ -280,13 +281,11 @@ def _touches_unasked(gap: Gap) -> bool:
     return not gap.wanted and bool(gap.touching_deg)
 
 
-def touching_words(gap: Gap) -> str:
+def touching_words(gap: Gap, units: Units = "mm") -> str:
     """The stretches of the travel in which a pair touches: "31° to 34.5°", "12°"; "—" for none."""
-    stretches = [
-        format_angle(a) if format_angle(a) == format_angle(b) else f"{format_angle(a)} to {format_angle(b)}"
-        for a, b in gap.touching_deg
-    ]
-    return ", ".join(stretches) or NOTHING
+    ends = [(format_angle(a, units), format_angle(b, units)) for a, b in gap.touching_deg]
+    between = "; " if style_of(units).comma else ", "
+    return between.join(a if a == b else f"{a} to {b}" for a, b in ends) or NOTHING
 
 
 # --------------------------------------------------------------------------------------------------------------- parts
@@ -297,7 +296,7 @@ def hidden_words(project: Project) -> str:
 
 
 # ------------------------------------------------------------------------------------------------------------ cautions
-def caution_sentences(project: Project, gaps: Iterable[Gap], units: str) -> list[str]:
+def caution_sentences(project: Project, gaps: Iterable[Gap], units: Units) -> list[str]:
     """What may hurt people, and what the figures are worth. Not one of them says that anything is safe."""
     out = [
         "A panel overhead: prop or hold it before you reach or lean under it; nothing here says that it stays.",
@@ -308,7 +307,7 @@ def caution_sentences(project: Project, gaps: Iterable[Gap], units: str) -> list
     return [*out, AIDS_TO_JUDGEMENT]
 
 
-def _pinch_sentence(gaps: Iterable[Gap], units: str) -> str:
+def _pinch_sentence(gaps: Iterable[Gap], units: Units) -> str:
     """Names the pairs between which a finger fits at some opening and is crushed at another (EN ISO 13854, 25 mm)."""
     pairs = [gap_name(gap.between) for gap in gaps if _pinches(gap)]
     keep = "keep hands out while the panel moves, both ways, and between the links"

@@ -100,6 +100,7 @@ class Board(QWidget):
         document.analysed.connect(self._show_analysis)
         document.posed.connect(self._show_pose)
         document.selected.connect(self._show_selection)
+        document.restyled.connect(self._show_afresh)
 
     # What others ask for ---------------------------------------------------------------------------------------------
 
@@ -127,8 +128,7 @@ class Board(QWidget):
         self._look = self._glass.look = look
         self._scene.set_look(look, self.view.viewport().devicePixelRatioF())
         self.view.resetCachedContent()
-        self._shown = None
-        self._show_analysis(self._document.analysis)
+        self._show_afresh()
 
     def fit(self) -> None:
         """Show all: the layout shut, and the panel through its sweep."""
@@ -230,7 +230,7 @@ class Board(QWidget):
         other = self._shown is not None and is_another(self._shown.project, analysis.project)
         self._shown = analysis
         self._scene.show_shapes("project", shapes(analysis.project, self._look))
-        self._scene.show_shapes("traces", traces(analysis, self._look))
+        self._scene.show_shapes("traces", traces(analysis, self._look, self._document.units))
         self._show_marking()
         if self.view.units != analysis.project.display_units:
             self.view.units = analysis.project.display_units
@@ -240,13 +240,18 @@ class Board(QWidget):
         if other or (self._fit_wanted and self.isVisible()):
             self.fit()
 
+    def _show_afresh(self) -> None:
+        """Show all once more, as it is told in other words or colours."""
+        self._shown = None
+        self._show_analysis(self._document.analysis)
+
     def _show_pose(self, pose: Pose) -> None:
         if pose is self._posed or self._shown is None:
             return
         self._posed = pose
         self._placements = placed(self._shown, pose)
         self._scene.place(self._placements)
-        self._glass.tell(self._shown, pose)
+        self._glass.tell(self._shown, pose, self._document.units)
         self._arrange()
 
     def _show_selection(self, _: Selection | None) -> None:

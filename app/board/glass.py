@@ -19,6 +19,7 @@ from app.words import gap_name, hidden_words
 if TYPE_CHECKING:
     from PySide6.QtGui import QPainter
 
+    from app.lengths import Units
     from app.look import Look
     from app.sheet import Camera
     from kinematics.analysis import Analysis
@@ -36,7 +37,7 @@ class Glass:
 
     look: Look
     camera: Camera
-    units: str = "mm"
+    units: Units = "mm"
     title: str = ""
     opening: str = ""
     contact: str = ""
@@ -44,11 +45,11 @@ class Glass:
     covered_left: float = 0.0
     hidden: str = ""
 
-    def tell(self, analysis: Analysis, pose: Pose) -> None:
+    def tell(self, analysis: Analysis, pose: Pose, units: Units) -> None:
         """Take title, opening and contacts from the pose that is shown."""
-        self.units, self.title = analysis.project.display_units, analysis.project.title
+        self.units, self.title = units, analysis.project.title
         has_slid = analysis.state == "slides" and pose.arc != 0.0
-        self.opening = "moved" if has_slid else "shut" if pose.deg == 0.0 else f"open {format_angle(pose.deg)}"
+        self.opening = "moved" if has_slid else "shut" if pose.deg == 0.0 else f"open {format_angle(pose.deg, units)}"
         touching = touching_now(analysis, pose.deg)
         self.hidden = hidden_words(analysis.project)
         self.contact = "; ".join(f"{gap_name(gap.between)} touch here" for gap in touching[:2])

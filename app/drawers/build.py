@@ -10,6 +10,7 @@ from app.lengths import format_length
 
 if TYPE_CHECKING:
     from app.document import Document
+    from app.lengths import Units
     from kinematics.project import Project
 
 
@@ -26,20 +27,21 @@ class BuildDrawer(Drawer):
         self.listed = self.text()
         self.column.addStretch(1)
         document.analysed.connect(lambda _: self._show())
+        document.restyled.connect(self._show)
         self._show()
 
     def _show(self) -> None:
-        self.listed.setText("\n".join(pin_distances(self.document.project)) or "No link has two pins yet.")
+        self.listed.setText(
+            "\n".join(pin_distances(self.document.project, self.document.units)) or "No link has two pins yet."
+        )
 
 
-def pin_distances(project: Project) -> list[str]:
+def pin_distances(project: Project, units: Units) -> list[str]:
     """Say how far the pins of each link are apart, a line a pair."""
     lines = []
     for link in project.links:
         pins = project.pivots_on(link.id)
         for place, one in enumerate(pins):
             for other in pins[place + 1 :]:
-                lines.append(
-                    f"{link.id}: {one.id} – {other.id}  {format_length(dist(one.at, other.at), project.display_units)}"
-                )
+                lines.append(f"{link.id}: {one.id} – {other.id}  {format_length(dist(one.at, other.at), units)}")
     return lines

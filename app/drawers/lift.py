@@ -7,11 +7,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.drawers.drawer import Drawer
-from app.lengths import format_length
+from app.lengths import format_length, format_number
 from app.words import caution_sentences
 
 if TYPE_CHECKING:
     from app.document import Document
+    from app.lengths import Units
     from kinematics.project import Point, Project
 
 
@@ -30,6 +31,7 @@ class LiftDrawer(Drawer):
         self.cautions = self.text()
         self.column.addStretch(1)
         document.analysed.connect(lambda _: self._show())
+        document.restyled.connect(self._show)
         self._show()
 
     def showEvent(self, event: object) -> None:
@@ -41,19 +43,22 @@ class LiftDrawer(Drawer):
         if self.document.is_dragging:
             return
         project = self.document.project
-        self.listed.setText("\n".join(loads_told(project)))
-        cautions = caution_sentences(project, self.document.analysis.gaps, project.display_units)
+        self.listed.setText("\n".join(loads_told(project, self.document.units)))
+        cautions = caution_sentences(project, self.document.analysis.gaps, self.document.units)
         self.cautions.setText("\n\n".join(cautions))
 
 
-def loads_told(project: Project) -> list[str]:
+def loads_told(project: Project, units: Units) -> list[str]:
     """Say what a file has of loads, a line each."""
     loads = project.loads
     if loads is None:
         return ["The file names no weights, handle, struts or springs."]
-    lines = [f"{mass.mass:g} kg on {mass.on}, centre of gravity at {_at(mass.at, project)}" for mass in loads.masses]
+    lines = [
+        f"{format_number(mass.mass, units)} kg on {mass.on}, centre of gravity at {_at(mass.at, units)}"
+        for mass in loads.masses
+    ]
     if loads.handle is not None:
-        lines.append(f"handle on {loads.handle.on} at {_at(loads.handle.at, project)}")
+        lines.append(f"handle on {loads.handle.on} at {_at(loads.handle.at, units)}")
     lines += [
         f"{device.count} × {device.kind} {device.id}, from {device.from_end.on} to {device.to_end.on}"
         for device in loads.devices
@@ -61,6 +66,6 @@ def loads_told(project: Project) -> list[str]:
     return [*lines, f"shared by {loads.hinges} hinge{'s' if loads.hinges != 1 else ''}"]
 
 
-def _at(point: Point, project: Project) -> str:
-    x, y = (format_length(value, project.display_units) for value in point)
+def _at(point: Point, units: Units) -> str:
+    x, y = (format_length(value, units) for value in point)
     return f"x {x}, y {y}"

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from app.board import Board
     from app.document import Document
+    from app.lengths import Units
     from app.look import Look
     from kinematics.project import Point, Project
 
@@ -36,6 +37,7 @@ class PinsDrawer(Drawer):
         self._build_pivots()
         self.column.addStretch(1)
         document.changed.connect(self._show)
+        document.restyled.connect(lambda: self._show(document.project))
         document.selected.connect(lambda _: self._show_selection())
         self._show(document.project)
 
@@ -98,7 +100,7 @@ class PinsDrawer(Drawer):
             self._was_bare = bare
             self.starts.setVisible(bare)
         self.hint.setText(hint_words(project))
-        self.links.show_parts((link.id, link_words(link, project)) for link in project.links)
+        self.links.show_parts((link.id, link_words(link, project, self.document.units)) for link in project.links)
         self.pivots.show_parts((pivot.id, pivot_words(pivot)) for pivot in project.pivots)
         options = [(link.id, link.id) for link in project.links]
         for box, at_first in ((self.first, project.fixed.id), (self.second, project.panel.id)):
@@ -183,10 +185,10 @@ def hint_words(project: Project) -> str:
     return "Choose a start; it moves at once, and every pin can be dragged."
 
 
-def link_words(link: Link, project: Project) -> str:
+def link_words(link: Link, project: Project, units: Units) -> str:
     """Say what a link is, in a few words."""
     kind = {"fixed": "fixed", "panel": "the panel", "link": ""}[link.kind]
-    width = f"{format_length(link.width, project.display_units)} wide" if link.width else ""
+    width = f"{format_length(link.width, units)} wide" if link.width else ""
     pins = " ".join(pivot.id for pivot in project.pivots_on(link.id))
     return ", ".join(part for part in (kind, width, f"pins {pins}" if pins else "hangs free") if part)
 

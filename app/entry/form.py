@@ -20,6 +20,7 @@ from app.fields import Field, angle_field, length_field, named, optional_length_
 
 if TYPE_CHECKING:
     from app.document import Document
+    from app.lengths import LengthStyle
     from kinematics.project import Project
 
 Value = TypeVar("Value")
@@ -51,9 +52,9 @@ class Form(QWidget):
         refresher(self.document.project)
 
     @property
-    def units(self) -> str:
+    def units(self) -> LengthStyle:
         """Units in which lengths are shown and typed."""
-        return self.document.project.display_units
+        return self.document.units
 
     # Rows ------------------------------------------------------------------------------------------------------------
 
@@ -111,7 +112,7 @@ class Form(QWidget):
 
     def angle(self, label: str, name: str, tip: str, read: Read[float], edit: Edit[float]) -> Field[float]:
         """Add an angle."""
-        return self._field(label, angle_field(name, tip, self._taker(name, edit)), read)
+        return self._field(label, angle_field(name, tip, lambda: self.units, self._taker(name, edit)), read)
 
     def text(self, label: str, name: str, tip: str, read: Read[str], edit: Edit[str]) -> Field[str]:
         """Add a name or other line of text."""

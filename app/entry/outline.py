@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QHeaderView, QLabe
 
 from app.document import Selection
 from app.entry.form import Form, push_button
-from app.fields import exact_length, named
-from app.lengths import parse_length
+from app.fields import named
+from app.lengths import exact_length, parse_length
 from kinematics import edits
 from kinematics.errors import HingewrightError
 
@@ -188,13 +188,13 @@ class PointsModel(QAbstractTableModel):
         super().__init__(document)
         self._document, self._id = document, outline_id
         self._outline = document.project.outline(outline_id)
-        self._units = document.project.display_units
+        self._units = document.units
         self.said: Callable[[str], None] = lambda _sentence: None
 
     def refresh(self) -> None:
         """Take the newest points over."""
         project = self._document.project
-        outline, units = project.outline(self._id), project.display_units
+        outline, units = project.outline(self._id), self._document.units
         if outline is self._outline and units == self._units:
             return
         if len(outline.points) != len(self._outline.points):

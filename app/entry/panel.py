@@ -34,6 +34,7 @@ class EntryPanel(QWidget):
         self._build()
         document.selected.connect(self._on_selected)
         document.changed.connect(lambda _: self._show())
+        document.restyled.connect(self._show)
         document.analysed.connect(lambda _: self._show())
         self._on_selected(document.selection)
 

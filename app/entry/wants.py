@@ -98,6 +98,7 @@ class WantsForm(Form):
         after = angle_field(
             f"From opening, {name}",
             "The opening from which on the want holds; 0 is from shut, where a panel may lie on its seal.",
+            lambda: self.units,
             take_after,
         )
         drop = QToolButton()
@@ -181,7 +182,7 @@ class WantsForm(Form):
 
     def _add_pair(self) -> None:
         between = self.first.value, self.second.value
-        least = 5.0 if self.units == "mm" else 25.4 * 3 / 16
+        least = 5.0 if self.units.units == "mm" else 25.4 * 3 / 16
         self.document.attempt(f"Want gap {gap_name(between)}", lambda project: edits.set_gap(project, between, least))
 
 

@@ -41,7 +41,7 @@ def test_what_the_project_refuses_is_told_and_the_value_is_kept(qtbot: QtBot) ->
     def refuse(_: float) -> None:
         raise ProjectError("wanted_deg is 0, but it must be above 0", "travel")
 
-    field = shown(qtbot, angle_field("Opens to", "How far.", refuse))
+    field = shown(qtbot, angle_field("Opens to", "How far.", lambda: "mm", refuse))
     field.set_value(75.0)
     field.line.selectAll()
     qtbot.keyClicks(field.line, "0")

@@ -10,13 +10,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.lengths import (
+    FRACTIONS,
     NOTHING,
+    LengthStyle,
+    exact_length,
     format_angle,
     format_change,
     format_coordinate,
     format_length,
+    format_number,
     parse_angle,
     parse_length,
+    style_of,
 )
 from kinematics.errors import HingewrightError
 
@@ -183,3 +188,53 @@ def test_angles() -> None:
     assert format_angle(31.2346, fine=True) == "31.235°"
     with pytest.raises(HingewrightError, match="no unit known"):
         parse_angle("75 mm")
+
+
+# --------------------------------------------------------------------------------------------------------------- habits
+@pytest.mark.parametrize(
+    ("style", "mm", "says"),
+    [
+        (LengthStyle("mm", decimals=0), 12.34, "12 mm"),
+        (LengthStyle("mm", decimals=2), 12.3, "12.30 mm"),
+        (LengthStyle("mm", decimals=3, comma=True), -12.3456, "−12,346 mm"),
+        (LengthStyle("mm", decimals=0), -0.4, "0 mm"),
+        (LengthStyle("in", fraction=16), 25.4 * 3 / 64, '1/16"'),
+        (LengthStyle("in", fraction=16), 25.4 * (1 + 1 / 64), '1"'),
+        (LengthStyle("in", fraction=32), 25.4 * (1 + 3 / 64), '1 1/16"'),
+        (LengthStyle("in", fraction=32), -25.4 / 32, '−1/32"'),
+        (LengthStyle("in", fraction=64), 25.4 / 64, '1/64"'),
+    ],
+)
+def test_a_style_says_how_fine(style: LengthStyle, mm: float, says: str) -> None:
+    assert format_length(mm, style) == says
+
+
+def test_exact_entry_shows_all_digits_whatever_the_habit() -> None:
+    assert exact_length(12.345, LengthStyle("mm", decimals=0)) == "12.345 mm"
+    assert exact_length(25.4 / 64, LengthStyle("in", fraction=16)) == '1/64"'
+    assert exact_length(1.0, LengthStyle("in", fraction=16, comma=True)) == '0,0394"'
+    assert exact_length(-3.5, LengthStyle("mm", comma=True), unit=False) == "−3,5"
+
+
+@given(st.floats(-1e5, 1e5), st.sampled_from(FRACTIONS), st.booleans(), st.sampled_from(["mm", "in"]))
+def test_what_a_style_shows_in_full_is_read_back(mm: float, fraction: int, comma: bool, units: str) -> None:
+    """To the last digit shown: 0.0005 mm, or 0.00005 inch."""
+    style = LengthStyle(units, fraction, 1, comma)
+    assert parse_length(exact_length(mm, style), style) == pytest.approx(mm, abs=0.00051 if units == "mm" else 0.0013)
+
+
+def test_comma_reaches_every_figure() -> None:
+    style = LengthStyle("mm", comma=True)
+    assert format_angle(31.25, style, fine=True) == "31,25°"
+    assert format_coordinate(-1.5, style) == "−1,50"
+    assert format_change(1.26, style) == "+1,3"
+    assert format_change(-0.04, style) == "±0"
+    assert format_number(-0.5, style) == "−0,5"
+    assert parse_length("12,5", style) == parse_length("12.5", style) == 12.5
+
+
+def test_a_word_alone_is_the_style_of_reports() -> None:
+    assert style_of("in") == LengthStyle("in", fraction=64, decimals=1, comma=False)
+    for mm in (-0.05, 0.0, 3.14159, 1234.5):
+        for units in ("mm", "in"):
+            assert format_length(mm, units) == format_length(mm, LengthStyle(units))

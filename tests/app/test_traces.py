@@ -159,7 +159,7 @@ def test_a_contact_before_the_want_begins_is_told_too(touching: Analysis) -> Non
     project = edits.set_gap(touching.project, ("screen and sill", "hatch skin"), 1.0, after_deg=40.0)
     (gap,) = analyse(project).gaps
     assert gap.ok
-    told = gap_text(gap, project)
+    told = gap_text(gap, "mm")
     assert told.endswith(f"; touches at {gap.touching_deg[0][0]:.1f}° to {gap.touching_deg[0][1]:.1f}°")
     assert told.startswith(f"{gap.smallest:.1f} mm at 40°")
 
@@ -179,13 +179,13 @@ def test_where_nobody_asked_the_smallest_gap_is_shown() -> None:
     assert len(analysis.gaps) == 2
     (shown,) = shown_gaps(analysis)
     assert "screen and sill" in shown.between
-    assert gap_text(shown, analysis.project).startswith("10.6 mm at ")
+    assert gap_text(shown, "mm").startswith("10.6 mm at ")
 
 
 def test_in_inches_the_number_is_in_inches() -> None:
     """10.57 mm is 26.6/64 in, so 27/64 as it is read."""
     analysis = analyse(edits.set_units(specimens.demo_six_bar, "in"))
-    assert gap_text(analysis.gaps[0], analysis.project).startswith('27/64" at ')
+    assert gap_text(analysis.gaps[0], "in").startswith('27/64" at ')
 
 
 def test_what_is_hidden_leaves_no_ghosts_and_no_path_but_its_gaps_stay() -> None:

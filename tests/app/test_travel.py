@@ -14,7 +14,7 @@ from tests import specimens
 
 
 def test_a_lane_shows_the_smallest_gap_and_the_want() -> None:
-    lane, gap = lanes_of(analyse(demo()))[0], analyse(demo()).gaps[0]
+    lane, gap = lanes_of(analyse(demo()), "mm")[0], analyse(demo()).gaps[0]
     assert gap.smallest is not None
     assert gap.at_deg is not None
     assert lane.least == (gap.at_deg, gap.smallest)
@@ -28,13 +28,13 @@ def test_a_lane_shows_the_smallest_gap_and_the_want() -> None:
 def test_a_gap_that_falls_short_says_so_without_colour() -> None:
     project = demo()
     short = edits.set_gap(project, project.gaps[0].between, 11.0)
-    assert lanes_of(analyse(short))[0].told.startswith("✗ least")
+    assert lanes_of(analyse(short), "mm")[0].told.startswith("✗ least")
 
 
 def test_a_contact_is_told_in_words_and_drawn_as_a_stretch() -> None:
     project = demo()
     walled = edits.move_outline_point(project, project.outlines[0].id, 3, (40.0, 330.0))
-    lane = lanes_of(analyse(walled))[0]
+    lane = lanes_of(analyse(walled), "mm")[0]
     assert "touches at" in lane.told
     assert lane.touching
 
@@ -56,7 +56,7 @@ def test_a_dead_point_near_the_wanted_opening_is_on_the_scale() -> None:
 def test_every_specimen_gives_lanes_without_nan_and_a_note_where_nothing_moves() -> None:
     for name, project in specimens.ALL.items():
         analysis = analyse(project)
-        for lane in lanes_of(analysis):
+        for lane in lanes_of(analysis, "mm"):
             assert np.isfinite(lane.ys).all(), name
             assert lane.top > 0.0, name
             assert "nan" not in lane.told, name

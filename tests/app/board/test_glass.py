@@ -24,18 +24,18 @@ def glass() -> Glass:
 
 def test_it_says_title_and_opening(glass: Glass) -> None:
     analysis = analyse(specimens.demo_six_bar)
-    glass.tell(analysis, analysis.pose(0.0))
+    glass.tell(analysis, analysis.pose(0.0), "mm")
     assert (glass.title, glass.opening, glass.contact) == ("Engine hatch of a work launch", "shut", "")
-    glass.tell(analysis, analysis.pose(31.25))
+    glass.tell(analysis, analysis.pose(31.25), "mm")
     assert glass.opening == "open 31.2°"
 
 
 def test_it_says_what_touches_at_this_opening(glass: Glass) -> None:
     analysis = analyse(edits.move_pivot(specimens.demo_six_bar, "P1", (25.0, 285.0)))
     (first, last) = analysis.gaps[0].touching_deg[0]
-    glass.tell(analysis, analysis.pose((first + last) / 2))
+    glass.tell(analysis, analysis.pose((first + last) / 2), "mm")
     assert glass.contact == "screen and sill – hatch skin touch here"
-    glass.tell(analysis, analysis.pose(first / 2))
+    glass.tell(analysis, analysis.pose(first / 2), "mm")
     assert glass.contact == ""
 
 
@@ -69,7 +69,7 @@ def test_the_hint_stands_beside_an_open_drawer_in_as_many_lines_as_it_needs(glas
 
 def test_a_panel_that_has_slid_is_not_said_to_be_shut(glass: Glass) -> None:
     analysis = analyse(specimens.parallelogram)
-    glass.tell(analysis, analysis.along(0.0))
+    glass.tell(analysis, analysis.along(0.0), "mm")
     assert glass.opening == "shut"
-    glass.tell(analysis, analysis.along(0.5 * analysis.arc_range[1]))
+    glass.tell(analysis, analysis.along(0.5 * analysis.arc_range[1]), "mm")
     assert glass.opening == "moved"

@@ -191,20 +191,20 @@ def test_loads_in_words() -> None:
         extended=500.0, stroke=200.0, force=300.0, ratio=1.3,
     )  # fmt: skip
     loads = replace(project.loads, handle=Handle("hatch", (1180.0, 270.0)), devices=(strut,), hinges=1)
-    told = loads_told(replace(project, loads=loads, display_units="in"))
+    told = loads_told(replace(project, loads=loads), "in")
     assert told[1] == 'handle on hatch at x 46 29/64", y 10 5/8"'
     assert told[2] == "2 × gas strut strut, from bulkhead to arm"
     assert told[3] == "shared by 1 hinge"
-    assert "no weights" in loads_told(replace(project, loads=None))[0]
+    assert "no weights" in loads_told(replace(project, loads=None), "mm")[0]
 
 
 def test_build_tells_pin_distances() -> None:
     project = demo()
-    lines = pin_distances(project)
+    lines = pin_distances(project, "mm")
     apart = dist(project.pivot("O2").at, project.pivot("B").at)
     assert f"short link: O2 – B  {apart:.1f} mm" in lines
     bare = Document().project
-    assert pin_distances(replace(bare, links=(*bare.links, Link("arm")))) == []
+    assert pin_distances(replace(bare, links=(*bare.links, Link("arm"))), "mm") == []
 
 
 def test_a_new_pivot_joins_body_and_panel_unless_told_otherwise(window: Window, qtbot: QtBot) -> None:
