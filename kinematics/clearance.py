@@ -123,6 +123,7 @@ def _moving(sweep: Sweep, watched: list[Watched], couples: list[Couple]) -> list
         np.full(len(couples), np.inf),
         np.full((len(branch.arcs), len(couples)), np.inf),
         np.array([a.radius + b.radius for a, b in couples]),
+        np.array([_least(want) or 0.0 for _, want in watched]),
     )
     search = Search(course, trees, cuts, counts, bounds)
     places = nearest(search, near_edges(search))
@@ -162,7 +163,7 @@ def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after:
     touching_deg = tuple((over.deg_at(low), over.deg_at(high)) for low, high in ranges)
     hit = None if after is None else next((max(low, after) for low, high in ranges if high >= after - 1e-12), None)
     smallest, at_deg, points = _smallest(over, place, hit, after)
-    openings = np.degrees(over.sweep.sign * over.branch.turns[:, over.sweep.panel])
+    openings = np.degrees(over.sweep.sign * over.branch.turns[:, over.sweep.panel]) + 0.0  # shut is 0, not −0
     drawn = _lane(openings, lane, touching_deg, at_deg, smallest)
     ok = None if want is None else smallest is not None and smallest >= want.at_least - 1e-9
     return Gap(

@@ -7,8 +7,9 @@ is at least that of their centres' chord less its sagitta less both radii. All u
 pair and stretch, are looked at together; those that can't matter are dropped, the others split, until single edges
 are left.
 
-A couple matters while it could lower the pair's smallest distance by more than TOLERANCE. Before that a distance at
-every pose is found by going straight down both trees; it begins the bounds, and it draws the lanes.
+A couple matters while it could lower the pair's smallest distance by more than TOLERANCE, or the pair's distance at
+one of the stretch's ends by more than LANE_SHARE (enough to draw its lane). Before that a distance at every pose is
+found by going straight down both trees; it begins the bounds.
 """
 
 from __future__ import annotations
@@ -30,6 +31,16 @@ if TYPE_CHECKING:
 
 TOLERANCE = 0.004
 """mm by which the smallest distance found may miss the true one; with what `stretches` leaves out, less than 0.01."""
+LANE_SHARE = 0.04
+"""Share by which the drawn distance at a pose may exceed the true one …"""
+LANE_FLOOR = 0.05
+"""… and mm below which it needn't be better."""
+SEEN = 5.0
+"""A lane is drawn up to a few times its want or its smallest gap; where it lies beyond this many times them …"""
+SEEN_LEAST = 4.0
+"""… (and this many mm), a rough figure will do:"""
+FAR_SHARE = 0.4
+"""share by which the distance there may exceed the true one."""
 BEAM = 6
 """So many couples of runs are kept at each pose on the way down to a distance for the lane."""
 
@@ -95,11 +106,13 @@ class Bounds:
 
     best : (pairs,) over the rows that count.   ends : (stretches + 1, pairs) at single poses.
     floor : (pairs,) where the pens touch; how much nearer the lines come doesn't matter.
+    wants : (pairs,) the least gaps wanted, by which lanes are scaled.
     """
 
     best: Floats
     ends: Floats
     floor: Floats
+    wants: Floats
 
     def open_for(self, rows: Ints, low: Floats) -> Bools:
         """Which of these lower bounds leave room for a smallest distance below the best."""
@@ -110,6 +123,15 @@ class Bounds:
     def held_by(self, rows: Ints, found: Floats) -> Bools:
         """Which of these distances are the best itself: where it is is asked, undercut or not."""
         return np.asarray(found <= self.best[rows % len(self.best)])
+
+    def open_for_lane(self, rows: Ints, low: Floats) -> Bools:
+        """Which of these lower bounds leave room for a lane drawn noticeably lower at one end of their stretch."""
+        pairs = len(self.best)
+        flat = self.ends.reshape(-1)
+        drawn = np.maximum(flat[rows], flat[rows + pairs])
+        seen = self.floor + SEEN * np.maximum(np.maximum(self.wants, self.best - self.floor), SEEN_LEAST)
+        share = np.where(drawn > seen[rows % pairs], FAR_SHARE, LANE_SHARE)
+        return np.asarray(low < drawn * (1.0 - share) - LANE_FLOOR)
 
     def lower(self, rows: Ints, counts: Bools, at_start: Floats, at_end: Floats) -> None:
         """Take in distances found at both ends of some rows' stretches."""
@@ -144,7 +166,8 @@ def near_edges(search: Search) -> Couples:
         rows = couples.rows
         low, start, end = _run_bounds(search.trees, search.cuts, couples)
         bounds.lower(rows, counts[rows], start, end)
-        return counts[rows] & (bounds.open_for(rows, low) | bounds.held_by(rows, np.minimum(start, end)))
+        smallest = bounds.open_for(rows, low) | bounds.held_by(rows, np.minimum(start, end))
+        return bounds.open_for_lane(rows, low) | (counts[rows] & smallest)
 
     return _joined([_searched(search.trees, len(search.cuts.starts), matters), seen])
 
@@ -152,7 +175,7 @@ def near_edges(search: Search) -> Couples:
 def _look_at_poses(search: Search) -> Couples:
     """A distance of every pair at the ends of all stretches, by going down both trees along the few nearest couples.
 
-    It is the distance of two real edges, so a bound from above, and nearly always the distance of the bodies itself.
+    It is the distance of two real edges, so a bound from above, and often the distance of the bodies itself.
     Returns the couple of edges of each pair that is nearest so, at the end of a stretch that counts.
     """
     trees, motion, bounds = search.trees, search.cuts.motion[:, :, 0, :, :TURN_RATE], search.bounds

@@ -50,8 +50,8 @@ class Gap:
     """One watched pair over the sweep; the keys are those of format.md.
 
     after_deg : from where the want holds.   wanted : whether the builder asked for the pair.
-    lane : openings (deg) and gaps (mm) to draw; the smallest is among them, the others are distances of real edges,
-        nearly always the nearest ones.
+    lane : openings (deg) and gaps (mm) to draw; the smallest is among them, others may be too large by a twentieth of
+        the distance of the lines, and by more where they lie far above the want.
     """
 
     between: tuple[str, str]
