@@ -137,9 +137,10 @@ class OutlineChooser(QDialog):
 
     @property
     def chosen(self) -> list[tuple[Curve, str, str]]:
-        """What goes on a link: (curve, name, link id)."""
+        """What goes on a link: (curve, name, link id). Lines of layers that aren't ticked are left out."""
         lines = self.lines
-        return [(curve, name, on) for curve, name, on in zip(lines.curves, lines.names, lines.on, strict=True) if on]
+        every = zip(lines.curves, lines.names, lines.on, strict=True)
+        return [(curve, name, on) for curve, name, on in every if on and curve.layer in self.filter.layers]
 
     # Layout ----------------------------------------------------------------------------------------------------------
 
@@ -183,7 +184,11 @@ class OutlineChooser(QDialog):
 
     def _build_layers(self, side: QVBoxLayout) -> None:
         self.layer_list = QListWidget()
-        named(self.layer_list, "Layers", "The drawing's layers; only lines of ticked ones are listed and shown.")
+        named(
+            self.layer_list,
+            "Layers",
+            "The drawing's layers; only lines of ticked ones are listed, shown and brought in.",
+        )
         self.layer_list.setMaximumHeight(96)
         for layer in dict.fromkeys(curve.layer for curve in self.lines.curves):
             item = QListWidgetItem(layer or "(no layer)")
@@ -239,7 +244,6 @@ class OutlineChooser(QDialog):
         self.preview.show_curves(self.lines.curves, self.lines.on, self._project)
         self._filter_layers()
         self.table.resizeColumnsToContents()
-        self._tell()
 
     def _tell(self) -> None:
         """Say what is still to be done; the button works once it is."""
@@ -273,6 +277,7 @@ class OutlineChooser(QDialog):
         }
         self.filter.invalidate()
         self.preview.show_layers(self.filter.layers)
+        self._tell()
 
     # Picking ---------------------------------------------------------------------------------------------------------
 

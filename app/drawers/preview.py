@@ -43,8 +43,8 @@ class Preview(QWidget):
         named(
             self,
             "Picture of the drawing",
-            "Click a line to pick it, with Ctrl or Shift several. Heavy: on the panel; hatched ends: on the fixed "
-            "link.",
+            "Click a line to pick it, with Ctrl or Shift several. Heavy: on the panel; thin: on another link; dashed: "
+            "left out.",
         )
 
     def show_curves(self, curves: tuple[Curve, ...], on: Sequence[str], project: Project) -> None:
