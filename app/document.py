@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Protocol
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.lengths import LengthStyle
+from app.preferences import Preferences
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -85,7 +86,7 @@ class Document(QObject):
         self._drag_base: Analysis | None = None
         self._selections: tuple[Selection, ...] = ()
         self._path: Path | None = None
-        self._habits = LengthStyle()
+        self._preferences, self._habits = Preferences(), LengthStyle()
         self._wish_deg, self._wish_arc = 0.0, 0.0
         self._project = self._saved = self._analysed_project = project or blank_project()
         self._analysis = self._analyse(self._project)
@@ -123,10 +124,20 @@ class Document(QObject):
         """How lengths are told and typed: the project's units, with the builder's habits."""
         return replace(self._habits, units=self._project.display_units)
 
-    def set_habits(self, habits: LengthStyle) -> None:
-        """Tell lengths with other decimals, fractions or signs from now on; the units stay the project's."""
-        if habits != self._habits:
-            self._habits = habits
+    @property
+    def preferences(self) -> Preferences:
+        """What the builder has set for the whole program."""
+        return self._preferences
+
+    def set_preferences(self, preferences: Preferences, system_comma: bool = False) -> None:
+        """Work by other preferences from now on; the project, its units too, stays as it is.
+
+        system_comma : whether the desktop writes decimals behind a comma.
+        """
+        habits = preferences.habits(system_comma)
+        is_restyled = habits != self._habits
+        self._preferences, self._habits = preferences, habits
+        if is_restyled:
             self.restyled.emit()
 
     @property
@@ -289,7 +300,7 @@ class Document(QObject):
 
     def new(self, project: Project | None = None) -> None:
         """Begin another project (an empty one with None), without a file. What was open is let go; ask first."""
-        self._set_afresh(project or blank_project(), None)
+        self._set_afresh(project or blank_project(self._preferences.units), None)
         self._tell_all()
 
     def open(self, path: Path | str) -> bool:
@@ -398,12 +409,13 @@ def exists(project: Project, selection: Selection) -> bool:
     return 0 <= selection.part < len(getattr(found, "points", ()))
 
 
-def blank_project() -> Project:
-    """A project with nothing drawn: the vehicle's body as the fixed link, and the panel."""
+def blank_project(units: str = "mm") -> Project:
+    """A project with nothing drawn, in these units: the vehicle's body as the fixed link, and the panel."""
     from kinematics.project import Link, Project, Travel
 
     return Project(
         title="Untitled hinge",
+        display_units="in" if units == "in" else "mm",
         links=(Link(id="body", kind="fixed"), Link(id="panel", kind="panel")),
         travel=Travel(opens="anticlockwise", wanted_deg=75.0),
     )

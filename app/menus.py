@@ -78,6 +78,15 @@ class Menus:
         menu.addSeparator()
         units = menu.addMenu("U&nits")
         self.units = self._choices(units, {"mm": "&Millimetres", "in": "&Inches and fractions"}, window.set_units)
+        menu.addSeparator()
+        preferences = self._add(
+            menu,
+            "Pre&ferences…",
+            "Decimals, fractions, nudges, what new wants begin with, the sheet.",
+            window.show_preferences,
+            key.Preferences,
+        )
+        preferences.setMenuRole(QAction.MenuRole.PreferencesRole)
 
     def _build_view(self) -> None:
         window, menu = self._window, self._menu("&View")
@@ -156,6 +165,7 @@ class Menus:
         self.redo.setEnabled(document.can_redo)
         self.remove.setEnabled(document.selection is not None)
         self.units[document.project.display_units].setChecked(True)
+        self.sheets[document.preferences.sheet].setChecked(True)
 
     def show_playing(self, playing: bool) -> None:
         """Say what the play key does now."""

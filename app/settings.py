@@ -1,4 +1,4 @@
-"""What the program remembers between two starts: recent files, light or dark, where the window stood. Nothing about a
+"""What the program remembers between two starts: recent files, preferences, where the window stood. Nothing about a
 project.
 
 Kept as a plain text file in the user's configuration folder (on Linux ~/.config/Hingewright/hingewright.ini), so that
@@ -7,12 +7,15 @@ it can be read, copied and deleted by hand.
 
 from __future__ import annotations
 
+from dataclasses import fields, replace
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSettings
 
+from app.preferences import Preferences
+from kinematics.errors import HingewrightError
+
 RECENT_MOST = 8
-SHEETS = ("system", "light", "dark")
 
 
 class Settings:
@@ -47,14 +50,21 @@ class Settings:
         """Remember a folder."""
         self._store.setValue("folder", str(folder.absolute()))
 
-    def sheet(self) -> str:
-        """Give "light", "dark", or "system": as the desktop has it."""
-        stored = self._store.value("sheet", "system")
-        return stored if stored in SHEETS else "system"
+    def preferences(self) -> Preferences:
+        """Give what the builder has set; what the file says wrongly, or not at all, is as it was at first."""
+        kept = Preferences()
+        for each in fields(Preferences):
+            stored = self._store.value(f"preferences/{each.name}")
+            try:
+                kept = replace(kept, **{each.name: type(getattr(kept, each.name))(stored)})
+            except (HingewrightError, TypeError, ValueError, OverflowError):  # noise in the file, or nothing
+                continue
+        return kept
 
-    def set_sheet(self, sheet: str) -> None:
-        """Remember light, dark or system."""
-        self._store.setValue("sheet", sheet)
+    def set_preferences(self, preferences: Preferences) -> None:
+        """Remember what the builder has set."""
+        for each in fields(Preferences):
+            self._store.setValue(f"preferences/{each.name}", getattr(preferences, each.name))
 
     def state(self, name: str) -> QByteArray | None:
         """Give the stored state of a window or splitter, as Qt gave it to us, or None."""

@@ -8,10 +8,11 @@ Faults that reach no one else come to `Faults`.
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QLocale, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMainWindow, QMessageBox
 
@@ -28,6 +29,7 @@ from app.faults import Faults
 from app.interrupts import interrupt_closes
 from app.look import Look, dark, light
 from app.menus import Menus
+from app.preferences_dialog import PreferencesDialog
 from app.rail import Rail, SheetArea
 from app.removing import remove
 from app.settings import Settings
@@ -38,6 +40,7 @@ from kinematics import edits
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
+    from app.preferences import Preferences
     from kinematics.project import Project
     from kinematics.results import Check
 
@@ -53,6 +56,7 @@ class Window(QMainWindow):
         super().__init__()
         self.document = document
         self.settings = settings or Settings()
+        document.set_preferences(self.settings.preferences(), desktop_has_comma())
         self.look = self._wanted_look()
         self.setWindowTitle("[*]")
         self.setAcceptDrops(True)
@@ -66,7 +70,6 @@ class Window(QMainWindow):
         self._add_drawers()
         self._lay_out()
         self.menus = Menus(self)
-        self.menus.sheets[self.settings.sheet()].setChecked(True)
         self._connect()
         self._apply_look()
         self._refresh()
@@ -124,13 +127,25 @@ class Window(QMainWindow):
     # Look ------------------------------------------------------------------------------------------------------------
 
     def _wanted_look(self) -> Look:
-        sheet = self.settings.sheet()
+        sheet = self.document.preferences.sheet
         return dark() if sheet == "dark" or (sheet == "system" and system_is_dark()) else light()
 
     def set_sheet(self, sheet: str) -> None:
         """Take the light or the dark sheet, or ("system") the one that the desktop asks for."""
-        self.settings.set_sheet(sheet)
-        self._apply_look()
+        self.take_preferences(replace(self.document.preferences, sheet=sheet))
+
+    def take_preferences(self, preferences: Preferences) -> None:
+        """Work by other preferences from now on, and remember them."""
+        is_another_sheet = preferences.sheet != self.document.preferences.sheet
+        self.settings.set_preferences(preferences)
+        self.document.set_preferences(preferences, desktop_has_comma())
+        if is_another_sheet:
+            self._apply_look()
+        self.menus.refresh()
+
+    def show_preferences(self) -> None:
+        """Show the sheet of preferences beside the work, so that what they change is seen."""
+        PreferencesDialog(self.document, self.take_preferences, self.set_units, self).show()
 
     def _apply_look(self) -> None:
         self.look = self._wanted_look()
@@ -317,6 +332,11 @@ class Window(QMainWindow):
     def show_keys(self) -> None:
         """Tell what mouse and keys do."""
         keys_dialog(self).exec()
+
+
+def desktop_has_comma() -> bool:
+    """Tell whether the desktop writes decimals behind a comma."""
+    return QLocale().decimalPoint() == ","
 
 
 def dropped_files(event: QDropEvent) -> list[Path]:

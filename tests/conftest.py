@@ -32,6 +32,14 @@ def _own_settings(tmp_path_factory: pytest.TempPathFactory) -> None:
         os.environ[name] = str(home / name.lower())
 
 
+@pytest.fixture(autouse=True, scope="session")
+def _plain_numbers() -> None:
+    """Decimals behind a point, whatever the desktop of the one who tests has."""
+    from PySide6.QtCore import QLocale
+
+    QLocale.setDefault(QLocale.c())
+
+
 @pytest.fixture
 def python_interrupts() -> Iterator[None]:
     """Ctrl-C as Python handles it from the start; where tests run in the background, shells let it be ignored."""

@@ -15,7 +15,6 @@ if TYPE_CHECKING:
     from app.board.board import Board
     from app.document import Selection
 
-NUDGE, FINE_NUDGE = 1.0, 0.1  # mm
 PUSH_PX = 40.0  # an arrow key without a selection pushes the sheet by this
 ZOOM = 1.2
 ARROWS: dict[int, tuple[int, int]] = {
@@ -40,7 +39,8 @@ class Keys:
             return False
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         if event.key() in ARROWS:
-            self._arrow(ARROWS[event.key()], FINE_NUDGE if fine else NUDGE)
+            preferences = self._board.document.preferences
+            self._arrow(ARROWS[event.key()], preferences.fine_nudge if fine else preferences.nudge)
             return True
         return self._show(event.key(), fine) or self._do(event.key(), event.isAutoRepeat())
 

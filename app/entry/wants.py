@@ -174,7 +174,7 @@ class WantsForm(Form):
         row.addWidget(
             push_button(
                 "Watch",
-                'Watch the gap between these two and want at least 5 mm (3/16") of it; change that above.',
+                "Watch the gap between these two and want as much of it in travel as Preferences say; change that above.",
                 self._add_pair,
             )
         )
@@ -182,7 +182,7 @@ class WantsForm(Form):
 
     def _add_pair(self) -> None:
         between = self.first.value, self.second.value
-        least = 5.0 if self.units.units == "mm" else 25.4 * 3 / 16
+        least = self.document.preferences.clearance
         self.document.attempt(f"Want gap {gap_name(between)}", lambda project: edits.set_gap(project, between, least))
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QByteArray
 
+from app.preferences import Preferences
 from app.settings import Settings
 
 
@@ -31,10 +32,10 @@ def test_one_recent_file_comes_back_as_one(own_settings: None, tmp_path: Path) -
 
 def test_nonsense_in_the_file_is_no_fault(own_settings: None) -> None:
     settings = Settings()
-    for key in ("recent", "sheet", "state/window"):
+    for key in ("recent", "preferences/sheet", "preferences/decimals", "state/window"):
         settings._store.setValue(key, 17)
     assert settings.recent() == []
-    assert settings.sheet() == "system"
+    assert settings.preferences() == Preferences()
     assert settings.state("window") is None
     settings.set_state("window", QByteArray(b"x"))
     assert settings.state("window") == QByteArray(b"x")

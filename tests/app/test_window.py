@@ -261,7 +261,7 @@ def test_the_sheet_turns_dark_and_stays_so(window: Window) -> None:
     assert window.look.name == "dark"
     paper = window.checks.grab().toImage().pixelColor(window.checks.width() // 2, 4)
     assert paper.name() == window.look.paper
-    assert Settings().sheet() == "dark"
+    assert Settings().preferences().sheet == "dark"
     window.menus.sheets["light"].trigger()
     assert window.look.name == "light"
 
