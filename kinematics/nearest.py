@@ -28,7 +28,7 @@ FINALISTS = 6
 """Meetings of a pair that are settled exactly."""
 BUCKET = 0.08
 """Lows of one meeting further apart along the branch (rad) than this are looked at each by itself."""
-ROUNDS = 3
+ROUNDS = 4
 """Parabolas on the cubics through which a finalist's lowest place is sought."""
 LAST = 1e-4
 """Half width (rad of arc) of the last parabola, on the exact motion."""
@@ -159,7 +159,7 @@ def _lowest_places(search: Search, chosen: Candidates) -> Floats:
     width = np.minimum(chosen.widths, most)
     for _ in range(ROUNDS):
         best, inside = look(width, 5, branch.cubic)
-        width = width * np.where(inside, 0.1, 0.5)
+        width = width * np.where(inside, 0.1, 0.3)
     best, _ = look(np.minimum(LAST, most), 3, branch.at)
     return np.clip(best, first, last)
 
