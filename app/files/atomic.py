@@ -3,7 +3,8 @@
 The new content goes into a *temporary file* in the same folder, is pushed to the disk, and only then takes the old
 file's name, in one step of the file system. Whenever the program is killed or the power fails, the name stands for
 the whole old file or the whole new one. A write that fails removes its temporary file and leaves the old file alone.
-(A program that is killed in the middle may leave a temporary file, named `.hingewright-….part`; it may be deleted.)
+A program that is killed in the middle may leave a temporary file, named `.hingewright-HOME-PID-….part` for who wrote
+it; `sweep` takes away those whose writer is gone.
 """
 
 from __future__ import annotations
@@ -11,22 +12,32 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import re
 import secrets
 import stat
+import time
 from pathlib import Path
 
+from app.files.writers import home_code, pid_runs
+
+PART = re.compile(r"\.hingewright-(?:(?P<home>[0-9a-f]{8})-(?P<pid>\d{1,10})-)?[0-9a-f]{16}\.part")
+LONGEST_WRITE_S = 86_400.0  # a temporary file that was not touched for a day is nobody's any more
 NEW_FILE_MODE = 0o666  # less what the user's umask takes away, as for any new file
 NO_NEWLINE_CHANGES = getattr(os, "O_BINARY", 0)  # on Windows alone
 
 
-def write_whole(path: Path, content: bytes) -> None:
+def write_whole(path: Path, content: bytes, like: Path | None = None) -> None:
     """Put `content` in the place of a file, or make the file; permissions and, where allowed, the owner stay.
 
+    like : a file whose permissions and owner a new file is to have, if that file exists.
     A symbolic link stays one: the file that it points to is written. Raises OSError, and then nothing has changed.
     """
     target = Path(os.path.realpath(path))
     old = _state(target)
-    temporary = target.with_name(f".hingewright-{secrets.token_hex(8)}.part")
+    if old is None and like is not None:
+        with contextlib.suppress(OSError):
+            old = like.stat()
+    temporary = target.with_name(f".hingewright-{home_code()}-{os.getpid()}-{secrets.token_hex(8)}.part")
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | NO_NEWLINE_CHANGES
     handle = os.open(temporary, flags, NEW_FILE_MODE)
     try:
@@ -43,6 +54,27 @@ def write_whole(path: Path, content: bytes) -> None:
             temporary.unlink()
         raise
     _settle_folder(target.parent)
+
+
+def sweep(folder: Path) -> None:
+    """Take away the temporary files in a folder whose writer is gone: one of this computer that runs no more, or any
+    other after a day. What can't be taken away stays.
+    """
+    with contextlib.suppress(OSError):
+        for path in folder.iterdir():
+            match = PART.fullmatch(path.name)
+            if match is not None and _is_left(path, match["home"], match["pid"]):
+                with contextlib.suppress(OSError):
+                    path.unlink()
+
+
+def _is_left(path: Path, home: str | None, pid: str | None) -> bool:
+    if home == home_code() and pid is not None:
+        return not pid_runs(int(pid))
+    try:
+        return time.time() - path.stat().st_mtime > LONGEST_WRITE_S
+    except OSError:
+        return False
 
 
 def _state(target: Path) -> os.stat_result | None:
