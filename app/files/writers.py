@@ -128,16 +128,16 @@ def _stat(pid: int) -> list[str]:
 
 def _runs_on_windows(pid: int) -> bool:
     """There, `os.kill` would end the process; so it is opened and asked. From memory of the maker's reference."""
-    if sys.platform != "win32":
-        return False
-    import ctypes
+    if sys.platform == "win32":
+        import ctypes
 
-    limited_information, still_active = 0x1000, 259
-    kernel = ctypes.windll.kernel32
-    handle = kernel.OpenProcess(limited_information, False, pid)
-    if not handle:
-        return bool(kernel.GetLastError() == 5)  # access denied: it is there, and another user's
-    code = ctypes.c_ulong()
-    kernel.GetExitCodeProcess(handle, ctypes.byref(code))
-    kernel.CloseHandle(handle)
-    return code.value == still_active
+        limited_information, still_active, access_denied = 0x1000, 259, 5
+        kernel = ctypes.windll.kernel32
+        handle = kernel.OpenProcess(limited_information, False, pid)
+        if not handle:
+            return bool(kernel.GetLastError() == access_denied)  # it is there, and another user's
+        code = ctypes.c_ulong()
+        kernel.GetExitCodeProcess(handle, ctypes.byref(code))
+        kernel.CloseHandle(handle)
+        return code.value == still_active
+    return False
