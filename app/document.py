@@ -68,7 +68,7 @@ class Document(QObject):
     selected = Signal(object)  # Selection | None
     noticed = Signal(str)
     file_changed = Signal()
-    restyled = Signal()  # lengths are told in other words
+    restyled = Signal()  # other preferences: lengths may be told in other words
 
     def __init__(
         self, project: Project | None = None, parent: QObject | None = None, analyser: Analyser | None = None
@@ -135,9 +135,9 @@ class Document(QObject):
         system_comma : whether the desktop writes decimals behind a comma.
         """
         habits = preferences.habits(system_comma)
-        is_restyled = habits != self._habits
+        is_same = (preferences, habits) == (self._preferences, self._habits)
         self._preferences, self._habits = preferences, habits
-        if is_restyled:
+        if not is_same:
             self.restyled.emit()
 
     @property

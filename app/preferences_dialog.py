@@ -157,7 +157,7 @@ class PreferencesDialog(QDialog):
         self.choices["units"].choose(self._document.project.display_units)
         for name, field in self.fields.items():
             field.set_value(getattr(self._now, name))
-        self.example.setText(f"So {EXAMPLE:g} mm reads {format_length(EXAMPLE, self._document.units)}.")
+        self.example.setText(f"21/64″, or 8.334 mm, reads {format_length(EXAMPLE, self._document.units)}.")
 
     def _choose(self, name: str, value: str) -> None:
         self._change(**{name: int(value) if value.isdigit() else value})

@@ -174,7 +174,7 @@ class WantsForm(Form):
         row.addWidget(
             push_button(
                 "Watch",
-                "Watch the gap between these two and want as much of it in travel as Preferences say; change that above.",
+                "Watch the gap between these two and want the clearance that Preferences say; change it above.",
                 self._add_pair,
             )
         )
