@@ -173,8 +173,11 @@ class Ruler(QWidget):
 
 
 def place_words(x: float, length: float, width: float, taken: list[tuple[float, float]]) -> tuple[float, float] | None:
-    """Find where words of this length go beside a line at x: right, else left, else nowhere; pixels from, to."""
-    for left in (x + 4, x - 4 - length):
+    """Find where words of this length go beside a line at x: right, else left, else left of the words that are in the
+    way there, else nowhere; pixels from, to.
+    """
+    before = sorted((start - 8 - length for start, _ in taken if start < x), reverse=True)
+    for left in (x + 4, x - 4 - length, *before):
         span = (left, left + length)
         if left >= 0 and span[1] <= width and all(span[1] + 6 < a or span[0] > b + 6 for a, b in taken):
             return span
