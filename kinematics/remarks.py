@@ -10,6 +10,10 @@ if TYPE_CHECKING:
     from kinematics.sweep import Sweep
 
 
+AT_SHUT = 1e-6
+"""An opening (rad) no larger than this is none."""
+
+
 def remarks(project: Project, sweep: Sweep) -> tuple[str, ...]:
     """Sentences on what is missing, locked, loose or hanging free; none where all is well."""
     return (*_on_the_panel(project, sweep), *_on_links(sweep), *_on_the_end(sweep))
@@ -67,6 +71,11 @@ def _on_the_end(sweep: Sweep) -> list[str]:
         found.append(
             f"At {places} links come into line and the linkage could go on in another way: a real one may flip there."
             " Move a pin, or guide it past that place."
+        )
+    if sweep.freedom.state == "moves" and sweep.reached <= AT_SHUT:
+        found.append(
+            f"“{sweep.closure.links[sweep.closure.panel]}” is at a dead point when shut: it can't turn further that"
+            " way. Let it open the other way, or move a pin."
         )
     if sweep.given_up:
         found.append(
