@@ -98,7 +98,9 @@ class Glass:
             put.words_size(text, self.look.families, self.look.words_px, bold)[0] for text, _, bold in self._rows()
         ]
         right, bottom = self.camera.size[0] - FRAME - 0.5, self.camera.size[1] - FRAME - 0.5  # in the frame's corner
-        wide = min(max(sizes, default=0.0) + 14.0, self.camera.size[0] * 0.6)
+        seen, bar = self.sheet(), self._bar_box()
+        room = min(0.6 * (seen.right - seen.left), right - bar.right - EDGE)  # the rest belongs to the scale bar
+        wide = max(min(max(sizes, default=0.0) + 14.0, room), 40.0)
         return Box(right - wide, bottom - ROW * len(sizes) - 6.0, right, bottom)
 
     def _draw_title(self, painter: QPainter) -> None:

@@ -73,3 +73,10 @@ def test_a_panel_that_has_slid_is_not_said_to_be_shut(glass: Glass) -> None:
     assert glass.opening == "shut"
     glass.tell(analysis, analysis.along(0.5 * analysis.arc_range[1]), "mm")
     assert glass.opening == "moved"
+
+
+@pytest.mark.parametrize("covered", [0.0, 330.0, 520.0])
+def test_the_title_block_keeps_off_the_scale_bar_beside_an_open_drawer(glass: Glass, covered: float) -> None:
+    glass.title, glass.covered_left = "Engine hatch of a work launch", covered
+    bar, title = glass.boxes()
+    assert bar.right < title.left < title.right <= glass.sheet().right
