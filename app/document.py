@@ -88,6 +88,7 @@ class Document(QObject):
         self._path: Path | None = None
         self._preferences, self._habits = Preferences(), LengthStyle()
         self._wish_deg, self._wish_arc = 0.0, 0.0
+        self._saved: Project | None = None  # what the file holds, None where that is known to be something else
         self._project = self._saved = self._analysed_project = project or blank_project()
         self._analysis = self._analyse(self._project)
         self._pose = self._wished_pose()
@@ -144,6 +145,11 @@ class Document(QObject):
     def path(self) -> Path | None:
         """The file this was opened from or saved to last, or None."""
         return self._path
+
+    @property
+    def saved(self) -> Project | None:
+        """What the file holds (what it began with, when it has none); None where that is something else by now."""
+        return self._saved
 
     @property
     def is_modified(self) -> bool:
@@ -317,8 +323,10 @@ class Document(QObject):
         return True
 
     def save(self, path: Path | str | None = None) -> bool:
-        """Save to `path`, or to the file it came from. False and a notice when that fails; the work stays."""
-        from app.files import save
+        """Save to `path`, or to the file it came from; what the file held becomes a backup. False and a notice when
+        that fails; the work stays.
+        """
+        from app.files.backups import save_with_backup
 
         self.commit()
         target = Path(path) if path is not None else self._path
@@ -326,14 +334,42 @@ class Document(QObject):
             message = "save() without a path for a project that has none"
             raise RuntimeError(message)
         try:
-            save(self._project, target)
+            missing_backup = save_with_backup(self._project, target)
         except HingewrightError as error:
             self.noticed.emit(str(error))
             return False
         self._path = target
         self._saved = self._project
         self.file_changed.emit()
+        if missing_backup:
+            self.noticed.emit(missing_backup)
         return True
+
+    def reload(self) -> bool:
+        """Take what the file holds now as one step, which counts as saved. False and a notice when it can't be used."""
+        from app.files import load
+
+        if self._path is None:
+            return False
+        try:
+            project = load(self._path)
+        except HingewrightError as error:
+            self.noticed.emit(str(error))
+            return False
+        self.apply(f"Reload {self._path.name}", project)
+        self._saved = self._project
+        self.file_changed.emit()
+        return True
+
+    def disown_file(self) -> None:
+        """Know that the file holds this work no more: all of it counts as not saved."""
+        self._saved = None
+        self.file_changed.emit()
+
+    def leave_file(self) -> None:
+        """Go on without a file, as work that has never been saved; the file stays as it is."""
+        self._path = None
+        self.disown_file()
 
     # Inside ----------------------------------------------------------------------------------------------------------
 

@@ -1,28 +1,60 @@
 """The notice: one sentence across the top of the board that says what went wrong or what to do; never a box that blocks
 the work.
+
+A *sentence* goes away by itself once it was read. A *question* has buttons that answer it, and waits as long as it
+takes: a sentence may cover it for a while, Esc puts it away unanswered until the next start.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtGui import QAccessible, QAccessibleEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QToolButton, QWidget
+
+from app.fields import named
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from PySide6.QtGui import QKeyEvent
 
 READING_MS = 5000  # a sentence stays at least so long
 
 
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """An answer: the words of its button, the tip that says what comes of it, and what is done."""
+
+    words: str
+    tip: str
+    act: Callable[[], object]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something to choose. `key`: what it is about; a newer question on the same takes its place."""
+
+    key: str
+    sentence: str
+    choices: tuple[Choice, ...]
+
+
 class Notice(QFrame):
-    """Shows the last sentence until it is dismissed, another comes, or the work goes on once it was read."""
+    """Shows the last sentence until it is dismissed, another comes, or the work goes on once it was read; beneath it
+    the oldest question.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("notice")
         self._left = 0
         self._since = QElapsedTimer()
+        self._sentence = ""
+        self._questions: list[Question] = []
+        self._shown: Question | None = None
         self.setAccessibleName("Notice")
         self._label = QLabel()
         self._label.setWordWrap(True)
@@ -30,13 +62,12 @@ class Notice(QFrame):
         self._label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._button = QToolButton()
         self._button.setText("Dismiss")
-        self._button.setAccessibleName("Dismiss the notice")
-        self._button.setToolTip("Put this notice away. It changes nothing in the project.")
-        self._button.clicked.connect(self.hide)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(12, 8, 8, 8)
-        row.addWidget(self._label, 1)
-        row.addWidget(self._button, 0, Qt.AlignmentFlag.AlignTop)
+        self._button.clicked.connect(self.dismiss)
+        self._answers: list[QPushButton] = []
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(12, 8, 8, 8)
+        self._row.addWidget(self._label, 1)
+        self._row.addWidget(self._button, 0, Qt.AlignmentFlag.AlignTop)
         self.hide()
 
     @property
@@ -44,20 +75,45 @@ class Notice(QFrame):
         """What is shown now; "" when the bar is away."""
         return self._label.text() if not self.isHidden() else ""
 
+    @property
+    def question(self) -> Question | None:
+        """The question that is shown now."""
+        return self._shown
+
+    @property
+    def answers(self) -> list[QPushButton]:
+        """The buttons of the question that is shown now."""
+        return self._answers
+
     def show_sentence(self, sentence: str) -> None:
-        """Show a sentence, or put the bar away with ""."""
-        self._label.setText(sentence)
-        self._label.setAccessibleName(sentence)
-        self.setVisible(bool(sentence))
+        """Show a sentence, or put the last one away with ""."""
+        self._sentence = sentence
         if sentence:
             self._since.start()
-            self.raise_()
-            self.fit()
+        self._show()
+
+    def ask(self, question: Question) -> None:
+        """Ask a question once those before it are answered; one on the same subject is taken back."""
+        self._questions = [each for each in self._questions if each.key != question.key] + [question]
+        self._show()
+
+    def take_back(self, key: str) -> None:
+        """Ask a question no more: it has answered itself, or speaks of what is open no longer."""
+        self._questions = [each for each in self._questions if each.key != key]
+        self._show()
+
+    def dismiss(self) -> None:
+        """Put away what is shown: a sentence, or a question without an answer."""
+        if self._sentence:
+            self._sentence = ""
+        else:
+            self._questions = [each for each in self._questions if each is not self._shown]
+        self._show()
 
     def pass_on(self) -> None:
-        """Go away as the work goes on, once there was time to read."""
-        if not self.isHidden() and self._since.hasExpired(READING_MS):
-            self.hide()
+        """Let the sentence go as the work goes on, once there was time to read."""
+        if self._sentence and self._since.hasExpired(READING_MS):
+            self.show_sentence("")
 
     def fit(self, left: int | None = None) -> None:
         """Take the parent's width from pixel `left` on (None: as before) and the height that the sentence needs."""
@@ -68,8 +124,56 @@ class Notice(QFrame):
             self.setGeometry(self._left, 0, width, self.heightForWidth(width))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Esc puts the notice away."""
+        """Esc puts away what is shown."""
         if event.key() == Qt.Key.Key_Escape:
-            self.hide()
+            self.dismiss()
         else:
             super().keyPressEvent(event)
+
+    # Inside ----------------------------------------------------------------------------------------------------------
+
+    def _show(self) -> None:
+        """Bring the bar up to date with what there is to tell or to ask."""
+        question = self._questions[0] if self._questions and not self._sentence else None
+        text = question.sentence if question is not None else self._sentence
+        if question is not self._shown:
+            self._shown = question
+            self._put_answers(question)
+        self._button.setText("Later" if question is not None else "Dismiss")
+        tip = "Ask again at the next start." if question is not None else "It changes nothing in the project."
+        named(self._button, f"{self._button.text()}: put the notice away", f"Put this notice away. {tip}")
+        is_news = text != self.sentence
+        self._label.setText(text)
+        self._label.setAccessibleName(text)
+        self.setVisible(bool(text))
+        if text:
+            self.raise_()
+            self.fit()
+        if text and is_news:
+            QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.Alert))
+
+    def _put_answers(self, question: Question | None) -> None:
+        for button in self._answers:
+            self._row.removeWidget(button)
+            button.hide()  # it may be the one that was just pressed
+            button.deleteLater()
+        self._answers = []
+        for place, choice in enumerate(question.choices if question is not None else (), 1):
+            button = QPushButton(choice.words)
+            named(button, choice.words, choice.tip)
+            button.clicked.connect(lambda _=False, choice=choice: self._answer(choice))
+            self._row.insertWidget(place, button, 0, Qt.AlignmentFlag.AlignTop)
+            self._answers.append(button)
+        self._is_question(question is not None)
+
+    def _is_question(self, asks: bool) -> None:
+        """Take the colours of a question, or of a fault."""
+        self.setProperty("asks", asks)
+        for widget in (self, self._label, self._button):
+            self.style().unpolish(widget)
+            self.style().polish(widget)
+
+    def _answer(self, choice: Choice) -> None:
+        self._questions = [each for each in self._questions if each is not self._shown]
+        self._show()
+        choice.act()

@@ -89,6 +89,7 @@ QMainWindow, QDialog, #side, #strip, #rail, #drawer { background: @paper@; }
 #side { border-left: 1px solid @rule@; }
 #strip { border-top: 1px solid @rule@; }
 #notice { background: @fault_wash@; border-bottom: 1px solid @fault@; }
+#notice[asks="true"] { background: @chosen_wash@; border-bottom: 1px solid @chosen@; }
 #heading { font-weight: 600; letter-spacing: 1px; color: @ink@; }
 #faint { color: @faint@; }
 #fault { color: @fault@; }

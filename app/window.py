@@ -318,8 +318,8 @@ class Window(QMainWindow):
         key = event.key()
         if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.remove_selected()
-        elif key == Qt.Key.Key_Escape and not self.area.notice.isHidden():
-            self.area.notice.hide()
+        elif key == Qt.Key.Key_Escape and self.area.notice.sentence and self.area.notice.question is None:
+            self.area.notice.dismiss()  # a question is not put away by an Esc that was meant for something else
         elif key == Qt.Key.Key_Escape:
             self.area.open_drawer("")
         else:
