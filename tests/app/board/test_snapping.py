@@ -89,7 +89,7 @@ def test_a_ring_that_does_not_reach_the_line_is_no_crossing() -> None:
 # ------------------------------------------------------------------------------------------------ keeping
 def test_a_line_is_kept_in_the_direction_that_the_hand_has_gone() -> None:
     ways = snapping.ways_of(four_bar_a1, {}, "B")
-    assert list(ways) == ["level", "plumb", "at 45° up", "at 45° down", "along coupler"]
+    assert list(ways) == ["level", "plumb", "to 45° up", "to 45° down", "in line with coupler"]
     start = four_bar_a1.pivot("B").at
     assert keep_line(start, (start[0] + 9.0, start[1] + 1.0), {"level": 0.0, "plumb": math.pi / 2}) == (
         pytest.approx((start[0] + 9.0, start[1])),
@@ -99,7 +99,7 @@ def test_a_line_is_kept_in_the_direction_that_the_hand_has_gone() -> None:
     assert (place, name) == (pytest.approx((start[0], start[1] + 7.0)), "plumb")
     other = four_bar_a1.pivot("A").at
     place, name = keep_line(start, other, ways)
-    assert (place, name) == (pytest.approx(other), "along coupler")
+    assert (place, name) == (pytest.approx(other), "in line with coupler")
 
 
 def test_a_length_is_kept_on_a_circle() -> None:
