@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from kinematics.results import Check
 
 MARK_WIDTH, CHANGE_WIDTH, PAD, LEAD = 28, 58, 6, 5  # LEAD: above and below the words
+LIST_HEIGHT = 340  # of the list of parts, pixels
 Key = tuple[str, tuple[str, ...], str, float, int]
 
 
@@ -167,6 +168,7 @@ class ChecksPanel(QFrame):
         self._document, self._look = document, look
         self._rows: list[CheckRow] = []
         self._order: list[Key] = []
+        self._shared: list[int] = []  # how the column was shared before the list of parts was turned to
         self._build()
         document.analysed.connect(self._show_analysis)
         document.restyled.connect(lambda: self._show_analysis(document.analysis))
@@ -196,9 +198,19 @@ class ChecksPanel(QFrame):
         self.split.setStretchFactor(1, 1)
         self.split.setSizes([350, 240])
         self.split.handle(1).setToolTip("Drag to see more of the checks, or more of exact entry.")
+        self.entry.listed.connect(self._share_with_list)
         whole = tight_column(self)
         whole.setContentsMargins(1, 0, 0, 0)
         whole.addWidget(self.split)
+
+    def _share_with_list(self, listed: bool) -> None:
+        """Give the list of parts more of the column while it is turned to."""
+        sizes = self.split.sizes()
+        if listed:
+            self._shared = sizes
+            self.split.setSizes([sum(sizes) - LIST_HEIGHT, LIST_HEIGHT])
+        elif self._shared:
+            self.split.setSizes(self._shared)
 
     def _build_labels(self) -> None:
         self._heading = QLabel("CHECKS")
@@ -216,6 +228,7 @@ class ChecksPanel(QFrame):
     def set_look(self, look: Look) -> None:
         """Take other colours."""
         self._look = look
+        self.entry.parts.set_look(look)
         for row in self._rows:
             row.set_look(look)
 

@@ -110,12 +110,17 @@ QToolButton { border: 1px solid transparent; border-radius: 2px; padding: 3px 6p
 QToolButton:hover { background: @wash@; border-color: @rule@; }
 QToolButton:focus { border-color: @chosen@; }
 QToolButton:checked { background: @chosen_wash@; }
+#toolbox { background: @paper@; border-left: 1px solid @rule@; }
+#toolbox QToolButton { padding: 0; }
+#toolbox QToolButton:checked { border-color: @chosen@; }
 #check { border: none; border-bottom: 1px solid @rule@; border-radius: 0; text-align: left; padding: 0; }
 #check:hover { background: @wash@; }
 #check:focus { background: @chosen_wash@; }
 QListWidget, QTableView { border: 1px solid @rule@; background: @paper@; gridline-color: @rule@; }
 QListWidget::item { padding: 3px 4px; }
 QListWidget::item:selected, QTableView::item:selected { background: @chosen_wash@; color: @ink@; }
+QTableView::item:focus { border: 1px solid @chosen@; }
+QTableView::item:disabled { color: @ink@; }
 QTableView QTableCornerButton::section { background: @paper@; border: none; }
 QHeaderView::section { background: @paper@; border: none; border-bottom: 1px solid @rule@; padding: 2px 4px; }
 QScrollArea { border: none; background: @paper@; }

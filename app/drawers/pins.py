@@ -11,7 +11,7 @@ from app.drawers.drawer import WIDTH, Drawer, PartsList
 from app.drawers.starts import StartsBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
-from app.lengths import format_length
+from app.part_words import link_words, pivot_words
 from app.removing import remove
 from kinematics import edits
 from kinematics.project import Link, Pivot
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 
     from app.board import Board
     from app.document import Document
-    from app.lengths import Units
     from app.look import Look
     from kinematics.project import Point, Project
 
@@ -183,19 +182,6 @@ def hint_words(project: Project) -> str:
     if not {project.fixed.id, project.panel.id} <= on:
         return "A start is placed by the panel's rear edge: bring in the outlines of panel and body under Trace first."
     return "Choose a start; it moves at once, and every pin can be dragged."
-
-
-def link_words(link: Link, project: Project, units: Units) -> str:
-    """Say what a link is, in a few words."""
-    kind = {"fixed": "fixed", "panel": "the panel", "link": ""}[link.kind]
-    width = f"{format_length(link.width, units)} wide" if link.width else ""
-    pins = " ".join(pivot.id for pivot in project.pivots_on(link.id))
-    return ", ".join(part for part in (kind, width, f"pins {pins}" if pins else "hangs free") if part)
-
-
-def pivot_words(pivot: Pivot) -> str:
-    """Say what a pivot joins."""
-    return " + ".join(pivot.joins) + (", locked" if pivot.locked else "")
 
 
 def next_letter(project: Project) -> str:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from app.entry.form import Form
 from app.fields import named
+from app.ticks import TickBox
 from kinematics import edits
 from kinematics.project import Limit
 
@@ -40,7 +41,7 @@ class PivotForm(Form):
         )
         self.x_field.line.setAccessibleName(f"x of pivot {pivot_id}")
         self.y_field.line.setAccessibleName(f"y of pivot {pivot_id}")
-        self._joins: dict[str, QCheckBox] = {}
+        self._joins: dict[str, TickBox] = {}
         self.row("Joins", self._join_boxes())
         self.locked = self.flag(
             "locked",
@@ -74,7 +75,7 @@ class PivotForm(Form):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setVerticalSpacing(1)
         for place, link in enumerate(self.document.project.links):
-            box = QCheckBox(link.id)
+            box = TickBox(link.id)
             named(box, f"Joins {link.id}", f"Whether this pin goes through {link.id}. A pivot joins two links or more.")
             box.clicked.connect(self._rejoin)
             grid.addWidget(box, place // 2, place % 2)
