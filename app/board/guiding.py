@@ -116,5 +116,13 @@ class Guide:
         rings = snapping.rings_of(project, where, self._pivot_id) if self._pivot_id else []
         if self._about is not None:
             first = Target(self._about, "end", "the first end")
-            return Field(targets, (*pins, first), tuple(snapping.rings_about(project, self._about)), self._desk.grid)
-        return Field(targets, pins, tuple(rings), self._desk.grid)
+            return Field(
+                targets, (*pins, first), tuple(snapping.rings_about(project, self._about)), self._grid(project)
+            )
+        return Field(targets, pins, tuple(rings), self._grid(project))
+
+    def _grid(self, project: Project) -> float:
+        """The squares' size; 0 where they mean nothing: for what moves with a link, while that isn't shut."""
+        is_shut = not self._desk.document.pose.turns.any()
+        on_fixed = bool(self._pivot_id) and project.fixed.id in project.pivot(self._pivot_id).joins
+        return self._desk.grid if is_shut or on_fixed else 0.0
