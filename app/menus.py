@@ -7,6 +7,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 
+from app.board.toolbox import HAND, HAND_TIP
+from app.board.tools import TOOLS
+from app.files.backups import saved_at
+from app.offers import UNDO, moment
+
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
@@ -26,6 +31,7 @@ class Menus:
         self._build_file()
         self._build_edit()
         self._build_view()
+        self._build_tools()
         self._build_travel()
         self._build_help()
 
@@ -71,7 +77,7 @@ class Menus:
         self.remove = self._add(
             menu,
             "Re&move selected",
-            "Take the selected pivot, link, outline or mark out.",
+            "Take what is selected out: pivots, links, outlines, marks, measures.",
             window.remove_selected,
             "Ctrl+Backspace",
         )
@@ -92,6 +98,7 @@ class Menus:
         window, menu = self._window, self._menu("&View")
         self._add(menu, "&Show all", "Fit the layout and the panel's sweep to the board.", window.board.fit, "Ctrl+0")
         self._add(menu, "Show the &pins", "Come close to the linkage.", window.board.fit_pins, "Ctrl+9")
+        self.view = menu
         self._add(
             menu,
             "Zoom &in",
@@ -127,6 +134,25 @@ class Menus:
         self._add(menu, "To the &end", "Show the panel as far open as it goes.", window.strip.go_last, "Ctrl+End")
 
     def _build_help(self) -> None:
+    def _build_tools(self) -> None:
+        """The tools of the board; their letters are the board's own, so that they can be typed elsewhere."""
+        window, menu = self._window, self._menu("T&ools")
+        for tool in TOOLS:
+            self._add(menu, f"{tool.name}\t{tool.key}", tool.tip, partial(window.board.take_tool, tool.name))
+        menu.addSeparator()
+        self._add(menu, f"{HAND}\tEsc", HAND_TIP, partial(window.board.take_tool, HAND))
+        menu.addSeparator()
+        self.snaps = menu.addAction("&Snap to what is near")
+        self.snaps.setCheckable(True)
+        self.snaps.setChecked(window.board.snaps)
+        self.snaps.setShortcut(QKeySequence("Ctrl+G"))
+        tip = "Pins, outlines' points, level, plumb, equal lengths and the squares draw the hand; Ctrl leaves it."
+        self.snaps.setToolTip(tip)
+        self.snaps.setStatusTip(tip)
+        self.snaps.toggled.connect(window.set_snaps)
+        window.addAction(self.snaps)
+        self.view.addAction(self.snaps)
+
         menu = self._menu("&Help")
         self._add(
             menu,

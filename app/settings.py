@@ -76,6 +76,23 @@ class Settings:
         self._store.setValue(f"state/{name}", state)
 
     def number(self, name: str) -> int:
+    def text(self, name: str) -> str:
+        """Give a stored text; "" where there is none."""
+        stored = self._store.value(f"state/{name}", "")
+        return stored if isinstance(stored, str) else ""
+
+    def set_text(self, name: str, text: str) -> None:
+        """Remember a text."""
+        self._store.setValue(f"state/{name}", text)
+
+    def snaps(self) -> bool:
+        """Whether what is near draws the hand on the board."""
+        return bool(self._store.value("snaps", True) not in (False, "false"))
+
+    def set_snaps(self, snaps: bool) -> None:
+        """Remember whether it does."""
+        self._store.setValue("snaps", snaps)
+
         """Give a stored whole number; 0 where there is none."""
         stored = self._store.value(f"state/{name}", 0)
         return int(stored) if isinstance(stored, int | str) and str(stored).isdigit() else 0

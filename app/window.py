@@ -31,7 +31,7 @@ from app.look import Look, dark, light
 from app.menus import Menus
 from app.preferences_dialog import PreferencesDialog
 from app.rail import Rail, SheetArea
-from app.removing import remove
+from app.removing import remove_all
 from app.settings import Settings
 from app.shares import Shares, first_size
 from app.strip import TravelStrip
@@ -72,6 +72,8 @@ class Window(QMainWindow):
         self.menus = Menus(self)
         self._connect()
         self._apply_look()
+        self.offers = Offers(self)
+        self.board.set_snaps(self.settings.snaps())
         self._refresh()
         self._restore()
         self.board.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -154,6 +156,11 @@ class Window(QMainWindow):
         self.board.set_look(self.look)
         self.strip.set_look(self.look)
         self.checks.set_look(self.look)
+    def set_snaps(self, snaps: bool) -> None:
+        """Let what is near draw the hand on the board, or not, and remember it."""
+        self.settings.set_snaps(snaps)
+        self.board.set_snaps(snaps)
+
         self.rail.set_look(self.look)
         self.pins.set_look(self.look)
 
@@ -310,8 +317,8 @@ class Window(QMainWindow):
 
     def remove_selected(self) -> None:
         """Take out what is selected."""
-        if self.document.selection is not None:
-            remove(self.document, self.document.selection)
+        if self.document.selections:
+            remove_all(self.document, self.document.selections)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Do what no part of the window wanted for itself: Delete removes, Esc puts the notice or the drawer away."""

@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
 
 from app.columns import scroll_area, tight_column
+from app.entry.measure import MeasureForm
 from app.entry.outline import OutlineForm
 from app.entry.parts import LinkForm, MarkForm, PivotForm
 from app.entry.parts_page import PartsPage
@@ -21,8 +22,8 @@ if TYPE_CHECKING:
     from app.entry.form import Form
     from kinematics.results import Check
 
-FORMS: dict[str, type[PivotForm | LinkForm | OutlineForm | MarkForm]] = {
-    "pivot": PivotForm, "link": LinkForm, "outline": OutlineForm, "mark": MarkForm,
+FORMS: dict[str, type[PivotForm | LinkForm | OutlineForm | MarkForm | MeasureForm]] = {
+    "pivot": PivotForm, "link": LinkForm, "outline": OutlineForm, "mark": MarkForm, "measure": MeasureForm,
 }  # fmt: skip
 
 
