@@ -219,8 +219,10 @@ def _transmission(project: Project, moved: Sweep) -> Transmission | None:
     at = moved.at_arcs(place)
     smallest = links.angles(place, at)[0]
     column = int(np.argmin(smallest))
+    openings = np.clip(np.degrees(moved.sign * y[:, moved.panel]), 0.0, moved.reached_deg) + 0.0
+    openings[-1] = moved.reached_deg
     return Transmission(
-        frozen(np.degrees(moved.sign * y[:, moved.panel])),
+        frozen(openings),
         frozen(angles),
         links.names,
         float(smallest[column]),
