@@ -20,6 +20,7 @@ from app.board.keys import Keys
 from app.board.measured import Measured
 from app.board.menu import menu_at
 from app.board.pointer import Pointer
+from app.board.resting import Resting
 from app.board.scene import Scene
 from app.board.toolbox import HAND, Toolbox
 from app.board.tools import TOOLS
@@ -30,7 +31,7 @@ from app.traces import pivot_path, traces
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-    from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QShowEvent
+    from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QPainter, QShowEvent
 
     from app.board.hands import Done
     from app.board.hits import Hit
@@ -61,6 +62,7 @@ class Board(QWidget):
         self._glass = Glass(look, self.view.camera)
         self._measured = Measured(self._scene)
         self.pointer = Pointer(self)
+        self._resting = Resting(self)
         self.toolbox = Toolbox(look)
         self._keys = Keys(self)
         self._shown: Analysis | None = None
@@ -295,6 +297,12 @@ class Board(QWidget):
         self._match_screen()
         if self._fit_wanted:
             self.fit()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Put the tool away with the window."""
+        if not event.spontaneous():  # the desktop's own hiding, as of a window made small, changes nothing
+            self.give_up()
+        super().hideEvent(event)
 
     def event(self, event: QEvent) -> bool:
         """Draw anew for a screen of another scale."""

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 
 from app.board import snapping
 from app.board.snapping import Field, Hold, Ring, Snap, Target, keep_line, keep_ring
-from app.hand_words import snap_words
 from app.shapes import SHUT, placed
 
 if TYPE_CHECKING:
@@ -21,8 +20,8 @@ if TYPE_CHECKING:
     from app.shapes import Placement
     from kinematics.project import Point, Project
 
-DRAG_KEYS = "Ctrl leaves snapping; hold Shift to keep a line"
-PIN_KEYS = f"{DRAG_KEYS}, R to keep a link's length, J to join it with the pin it is dropped on."
+DRAG_KEYS = "Ctrl: no snapping. Shift: keep a line"
+PIN_KEYS = f"{DRAG_KEYS}. R: keep a link's length. J: join it with a pin"
 
 
 class Guide:
@@ -69,11 +68,9 @@ class Guide:
         self._desk.say("")
 
     def _words(self, led: Snap) -> str:
-        keys = PIN_KEYS if self._pivot_id else f"{DRAG_KEYS}."
         if led.pivot and self._pivot_id and "join" in self._desk.held:
             return f"Let go to join {self._pivot_id} with {led.pivot}."
-        words = snap_words(led, self._desk.document.units)
-        return f"{words[:1].upper()}{words[1:]}. {keys}" if words else keys
+        return f"While you drag: {PIN_KEYS if self._pivot_id else DRAG_KEYS}."
 
     def _led(self, at: Point) -> Snap:
         desk = self._desk

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.shapes import SHUT, Placement, band, hull, seen
+from app.shapes import SHUT, Placement, band, hull, seen, with_free_ends
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -97,6 +97,11 @@ def _link_hit(project: Project, placements: Mapping[str, Placement], at: Point, 
 
 def _on_link(project: Project, link: Link, back: Point, reach: float) -> bool:
     pins = tuple(pivot.at for pivot in project.pivots_on(link.id))
+    to_come = with_free_ends(project, link)
+    if len(to_come) > 1:
+        ends = hull(to_come)
+        if edge_hit(ends, back, closed=len(ends) > 2)[1] <= reach:
+            return True
     if link.width > 0 and pins:
         edge = band(pins, link.width)
         return is_inside(edge, back) or edge_hit(edge, back, closed=True)[1] <= reach / 2

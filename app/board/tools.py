@@ -65,15 +65,15 @@ def _asked(desk: Desk, sentence: str, guide: Guide | None = None) -> Generator[N
 # ------------------------------------------------------------------------------------------------------------- linking
 def link(desk: Desk) -> Generator[None, Event, None]:
     """Make a link between two places."""
-    ends = "A pin or a link joins it there, so do the outlines of panel and body; bare paper leaves it free."
-    first, press = yield from picked(desk, f"Link: click its first end. {ends}{LEAVE}", Guide(desk))
+    words = "Link: click its first end, on a pin, a link or an outline to join it there, on paper to leave it free."
+    first, press = yield from picked(desk, words + LEAVE, Guide(desk))
     fixed = desk.document.project.fixed.id
 
     def show(second: Pick) -> list[Shape]:
         return marking.sketch_shapes((first.at, second.at), fixed, desk.look)
 
-    words = f"Link: click its other end, or drag there. {ends}{LEAVE}"
-    second, _ = yield from picked(desk, words, Guide(desk, about=first.at), show, press)
+    words = "Link: click its other end, or drag there."
+    second, _ = yield from picked(desk, words + LEAVE, Guide(desk, about=first.at), show, press)
     document = desk.document
     name, width = edits.free_id(document.project, "link"), usual_width(document.project)
     if document.attempt(
