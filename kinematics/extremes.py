@@ -38,7 +38,7 @@ def lowest(
         return float(samples[0]), float(exact(samples)[0])
     hollows, depths = _hollows(samples, values)
     best = (float(samples[0]), np.inf)
-    for k in np.argsort(depths, kind="stable")[:CHANCES].tolist():
+    for k in np.argsort(np.round(depths / TIE), kind="stable")[:CHANCES].tolist():
         if depths[k] >= best[1] - TIE:
             break
         found = _settled(samples, int(hollows[k]), close, exact)
