@@ -29,7 +29,7 @@ class Resting(QObject):
     def __init__(self, board: Board) -> None:
         super().__init__(board)
         self._board = board
-        self._pin = ""
+        self._pin, self._told = "", False
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(REST_MS)
@@ -45,14 +45,14 @@ class Resting(QObject):
         if pin != self._pin:
             self._leave()
             self._pin = pin
-        if pin and not QToolTip.isVisible():
+        if pin and not self._told:
             self._timer.start()
 
     def _leave(self) -> None:
         self._timer.stop()
-        if self._pin:
+        if self._told:
             QToolTip.hideText()
-        self._pin = ""
+        self._pin, self._told = "", False
 
     def _tell(self) -> None:
         document, pin = self._board.document, self._pin
@@ -61,6 +61,7 @@ class Resting(QObject):
         place = pivot_place(document.project, self._board.placements, pin)
         viewport = self._board.view.viewport()
         at = viewport.mapToGlobal(self._board.view.to_px(place).toPoint() + BESIDE)
+        self._told = True
         QToolTip.showText(at, pin_tip(document, pin), viewport)
 
 

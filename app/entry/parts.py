@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from app.entry.form import Form
 from app.fields import named
+from app.influence_words import influence_sentence
 from app.ticks import TickBox
 from kinematics import edits
 from kinematics.project import Limit
@@ -16,6 +18,8 @@ from kinematics.project import Limit
 if TYPE_CHECKING:
     from app.document import Document
     from kinematics.project import Pivot, Project
+
+TELL_MS = 200  # how long after the last change a pin's influence is told
 
 
 class PivotForm(Form):
@@ -50,6 +54,13 @@ class PivotForm(Form):
             lambda project: self._of(project).locked,
             lambda project, locked: edits.lock_pivot(project, self._id, locked),
         )
+        self.matters = self.told("")
+        self.matters.setAccessibleName(f"What pivot {pivot_id} does to the worst check")
+        self._tell_later = QTimer(self)
+        self._tell_later.setSingleShot(True)
+        self._tell_later.setInterval(TELL_MS)
+        self._tell_later.timeout.connect(self._tell_influence)
+        self.on_refresh(lambda _: self._tell_later.start())
         self.button(
             "Remove pivot",
             "Take this pivot out. The links it joined stay, and may then hang free.",
@@ -61,6 +72,15 @@ class PivotForm(Form):
     def shape(project: Project, _id: str) -> object:
         """Say when other rows are needed: when there are other links."""
         return tuple(link.id for link in project.links)
+
+    def _tell_influence(self) -> None:
+        """Say what this pin does to the worst check, once the hand is at rest."""
+        from kinematics.influence import influence
+
+        document = self.document
+        if document.is_dragging or all(pivot.id != self._id for pivot in document.project.pivots):
+            return
+        self.matters.setText(influence_sentence(influence(document.analysis, self._id), document.units))
 
     def _of(self, project: Project) -> Pivot:
         return project.pivot(self._id)

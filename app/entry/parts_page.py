@@ -28,7 +28,7 @@ from app.entry.form import push_button
 from app.entry.parts_model import LOCKED, NAME, SHOWN, PartsModel, X, Y
 from app.fields import named
 from app.icons import icon
-from app.removing import remove
+from app.removing import remove_all
 from app.ticks import TickDelegate
 from kinematics import arranging
 
@@ -168,7 +168,9 @@ class PartsTable(QTableView):
             super().keyPressEvent(event)  # Enter ends the typing and comes by here too
         elif row is not None and self._do(row, key, event.modifiers()):
             event.accept()
-        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace, Qt.Key.Key_Escape) and alone:
+        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace) and alone:
+            self.remove_chosen()
+        elif key == Qt.Key.Key_Escape:
             event.ignore()
         else:
             super().keyPressEvent(event)
@@ -201,6 +203,14 @@ class PartsTable(QTableView):
         self._document.attempt(
             f"Put {row.kind} {row.id} further {way}", lambda project: arranging.reorder(project, row.kind, row.id, step)
         )
+
+    def remove_chosen(self) -> None:
+        """Take out what is selected: parts, or single points of an outline."""
+        chosen = self._document.selections
+        if len(chosen) == 1 and chosen[0].part is not None:
+            actions.delete_point(self._document, chosen[0].id, chosen[0].part)
+        elif chosen:
+            remove_all(self._document, chosen)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Open the menu of the part: by the right button, or by the menu key where the keyboard is."""
@@ -260,7 +270,7 @@ class PartsPage(QWidget):
             "Put the selected part further down its list (Alt+Down). What stands lower is drawn over the others.",
             lambda: self.table.put(1),
         )
-        self.remove = push_button("Remove", "Take out what is selected (Delete).", self._remove)
+        self.remove = push_button("Remove", "Take out what is selected (Delete).", self.table.remove_chosen)
         self.show_hidden = push_button(
             "Show all", "Show every part that is hidden.", lambda: actions.show_hidden(self._document)
         )
@@ -300,7 +310,3 @@ class PartsPage(QWidget):
     def _say(self, sentence: str) -> None:
         self.said.setText(sentence)
         self.said.setVisible(bool(sentence))
-
-    def _remove(self) -> None:
-        if self._document.selection is not None:
-            remove(self._document, self._document.selection)

@@ -346,3 +346,14 @@ def test_typing_is_not_disturbed_by_a_change_elsewhere(panel: EntryPanel, docume
     qtbot.keyClicks(line, "13")
     document.apply("Move pivot Q", edits.move_pivot(document.project, "Q", (258.0, 228.0)))
     assert line.text() == "13"
+
+
+def test_a_pins_form_tells_what_it_does_to_the_worst_check(
+    panel: EntryPanel, document: Document, qtbot: QtBot
+) -> None:
+    document.select(Selection("pivot", "X"))
+    assert isinstance(panel.form, PivotForm)
+    form = panel.form
+    qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, screen and sill – hatch skin: "), timeout=2000)
+    document.apply("Want", edits.set_pin_spacing(document.project, 60.0))
+    qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, pins O1 – X on arm: "), timeout=2000)

@@ -322,3 +322,14 @@ def test_a_long_outline_unfolds_without_measuring_all_of_it(qtbot: QtBot) -> Non
     model = PartsModel(Document(project))
     model.unfold("hatch skin")
     assert model.rowCount() > 5000
+
+
+def test_delete_takes_out_the_point_not_the_outline(page: PartsPage, document: Document, qtbot: QtBot) -> None:
+    count = len(document.project.outline("hatch skin").points)
+    document.select(Selection("outline", "hatch skin", 1))
+    qtbot.keyClick(page.table, Key.Key_Delete)
+    assert len(document.project.outline("hatch skin").points) == count - 1
+    document.select_all([Selection("pivot", "Q"), Selection("mark", "rear corner")])
+    qtbot.mouseClick(page.remove, Qt.MouseButton.LeftButton)
+    assert not document.project.marks
+    assert document.undo_label == "Remove 2 things"
