@@ -192,9 +192,8 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     painter.save()
     painter.translate(area.topLeft())
     painter.setClipRect(QRectF(0, 0, area.width(), area.height()))
-    _draw_grid(painter, sheet, camera)
     found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look)]
-    _draw_all(painter, found, placements, camera, sheet.look)
+    draw_board(painter, found, placements, camera, sheet.look, sheet.project.display_units)
     if near is not None:
         _draw_detail(painter, found, placements, near, sheet.look)
     painter.restore()
@@ -221,19 +220,28 @@ def _margins(area: QRectF) -> tuple[float, float, float, float]:
     return left * share, top * share, right * share, bottom * share
 
 
-def _draw_grid(painter: QPainter, sheet: _Sheet, camera: Camera) -> None:
+def draw_board(
+    painter: QPainter,
+    found: list[Shape],
+    placements: dict[str, Placement],
+    camera: Camera,
+    look: Look,
+    units: str,
+) -> None:
+    """Draw shapes, carried by their links' placements, on squared paper that fills the camera's size."""
     left, top = camera.to_mm((0.0, 0.0))
     right, bottom = camera.to_mm(camera.size)
-    fine, coarse = grid_steps(camera.scale, sheet.project.display_units)
+    fine, coarse = grid_steps(camera.scale, units)
     lines = [
         (
             colour,
             [camera.to_px((x, 0.0))[0] for x in steps_between(left, right, step)],
             [camera.to_px((0.0, y))[1] for y in steps_between(bottom, top, step)],
         )
-        for colour, step in ((sheet.look.grid, fine), (sheet.look.grid_major, coarse))
+        for colour, step in ((look.grid, fine), (look.grid_major, coarse))
     ]
-    put.draw_grid(painter, sheet.look, lines, QRectF(0, 0, *camera.size))
+    put.draw_grid(painter, look, lines, QRectF(0, 0, *camera.size))
+    _draw_all(painter, found, placements, camera, look)
 
 
 def _draw_all(
