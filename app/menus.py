@@ -20,7 +20,15 @@ if TYPE_CHECKING:
 
     from app.window import Window
 
-Keys = QKeySequence.StandardKey | str | None
+StandardKey = QKeySequence.StandardKey
+Keys = StandardKey | str | None
+# What a command has where Qt's table of standard keys has none for this desktop.
+FALLBACKS = {
+    StandardKey.Quit: "Ctrl+Q",
+    StandardKey.Preferences: "Ctrl+,",
+    StandardKey.SaveAs: "Ctrl+Shift+S",
+    StandardKey.FullScreen: "F11",
+}
 
 
 class Menus:
@@ -39,7 +47,11 @@ class Menus:
         action = menu.addAction(words)
         action.setToolTip(tip)
         action.setStatusTip(tip)
-        if keys is not None:
+        if isinstance(keys, StandardKey):
+            action.setShortcuts(keys)
+            if not action.shortcuts() and keys in FALLBACKS:
+                action.setShortcut(QKeySequence(FALLBACKS[keys]))
+        elif keys is not None:
             action.setShortcut(QKeySequence(keys))
         action.triggered.connect(lambda _=False: act())
         self._window.addAction(action)
@@ -51,7 +63,7 @@ class Menus:
         return menu
 
     def _build_file(self) -> None:
-        window, menu, key = self._window, self._menu("&File"), QKeySequence.StandardKey
+        window, menu, key = self._window, self._menu("&File"), StandardKey
         self._add(menu, "&New", "Begin another hinge: outlines first, then a start.", window.new_project, key.New)
         self._add(menu, "&Open…", "Open a project file (.hinge).", window.ask_open, key.Open)
         self.recent = menu.addMenu("Open &recent")
@@ -61,6 +73,8 @@ class Menus:
         menu.addSeparator()
         self._add(menu, "&Save", "Save to the file it came from.", window.save, key.Save)
         self._add(menu, "Save &as…", "Save under another name.", window.save_as, key.SaveAs)
+        self.earlier = menu.addMenu("&Earlier saves")
+        self.earlier.aboutToShow.connect(self._fill_earlier)
         menu.addSeparator()
         self._add(
             menu, "&Bring in outlines…", "Read outlines from a drawing or from points.", window.ask_outlines, "Ctrl+I"
@@ -69,7 +83,7 @@ class Menus:
         self._add(menu, "&Quit", "Close the window; unsaved work is asked for.", window.close, key.Quit)
 
     def _build_edit(self) -> None:
-        window, menu, key = self._window, self._menu("&Edit"), QKeySequence.StandardKey
+        window, menu, key = self._window, self._menu("&Edit"), StandardKey
         document = window.document
         self.undo = self._add(menu, "&Undo", "Take the last step back.", document.undo, key.Undo)
         self.redo = self._add(menu, "&Redo", "Do again what was taken back.", document.redo, key.Redo)
@@ -81,9 +95,13 @@ class Menus:
             window.remove_selected,
             "Ctrl+Backspace",
         )
+        self._add(
+            menu, "Select &all pins", "Select every pin, to move them together.", window.select_pins, key.SelectAll
+        )
         menu.addSeparator()
         units = menu.addMenu("U&nits")
-        self.units = self._choices(units, {"mm": "&Millimetres", "in": "&Inches and fractions"}, window.set_units)
+        names = {"mm": "&Millimetres", "in": "&Inches and fractions"}
+        self.units = self._choices(units, names, "Show and type the lengths of this hinge so.", window.set_units)
         menu.addSeparator()
         preferences = self._add(
             menu,
@@ -95,18 +113,27 @@ class Menus:
         preferences.setMenuRole(QAction.MenuRole.PreferencesRole)
 
     def _build_view(self) -> None:
-        window, menu = self._window, self._menu("&View")
+        window, menu, key = self._window, self._menu("&View"), StandardKey
+        self.view = menu
         self._add(menu, "&Show all", "Fit the layout and the panel's sweep to the board.", window.board.fit, "Ctrl+0")
         self._add(menu, "Show the &pins", "Come close to the linkage.", window.board.fit_pins, "Ctrl+9")
-        self.view = menu
         self._add(
             menu,
             "Zoom &in",
             "Zoom in about the middle; the wheel zooms about the pointer.",
             partial(window.board.view.zoom, 1.2),
-            "Ctrl++",
+            key.ZoomIn,
         )
-        self._add(menu, "Zoom &out", "Zoom out about the middle.", partial(window.board.view.zoom, 1 / 1.2), "Ctrl+-")
+        self._add(
+            menu, "Zoom &out", "Zoom out about the middle.", partial(window.board.view.zoom, 1 / 1.2), key.ZoomOut
+        )
+        self._add(
+            menu,
+            "&Full screen",
+            "Give the window the whole screen, or take it back.",
+            window.toggle_full_screen,
+            key.FullScreen,
+        )
         menu.addSeparator()
         for number, name in enumerate(window.area.drawers, 1):
             self._add(
@@ -116,6 +143,13 @@ class Menus:
                 partial(window.area.toggle_drawer, name),
                 f"Alt+{number}",
             )
+        self._add(
+            menu,
+            "&List of parts",
+            "Turn to the list of all pins, links, outlines and marks, at the right.",
+            window.checks.entry.show_parts,
+            "Ctrl+L",
+        )
         menu.addSeparator()
         sheet = menu.addMenu("S&heet")
         names = {
@@ -123,17 +157,8 @@ class Menus:
             "dark": "&Dark: chalk on a dark sheet",
             "system": "&As the desktop has it",
         }
-        self.sheets = self._choices(sheet, names, window.set_sheet)
+        self.sheets = self._choices(sheet, names, "Draw the window and the board so, from now on.", window.set_sheet)
 
-    def _build_travel(self) -> None:
-        window, menu = self._window, self._menu("&Travel")
-        self.play = self._add(
-            menu, "&Play", "Let the panel run to and fro between shut and the end.", window.strip.toggle_play, "P"
-        )
-        self._add(menu, "To &shut", "Show the panel shut.", window.strip.go_first, "Ctrl+Home")
-        self._add(menu, "To the &end", "Show the panel as far open as it goes.", window.strip.go_last, "Ctrl+End")
-
-    def _build_help(self) -> None:
     def _build_tools(self) -> None:
         """The tools of the board; their letters are the board's own, so that they can be typed elsewhere."""
         window, menu = self._window, self._menu("T&ools")
@@ -153,13 +178,24 @@ class Menus:
         window.addAction(self.snaps)
         self.view.addAction(self.snaps)
 
+    def _build_travel(self) -> None:
+        window, menu = self._window, self._menu("&Travel")
+        self.play = self._add(
+            menu, "&Play", "Let the panel run to and fro between shut and the end.", window.strip.toggle_play, "P"
+        )
+        self._add(menu, "To &shut", "Show the panel shut.", window.strip.go_first, "Ctrl+Home")
+        self._add(menu, "To the &end", "Show the panel as far open as it goes.", window.strip.go_last, "Ctrl+End")
+
+    def _build_help(self) -> None:
         menu = self._menu("&Help")
         self._add(
+            menu, "&Keys and hands", "What the mouse and the keys do.", self._window.show_keys, StandardKey.HelpContents
+        )
+        self._add(
             menu,
-            "&Keys and hands",
-            "What the mouse and the keys do.",
-            self._window.show_keys,
-            QKeySequence.StandardKey.HelpContents,
+            "&Log of faults",
+            "Where the program writes down what went wrong in it, so that it can be sent along.",
+            self._window.offers.show_log,
         )
         self._add(
             menu,
@@ -168,12 +204,15 @@ class Menus:
             self._window.show_about,
         )
 
-    def _choices(self, menu: QMenu, words: dict[str, str], act: Callable[[str], object]) -> dict[str, QAction]:
+    def _choices(
+        self, menu: QMenu, words: dict[str, str], tip: str, act: Callable[[str], object]
+    ) -> dict[str, QAction]:
         """Add actions of which exactly one is ticked."""
         group = QActionGroup(menu)
         made = {}
         for value, text in words.items():
             action = menu.addAction(text)
+            action.setToolTip(tip)
             action.setCheckable(True)
             group.addAction(action)
             action.triggered.connect(lambda _=False, value=value: act(value))
@@ -203,19 +242,38 @@ class Menus:
         for path in paths:
             self._file_action(self.recent, path, path.name, str(path))
         if not paths:
-            self.recent.addAction("no file yet").setEnabled(False)
+            self._empty(self.recent, "no file yet", "The files that you open or save are listed here.")
             return
         self.recent.addSeparator()
-        self.recent.addAction("Forget these").triggered.connect(self._window.settings.clear_recent)
+        forget = self.recent.addAction("Forget these")
+        forget.setToolTip("Empty this list; the files themselves stay where they are.")
+        forget.triggered.connect(self._window.settings.clear_recent)
+
+    @staticmethod
+    def _empty(menu: QMenu, words: str, tip: str) -> None:
+        """Say in a menu that there is nothing to choose yet."""
+        action = menu.addAction(words)
+        action.setToolTip(tip)
+        action.setEnabled(False)
+
+    def _fill_earlier(self) -> None:
+        self.earlier.clear()
+        for path in self._window.offers.earlier_saves():
+            words = f"{path.stem}, {moment(saved_at(path))}"
+            action = self.earlier.addAction(words.replace("&", "&&"))
+            action.setToolTip(f"Show this earlier save. {UNDO}")
+            action.triggered.connect(lambda _=False, path=path: self._window.offers.take_earlier(path))
+        if self.earlier.isEmpty():
+            self._empty(self.earlier, "no earlier save", "Each save keeps the one before it; they are listed here.")
 
     def _fill_demos(self) -> None:
         from resources import find
 
         self.demos.clear()
         for path in sorted(find("demos").glob("*.hinge")):
-            self.demos.addAction(path.stem.capitalize()).triggered.connect(
-                lambda _=False, path=path: self._window.open_demo(path)
-            )
+            demo = self.demos.addAction(path.stem.capitalize())
+            demo.setToolTip("Open this demo as a hinge of your own; the demo itself stays as it is.")
+            demo.triggered.connect(lambda _=False, path=path: self._window.open_demo(path))
 
     def _file_action(self, menu: QMenu, path: Path, words: str, tip: str) -> None:
         action = menu.addAction(words.replace("&", "&&"))

@@ -68,7 +68,7 @@ class Notice(QFrame):
         self._row.setContentsMargins(12, 8, 8, 8)
         self._row.addWidget(self._label, 1)
         self._row.addWidget(self._button, 0, Qt.AlignmentFlag.AlignTop)
-        self.hide()
+        self._show()
 
     @property
     def sentence(self) -> str:

@@ -7,6 +7,7 @@ it can be read, copied and deleted by hand.
 
 from __future__ import annotations
 
+import re
 from dataclasses import fields, replace
 from pathlib import Path
 
@@ -75,7 +76,6 @@ class Settings:
         """Remember the state of a window or splitter."""
         self._store.setValue(f"state/{name}", state)
 
-    def number(self, name: str) -> int:
     def text(self, name: str) -> str:
         """Give a stored text; "" where there is none."""
         stored = self._store.value(f"state/{name}", "")
@@ -93,9 +93,10 @@ class Settings:
         """Remember whether it does."""
         self._store.setValue("snaps", snaps)
 
-        """Give a stored whole number; 0 where there is none."""
-        stored = self._store.value(f"state/{name}", 0)
-        return int(stored) if isinstance(stored, int | str) and str(stored).isdigit() else 0
+    def number(self, name: str) -> int:
+        """Give a stored whole number; 0 where there is none, or one that no screen has pixels for."""
+        stored = str(self._store.value(f"state/{name}", 0))
+        return int(stored) if re.fullmatch(r"[0-9]{1,5}", stored) else 0
 
     def set_number(self, name: str, number: int) -> None:
         """Remember a whole number, 0 or more."""
