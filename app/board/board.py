@@ -61,6 +61,7 @@ class Board(QWidget):
         self.view = BoardView(self._scene)
         self._glass = Glass(look, self.view.camera)
         self._measured = Measured(self._scene)
+        self.is_stale = False  # words have changed that have no places yet
         self.pointer = Pointer(self)
         self._resting = Resting(self)
         self.toolbox = Toolbox(look)
@@ -217,7 +218,7 @@ class Board(QWidget):
         """Say at the board's foot what can be done; "": nothing."""
         if sentence != self._glass.hint:
             self._glass.hint = sentence
-            self.arrange()
+            self.is_stale = True
 
     # Showing ---------------------------------------------------------------------------------------------------------
 
@@ -279,10 +280,16 @@ class Board(QWidget):
 
     def arrange(self) -> None:
         """Find places for the words, and paint."""
+        self.is_stale = False
         camera = self._glass.camera = self.view.camera
         self._glass.covered_left = self.covered_left
         self._scene.arrange_words(camera, self._glass.sheet(), self._glass.boxes())
         self.view.viewport().update()
+
+    def settle(self) -> None:
+        """Find places for the words, if any have changed; where an analysis is to come, that will do it."""
+        if self.is_stale and self._document.analysis.project is self._document.project:
+            self.arrange()
 
     def _draw_glass(self, painter: QPainter) -> None:
         self._glass.camera, self._glass.covered_left = self.view.camera, self.covered_left

@@ -86,7 +86,7 @@ class BoardDesk:
             else []
         )
         board.scene.show_shapes("led", shapes)
-        board.arrange()
+        board.is_stale = True
 
     def say(self, sentence: str) -> None:
         """Say something at the board's foot; "": nothing."""
@@ -96,7 +96,7 @@ class BoardDesk:
         """Show what is being made, until it is made."""
         if shapes or self._board.scene.has("sketch"):
             self._board.scene.show_shapes("sketch", shapes)
-            self._board.arrange()
+            self._board.is_stale = True
 
     def sketch(self, points: tuple[Point, ...], link_id: str) -> None:
         """Show an outline that is being drawn."""

@@ -39,9 +39,9 @@ def menu_at(board: Board, at: Point) -> QMenu:
         menu.addAction(f"Remove measure {name}\tDel", lambda: remove(document, Selection("measure", name)))
         menu.addSeparator()
     elif found is not None:
+        add_part_actions(menu, document, "outline" if found.kind == "point" else found.kind, found.id)
         if found.kind == "pivot":
             _add_pin_actions(menu, document, found.id)
-        add_part_actions(menu, document, "outline" if found.kind == "point" else found.kind, found.id)
         menu.addSeparator()
     hidden = arranging.hidden_count(document.project)
     if hidden:

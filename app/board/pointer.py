@@ -88,6 +88,7 @@ class Pointer:
         next(gesture)
         self.set_cursor()
         self._board.setFocus()
+        self._board.settle()
 
     def enter(self) -> bool:
         """Enter: end the outline that is being drawn, or pick with a tool what is selected. False for neither."""
@@ -103,6 +104,7 @@ class Pointer:
             return False
         gesture.close()
         self._end()
+        self._board.settle()
         return True
 
     def _end(self) -> None:
@@ -170,6 +172,7 @@ class Pointer:
         except StopIteration:
             self._gesture = None
             self._end()
+        self._board.settle()
 
     def _click(self) -> None:
         """A click on what can't be moved selects it; on nothing, selects nothing."""

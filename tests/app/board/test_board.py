@@ -459,7 +459,7 @@ def test_the_flash_goes_out(qtbot: QtBot, board: Board, monkeypatch: pytest.Monk
 def test_the_menu_locks_and_edits(board: Board) -> None:
     menu = menu_at(board, shut(board, "X"))
     assert [action.text().split("\t")[0] for action in menu.actions()] == [
-        "Lock pivot X", "Hide pivot X", "Remove pivot X", "", "Show all", "Show the pins",
+        "Lock pivot X", "Hide pivot X", "Remove pivot X", "Part pivot X", "", "Show all", "Show the pins",
     ]  # fmt: skip
     menu.actions()[0].trigger()
     assert board.document.project.pivot("X").locked
