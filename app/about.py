@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QDialog, QLabel, QVBoxLayout
 
 from app import __version__
 from app.buttons import close_only
+from app.fields import named
 from app.words import AIDS_TO_JUDGEMENT
 
 if TYPE_CHECKING:
@@ -102,6 +103,7 @@ def _sheet(parent: QWidget, title: str, text: str) -> QDialog:
     label.setWordWrap(True)
     label.setMinimumWidth(560)
     label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    named(label, title, "Select words with the mouse to copy them.")
     column.addWidget(label)
     buttons = close_only()
     buttons.rejected.connect(dialog.reject)

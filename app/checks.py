@@ -176,8 +176,8 @@ class ChecksPanel(QFrame):
 
     def _build(self) -> None:
         self._build_labels()
-        upper = QWidget()
-        upper_column = tight_column(upper)
+        self.upper = QWidget()
+        upper_column = tight_column(self.upper)
         head = QVBoxLayout()
         head.setContentsMargins(12, 10, 12, 6)
         head.setSpacing(2)
@@ -192,7 +192,7 @@ class ChecksPanel(QFrame):
         self.split = QSplitter(Qt.Orientation.Vertical)
         self.split.setObjectName("ruled")
         self.split.setChildrenCollapsible(False)
-        self.split.addWidget(upper)
+        self.split.addWidget(self.upper)
         self.split.addWidget(self.entry)
         self.split.setStretchFactor(0, 1)
         self.split.setStretchFactor(1, 1)
@@ -248,6 +248,7 @@ class ChecksPanel(QFrame):
             row = CheckRow(self._look)
             row.clicked.connect(lambda _=False, row=row: self._go_to(row))
             self._column.insertWidget(len(self._rows), row)
+            QWidget.setTabOrder(self._rows[-1] if self._rows else self, row)
             self._rows.append(row)
         while len(self._rows) > len(checks):
             gone = self._rows.pop()

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Generic, TypeVar
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from app.lengths import exact_length, format_angle, parse_angle, parse_length
 from kinematics.errors import HingewrightError
@@ -29,7 +29,20 @@ def named(widget: QWidget, name: str, tip: str) -> QWidget:
     """Give a control the name that a screen reader says and the tip that teaches; returns the control."""
     widget.setAccessibleName(name)
     widget.setToolTip(tip)
+    if isinstance(widget, QComboBox):  # Qt may say what is chosen as its name, so the description must name it too
+        widget.setAccessibleDescription(f"{name}. {tip}")
     return widget
+
+
+def in_tab_order(before: QWidget, page: QWidget) -> QWidget:
+    """Let Tab go from a control through all those of a page, in the order in which they were made. Gives the last."""
+    window = before.window()
+    for widget in page.findChildren(QWidget):
+        takes_keys = bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus) and widget.focusProxy() is None
+        if takes_keys and widget.window() is window:  # the list that a choice drops down is a window of its own
+            QWidget.setTabOrder(before, widget)
+            before = widget
+    return before
 
 
 class _Line(QLineEdit):

@@ -175,8 +175,15 @@ class TravelStrip(QFrame):
         self._reading.setText(
             "shut" if is_shut else "moved" if is_sliding else f"open {format_angle(pose.deg, self._document.units)}"
         )
+        self._name_pose()
         for lane in self._lanes:
             lane.view.set_place(place)
+
+    def _name_pose(self) -> None:
+        """Tell a screen reader where the panel is; not at every frame while it runs."""
+        name = f"Travel strip, {self._reading.text()}"
+        if not self.is_playing and name != self.accessibleName():
+            self.setAccessibleName(name)
 
     def height_for(self, lane_height: int) -> int:
         """Give the height at which each lane is so high, or at which there is nothing to show but ruler and note."""
@@ -262,6 +269,7 @@ class TravelStrip(QFrame):
         """Stop where it is."""
         if self._timer.isActive():
             self._timer.stop()
+            self._name_pose()
             self._show_playing()
 
     def toggle_play(self) -> None:

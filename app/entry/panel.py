@@ -15,7 +15,7 @@ from app.entry.outline import OutlineForm
 from app.entry.parts import LinkForm, MarkForm, PivotForm
 from app.entry.parts_page import PartsPage
 from app.entry.wants import WantsForm
-from app.fields import named
+from app.fields import in_tab_order, named
 
 if TYPE_CHECKING:
     from app.document import Document, Selection
@@ -109,6 +109,8 @@ class EntryPanel(QWidget):
 
     def _show(self) -> None:
         """Show the page that is asked for; keep the form where only its values differ."""
+        for button in self._pages.buttons():  # Qt lets Tab stop at one of a group alone, and not at the pressed one
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         is_list = self.list_button.isChecked()
         if is_list == self.parts.isHidden():
             self._scroll.setVisible(not is_list)
@@ -140,5 +142,6 @@ class EntryPanel(QWidget):
             old.hide()
             old.deleteLater()
         self._scroll.setWidget(self.form)
+        in_tab_order(self.part_button, self.form)
         self.form.setAutoFillBackground(False)
         self._scroll.setAlignment(Qt.AlignmentFlag.AlignTop)
