@@ -185,7 +185,8 @@ def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after:
 def _contacts(over: _Over, shut: float, place: Nearest | None, after: float | None) -> list[tuple[float, float]]:
     """Where they touch; not asked where the nearest place of the whole sweep says that they don't."""
     a, b = over.couple
-    if after == 0.0 and place is not None and shut > 0.0 and place.distance - a.radius - b.radius > TOLERANCE:
+    apart = 0.0 if place is None or not place.sure else place.distance - a.radius - b.radius
+    if after == 0.0 and shut > 0.0 and apart > TOLERANCE:
         return []
     return touching(over.sweep, over.branch, over.couple)
 

@@ -40,12 +40,16 @@ TIE = 1e-7
 
 @dataclass(frozen=True, slots=True)
 class Nearest:
-    """Where two bodies' lines are nearest: distance (mm), place on the fine branch, opening's turns, the two points."""
+    """Where two bodies' lines are nearest: distance (mm), place on the fine branch, opening's turns, the two points.
+
+    sure : whether nothing can be nearer by TOLERANCE; not where there was far too much to look at.
+    """
 
     distance: float
     arc: float
     turns: Floats
     points: tuple[complex, complex]
+    sure: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,12 +89,15 @@ def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
     search.bounds.lower(those.rows, counted, first.start, first.end)
     if not counted.any():
         return [None] * len(search.bounds.best)
-    candidates = _sharpened(search, those.pick(counted), first.pick(counted))
-    return _settled(search, candidates.pick(_finalists(candidates, search.bounds.best)))
+    candidates, unsure = _sharpened(search, those.pick(counted), first.pick(counted))
+    return _settled(search, candidates.pick(_finalists(candidates, search.bounds.best)), unsure)
 
 
-def _sharpened(search: Search, those: Meetings, first: Met) -> Candidates:
-    """Shorten the stretches of undecided meetings until none could undercut the best; lowers `bounds.best`."""
+def _sharpened(search: Search, those: Meetings, first: Met) -> tuple[Candidates, set[int]]:
+    """Shorten the stretches of undecided meetings until none could undercut the best; lowers `bounds.best`.
+
+    Returns meetings near the best, and the pairs of which some stay undecided.
+    """
     bounds, pairs = search.bounds, len(search.bounds.best)
     kept: list[Candidates] = []
 
@@ -104,8 +111,10 @@ def _sharpened(search: Search, those: Meetings, first: Met) -> Candidates:
         kept.append(near.pick(lower <= bounds.best[pair] + 2.0 * TOLERANCE))
         return bounds.open_for(those.rows, found.low)
 
-    sharpen(search.course, search.trees, search.cuts, those, first, PARTS, undecided)
-    return Candidates(*(np.concatenate(column) for column in zip(*(part.columns for part in kept), strict=True)))
+    undone = sharpen(search.course, search.trees, search.cuts, those, first, PARTS, undecided)
+    unsure = {int(pair) for left, _ in undone for pair in np.unique(left.rows % pairs)}
+    found = Candidates(*(np.concatenate(column) for column in zip(*(part.columns for part in kept), strict=True)))
+    return found, unsure
 
 
 def _finalists(candidates: Candidates, best: Floats) -> Ints:
@@ -126,20 +135,21 @@ def _finalists(candidates: Candidates, best: Floats) -> Ints:
     return np.array(chosen, dtype=np.intp)
 
 
-def _settled(search: Search, chosen: Candidates) -> list[Nearest | None]:
+def _settled(search: Search, chosen: Candidates, unsure: set[int]) -> list[Nearest | None]:
     """The exact nearest place of each pair among the finalists."""
     result: list[Nearest | None] = [None] * len(search.bounds.best)
     arcs = _lowest_places(search, chosen)
     y = search.course.branch.at(arcs)
     vertex, foot = _points(search, chosen, y)
     distance = np.abs(vertex - foot)
-    for pair in np.unique(chosen.pair):
+    for pair in np.unique(chosen.pair).tolist():
         own = np.flatnonzero(chosen.pair == pair)
         tied = own[distance[own] <= distance[own].min() + TIE]
         k = int(tied[np.argmin(arcs[tied])])
         # In frame 0 the vertex is the second body's, in frame 1 the first body's.
         ends = (foot[k], vertex[k]) if chosen.frame[k] == 0 else (vertex[k], foot[k])
-        result[int(pair)] = Nearest(float(distance[k]), float(arcs[k]), y[k], (complex(ends[0]), complex(ends[1])))
+        points = (complex(ends[0]), complex(ends[1]))
+        result[pair] = Nearest(float(distance[k]), float(arcs[k]), y[k], points, pair not in unsure)
     return result
 
 

@@ -102,6 +102,17 @@ def test_true_paths_of_specimens_too(name: str) -> None:
     check_bound(there, couples, whole(there))
 
 
+def test_chord_and_sagitta_alone_would_not_do() -> None:
+    """About a single pivot, paths are circles: they leave the cubic by a little, and the slack covers just that little."""
+    there, couples = course(specimens.single_pivot, 5)
+    check_bound(there, couples, whole(there))
+    cuts = whole(there)
+    with pytest.raises(AssertionError):
+        check_bound(there, couples, replace(cuts, slack=np.zeros_like(cuts.slack)))
+    with pytest.raises(AssertionError):
+        check_bound(there, couples, replace(cuts, slack=0.02 * cuts.slack))
+
+
 def test_slack_is_little_and_falls_with_the_fourth_power() -> None:
     there, _ = course(specimens.demo_six_bar, 1)
     cuts = whole(there)
