@@ -2,8 +2,8 @@
 
 Pins move together by one *shift of the shut layout*; marks and points by what the hand moves, each on its link as that
 stands. At shut the two are the same. At a pose the grabbed pin goes by more or less than the shift, depending on the
-linkage, so the shift is corrected from move to move (Broyden's method: the change of the pin's place with the shift is
-learnt from the moves themselves) and the pin stays under the hand.
+linkage; the shift that brings it under the hand is sought by Broyden's method (from memory: quasi-Newton, the change of
+the pin's place with the shift is learnt from the steps themselves).
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import numpy as np
 
 from app.board import marking
 from app.board.guiding import Guide
-from app.board.hands import LOCKED, Move, Press, Release, moves, placement_of, shut_point
+from app.board.hands import LOCKED, Move, Once, Press, Release, moves, placement_of, shut_point
 from app.board.hits import pivot_place
 from app.board.snapping import marks_at, pins_at
 from app.document import Selection
@@ -34,6 +34,9 @@ if TYPE_CHECKING:
 
 LEAST_CHANGE = 0.05
 """A pin that hardly moves with the shift isn't led by it: then the shift is what the hand moves."""
+PROBE, NEAR_ENOUGH, MOST_STEPS = 0.2, 0.02, 6
+"""mm of a small shift to learn from; mm within which the pin is under the hand; steps towards it in one move."""
+CANT_CLOSE = "The linkage can't close with the pins there; they stay at the last place where it can."
 
 
 def is_movable(selection: Selection) -> bool:
@@ -141,7 +144,7 @@ class Crowd:
     members: Sequence[Selection]
     base: Project
     shift: NDArray[np.float64] = field(default_factory=lambda: np.zeros(2))
-    change: NDArray[np.float64] = field(default_factory=lambda: np.eye(2))
+    change: NDArray[np.float64] | None = None
 
     def put(self, pins_by: Point, others_by: Point) -> None:
         """Preview the pins moved by a shift of the shut layout, all else by what the hand moved; what is refused is
@@ -168,22 +171,54 @@ class Crowd:
                 points[each.id, each.part or 0] = to
         return building.move_parts(self.base, pivots, marks, points)
 
-    def follow(self, pin: str, to: Point, by: Point) -> None:
-        """Move all so that the grabbed pin comes to stand at `to`; by : what the hand has moved in all."""
-        self.document.flush()
-        before = self._place(pin)
-        lack = np.array(to) - before
-        step = np.linalg.solve(self.change, lack) if abs(np.linalg.det(self.change)) > LEAST_CHANGE else lack
-        self.shift = self.shift + step
-        self.put((float(self.shift[0]), float(self.shift[1])), by)
-        self.document.flush()
-        went = self._place(pin) - before
-        if float(step @ step) > 0.0:
-            self.change = self.change + np.outer(went - self.change @ step, step) / float(step @ step)
+    def follow(self, pin: str, to: Point, by: Point) -> bool:
+        """Move all so that the grabbed pin comes to stand at `to`; by : what the hand has moved in all.
 
-    def _place(self, pin: str) -> NDArray[np.float64]:
-        where = placed(self.document.analysis, self.document.pose)
-        return np.array(pivot_place(self.document.project, where, pin))
+        False where the linkage can't close so, or only by a leap: then all stays.
+        """
+        if self.change is None:
+            self.change = self._probed(pin)
+        shift, change = self.shift, self.change
+        for _ in range(MOST_STEPS):
+            stands = self._stands(pin, shift)
+            if stands is None:
+                return False
+            lack = np.array(to) - stands
+            if float(np.hypot(*lack)) < NEAR_ENOUGH:
+                break
+            step = np.linalg.solve(change, lack) if abs(np.linalg.det(change)) > LEAST_CHANGE else lack
+            went = self._stands(pin, shift + step)
+            if went is None:
+                return False
+            change = change + np.outer(went - stands - change @ step, step) / float(step @ step)
+            shift = shift + step
+        else:
+            return False
+        self.shift, self.change = shift, change
+        self.put((float(shift[0]), float(shift[1])), by)
+        return True
+
+    def _probed(self, pin: str) -> NDArray[np.float64]:
+        """How the pin's place goes with the shift, by trying two small ones."""
+        here, tries = self._stands(pin, self.shift), PROBE * np.eye(2)
+        went = [self._stands(pin, self.shift + each) for each in tries]
+        if here is None or went[0] is None or went[1] is None:
+            return np.eye(2)
+        return np.stack([(went[0] - here) / PROBE, (went[1] - here) / PROBE], axis=1)
+
+    def _stands(self, pin: str, shift: NDArray[np.float64]) -> NDArray[np.float64] | None:
+        """Where a pin stands at the pose with the pins shifted."""
+        from kinematics.placing import stands_at
+
+        x, y = shift.tolist()
+        pivots = {each.id: _plus(shut_point(self.base, each), (x, y)) for each in self.members if each.kind == "pivot"}
+        try:
+            project = building.move_parts(self.base, pivots, {}, {})
+        except HingewrightError as error:  # a place off the sheet's end
+            self.document.noticed.emit(str(error))
+            return None
+        place = stands_at(project, self.document.analysis, pin, self.document.pose.deg)
+        return None if place is None else np.array(place)
 
 
 def drag(desk: Desk, press: Press, grabbed: Selection) -> Gesture:
@@ -199,13 +234,14 @@ def drag(desk: Desk, press: Press, grabbed: Selection) -> Gesture:
     crowd = Crowd(document, members, document.project)
     start = _place_of(document, grabbed)
     guide = Guide(desk, start, but=members)
+    told = Once(document, CANT_CLOSE)
     document.begin(f"Move {count_words(members)}")
     try:
         while True:
             led = guide.lead((start[0] + at[0] - press.at[0], start[1] + at[1] - press.at[1]))
             by = led.at[0] - start[0], led.at[1] - start[1]
             if grabbed.kind == "pivot" and document.pose.deg != 0.0:
-                crowd.follow(grabbed.id, led.at, by)
+                told.unless(crowd.follow(grabbed.id, led.at, by))
             else:
                 crowd.put(by, by)
             event = yield

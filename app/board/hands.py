@@ -65,6 +65,7 @@ class Enter:
     """Enter was pressed."""
 
 
+LAST_LOOKS = 3
 LOCKED = "{} {} is locked, so it stays. Press L to free it."
 CANT_CLOSE = "The linkage can't close with pivot {} there; it stays at the last place where it can."
 
@@ -175,6 +176,10 @@ def drag_pivot(desk: Desk, press: Press, pivot_id: str) -> Gesture:
             if isinstance(event, Release) or not document.is_dragging:  # undone, or another project, meanwhile
                 break
             at = event.at if isinstance(event, Move) else at
+        for _ in range(LAST_LOOKS if led.holds and document.is_dragging and document.pose.deg != 0.0 else 0):
+            document.flush()  # at a pose other pins have moved along: what it holds to is looked at again
+            led = guide.lead((at[0] + off[0], at[1] + off[1]))
+            put_pivot(document, pivot_id, led.at, led.ring)
     except GeneratorExit:
         document.cancel()
         raise
