@@ -19,6 +19,7 @@ from app.board.hits import hit
 from app.board.keys import Keys
 from app.board.measured import Measured
 from app.board.menu import menu_at
+from app.board.pinched import Pinched
 from app.board.pointer import Pointer
 from app.board.resting import Resting
 from app.board.scene import Scene
@@ -78,6 +79,8 @@ class Board(QWidget):
         self._build()
         self._connect()
         self._show_analysis(document.analysis)
+        self.pinched = Pinched(self)
+        self.pinched.show()
 
     def _build(self) -> None:
         self.setObjectName("board")
@@ -134,6 +137,7 @@ class Board(QWidget):
         self._scene.set_look(look, self.view.viewport().devicePixelRatioF())
         self.view.resetCachedContent()
         self._show_afresh()
+        self.pinched.show()
 
     def fit(self) -> None:
         """Show all: the layout shut, and the panel through its sweep."""

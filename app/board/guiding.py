@@ -52,6 +52,7 @@ class Guide:
             if each.kind == "outline" and each.part is not None:
                 taken.setdefault(each.id, []).append(each.part)
         self._points = snapping.without(snapping.shut_points(desk.document.project), taken)
+        self._before = desk.document.project
         self._kept: Ring | None = None
 
     def lead(self, at: Point) -> Snap:
@@ -94,10 +95,12 @@ class Guide:
         return snapping.snap(at, self._field(project, where, at), desk.reach) or Snap(at)
 
     def _ring(self, project: Project, where: Mapping[str, Placement], at: Point) -> Ring | None:
-        """The circle that is kept: chosen when the key goes down, about the other pin wherever that stands now."""
+        """The circle that is kept: as long as a link was when the drag began, chosen when the key goes down, about the
+        link's other pin wherever that stands now.
+        """
         if self._kept is None:
-            self._kept = snapping.kept_ring(project, where, self._pivot_id, at)
-        else:
+            self._kept = snapping.kept_ring(self._before, where, self._pivot_id, at)
+        if self._kept is not None:
             pin = project.pivot(self._kept.pivot)
             about = where.get(pin.joins[0], SHUT).carry(pin.at)
             self._kept = Ring(about, self._kept.radius, self._kept.pivot, self._kept.link)

@@ -130,7 +130,9 @@ def test_given_up_with_a_key_held_the_inner_drag_is_given_up_too(desk: PlainDesk
 def test_pins_and_a_mark_move_together_in_one_step(desk: PlainDesk) -> None:
     document = desk.document
     document.select_all((X, CORNER, Q))
-    assert perform(crowd.drag(desk, Press((259.0, 227.0)), Q), Move((265.0, 230.0)), Move((269.0, 233.0)), Release((269.0, 233.0)))
+    assert perform(
+        crowd.drag(desk, Press((259.0, 227.0)), Q), Move((265.0, 230.0)), Move((269.0, 233.0)), Release((269.0, 233.0))
+    )
     assert (moved(document, "X"), moved(document, "Q"), moved(document, "B")) == ((10.0, 6.0), (10.0, 6.0), (0.0, 0.0))
     assert document.project.mark("rear corner").at == pytest.approx((-18.0, 318.0))
     assert document.undo_label == "Move 3 things"

@@ -211,7 +211,9 @@ def test_what_can_not_be_joined_stays_where_it_was_and_says_why(desk: PlainDesk)
     desk.document.noticed.connect(heard.append)
     desk.held = frozenset({"join"})
     b = shut(desk, "B")
-    perform(hands.drag_pivot(desk, Press(shut(desk, "O2")), "O2"), Move((b[0] + 2.0, b[1])), Release((b[0] + 2.0, b[1])))
+    perform(
+        hands.drag_pivot(desk, Press(shut(desk, "O2")), "O2"), Move((b[0] + 2.0, b[1])), Release((b[0] + 2.0, b[1]))
+    )
     assert desk.document.project == specimens.demo_six_bar
     assert len(heard) == 1
     assert "short link" in heard[0]
