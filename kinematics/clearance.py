@@ -200,10 +200,11 @@ def _smallest(
         return None, None, None
     if hit is not None:
         return 0.0, over.deg_at(hit), _on_pens(*_at_pose(over, hit), a, b)
-    if place is None:
-        return None, None, None
-    gap = max(place.distance - a.radius - b.radius, 0.0)
-    return gap, max(over.deg(place.turns), 0.0), _on_pens(*place.points, a, b)
+    if place is None:  # the want begins to hold where the sweep ends
+        points, deg = _at_pose(over, after), over.deg_at(after)
+    else:
+        points, deg = place.points, over.deg(place.turns)
+    return max(abs(points[1] - points[0]) - a.radius - b.radius, 0.0), deg, _on_pens(*points, a, b)
 
 
 def _at_pose(over: _Over, arc: float) -> tuple[complex, complex]:

@@ -66,6 +66,7 @@ class Candidates:
     edge: Ints
     arcs: Floats
     distance: Floats
+    low: Floats
     widths: Floats
 
     def pick(self, which: Bools | Ints) -> Candidates:
@@ -75,7 +76,12 @@ class Candidates:
     @property
     def columns(self) -> tuple[Any, ...]:
         """All arrays, in the order of the fields."""
-        return self.pair, self.frame, self.vertex, self.edge, self.arcs, self.distance, self.widths
+        return self.pair, self.frame, self.vertex, self.edge, self.arcs, self.distance, self.low, self.widths
+
+    def near(self, best: Floats) -> Bools:
+        """Which of them may be as near as the best (pairs,)."""
+        own = best[self.pair]
+        return np.asarray((self.distance <= own + 2.0 * TOLERANCE) | (self.low <= own))
 
 
 def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
@@ -107,8 +113,8 @@ def _sharpened(search: Search, those: Meetings, first: Met) -> tuple[Candidates,
         np.minimum.at(bounds.best, pair, lower)
         starts, ends = cuts.starts[stretch], cuts.ends[stretch]
         arcs = np.where(found.start <= found.end, starts, ends)
-        near = Candidates(pair, those.frame, those.vertex, those.edge, arcs, lower, ends - starts)
-        kept.append(near.pick(lower <= bounds.best[pair] + 2.0 * TOLERANCE))
+        some = Candidates(pair, those.frame, those.vertex, those.edge, arcs, lower, found.low, ends - starts)
+        kept.append(some.pick(some.near(bounds.best)))
         return bounds.open_for(those.rows, found.low)
 
     undone = sharpen(search.course, search.trees, search.cuts, those, first, PARTS, undecided)
@@ -118,21 +124,22 @@ def _sharpened(search: Search, those: Meetings, first: Met) -> tuple[Candidates,
 
 
 def _finalists(candidates: Candidates, best: Floats) -> Ints:
-    """Indices of the meetings to settle: each pair's best few, and the first of those that tie."""
-    near = np.flatnonzero(candidates.distance <= best[candidates.pair] + 2.0 * TOLERANCE)
+    """Indices of the meetings to settle: each pair's best few, and a few more wherever else it comes as near."""
+    near = np.flatnonzero(candidates.near(best))
     near = near[np.lexsort((candidates.arcs[near], candidates.distance[near]))]
     bucket = (candidates.arcs[near] / BUCKET).astype(np.intp)
     key = np.stack([*candidates.pick(near).columns[:4], bucket], axis=1)
     _, firsts = np.unique(key, axis=0, return_index=True)
     near = near[np.sort(firsts)]
-    chosen: list[int] = []
+    chosen: list[Ints] = []
     for pair in np.unique(candidates.pair[near]):
         own = near[candidates.pair[near] == pair]
-        chosen += own[:FINALISTS].tolist()
-        tied = own[candidates.distance[own] <= best[pair] + TIE]
-        if len(tied):
-            chosen.append(int(tied[np.argmin(candidates.arcs[tied])]))
-    return np.array(chosen, dtype=np.intp)
+        chosen.append(own[:FINALISTS])
+        if len(own) > FINALISTS:
+            others = own[FINALISTS:]
+            _, firsts = np.unique((candidates.arcs[others] / BUCKET).astype(np.intp), return_index=True)
+            chosen.append(others[firsts])
+    return np.concatenate(chosen)
 
 
 def _settled(search: Search, chosen: Candidates, unsure: set[int]) -> list[Nearest | None]:
@@ -175,9 +182,10 @@ def _lowest_places(search: Search, chosen: Candidates) -> Floats:
 
 
 def _lowest_of(places: Floats, values: Floats) -> tuple[Floats, Bools]:
-    """Lowest place by the parabola through the least of even samples and its neighbours, and whether it has one.
+    """Lowest place by the parabola through the least of even samples and its neighbours, and whether it lies between.
 
-    Where the least sample is an end, or lies on a straight, that sample itself.
+    Where the least sample is an end, the parabola may reach beyond it by as much as a sample; where it lies on a
+    straight, that sample itself.
     """
     line = np.arange(len(places))
     least = np.argmin(values, axis=1)
@@ -185,9 +193,9 @@ def _lowest_of(places: Floats, values: Floats) -> tuple[Floats, Bools]:
     left, here, right = values[line, m - 1], values[line, m], values[line, m + 1]
     step = places[:, 1] - places[:, 0]
     bend = left - 2.0 * here + right
-    inside = (least == m) & (bend > 0.0)
-    shift = 0.5 * (left - right) / np.where(inside, bend, 1.0)
-    return places[line, least] + np.where(inside, shift * step, 0.0), inside
+    bent = bend > 1e-12 * np.abs(here)
+    shift = np.clip(0.5 * (left - right) / np.where(bent, bend, 1.0), -2.0, 2.0)
+    return np.where(bent, places[line, m] + shift * step, places[line, least]), bent & (least == m)
 
 
 def _points(search: Search, those: Candidates, y: Floats) -> tuple[Complexes, Complexes]:

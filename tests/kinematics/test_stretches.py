@@ -103,7 +103,7 @@ def test_true_paths_of_specimens_too(name: str) -> None:
 
 
 def test_chord_and_sagitta_alone_would_not_do() -> None:
-    """About a single pivot, paths are circles: they leave the cubic by a little, and the slack covers just that little."""
+    """About a single pivot, paths are circles: they leave the cubic by a little, and the slack covers that little."""
     there, couples = course(specimens.single_pivot, 5)
     check_bound(there, couples, whole(there))
     cuts = whole(there)
