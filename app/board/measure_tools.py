@@ -10,8 +10,8 @@ from app.board.picking import picked
 from app.dimensions import dimension_shapes
 from app.document import Selection
 from kinematics import edits
-from kinematics.errors import HingewrightError
 from kinematics.measures import NEEDS, Measure, free_measure_id
+from kinematics.project import anchored
 
 if TYPE_CHECKING:
     from collections.abc import Generator
@@ -80,13 +80,12 @@ def _preview(desk: Desk, kind: str, anchors: list[Anchor]) -> list[Shape]:
         return []
     from kinematics.measuring import Readings
 
-    document = desk.document
-    try:
-        made = Measure("sketch", kind, tuple(anchors))  # type: ignore[arg-type]
-        readings = Readings(document.analysis)
-        return dimension_shapes(readings, document.pose, made, desk.look, document.units)
-    except HingewrightError:  # the same place twice, or a part that has gone meanwhile
-        return []
+    document, project = desk.document, desk.document.analysis.project
+    there = anchored(project.links, project.pivots, project.outlines, project.marks)
+    if not all(map(there, anchors)) or len({each.key for each in anchors}) < len(anchors):
+        return []  # a part that has gone meanwhile, or the same twice
+    made = Measure("sketch", kind, tuple(anchors))  # type: ignore[arg-type]
+    return dimension_shapes(Readings(document.analysis), document.pose, made, desk.look, document.units)
 
 
 ROWS = (

@@ -62,7 +62,7 @@ def picked(
         if isinstance(event, Move):
             found = pick(desk, event.at, guide.lead(event.at))
             desk.draw(show(found) if show is not None else ())
-        elif isinstance(event, Press):
+        elif isinstance(event, Press) and not event.double:  # twice at one place is an unsteady finger
             return pick(desk, event.at, guide.lead(event.at)), event
         elif isinstance(event, Release) and dragged is not None and is_far(dragged, event.at):
             return pick(desk, event.at, guide.lead(event.at)), Press(event.at, dragged.reach)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from app.board import marking, measure_tools
 from app.board.crowd import gather
 from app.board.guiding import Guide
-from app.board.hands import Desk, Event, Press, placement_of
+from app.board.hands import Desk, Event, Press, placement_of, tell_locked
 from app.board.hits import on_hull
 from app.board.picking import picked
 from app.document import Selection
@@ -167,7 +167,9 @@ def join(desk: Desk) -> Generator[None, Event, None]:
 
 
 def join_pins(document: Document, kept: str, gone: str) -> None:
-    """Make one pin of two: one step."""
+    """Make one pin of two: one step. A locked one doesn't go to another, and says so."""
+    if tell_locked(document, Selection("pivot", gone)):
+        return
     if document.attempt(f"Join pivots {kept} and {gone}", lambda p: building.join_pivots(p, kept, gone)):
         document.select(Selection("pivot", kept))
 

@@ -16,6 +16,7 @@ from app.board.toolbox import HAND
 from app.board.tools import TOOLS
 from app.document import Selection
 from app.shapes import placed
+from kinematics import edits
 from tests.app import mouse
 from tests.specimens import ALL, demo_six_bar
 
@@ -289,6 +290,38 @@ def test_pins_are_joined_by_two_clicks(qtbot: QtBot, board: Board, notices: list
     mouse.click(qtbot, board.view, pin(board, "O2"))
     assert set(board.document.project.pivot("O1").joins) == {"bulkhead", "arm", "short link"}
     one_step(board, "Join pivots O1 and O2")
+
+
+def test_a_locked_pin_does_not_come_to_another(qtbot: QtBot, board: Board, notices: list[str]) -> None:
+    board.document.apply("Lock pivot O2", edits.lock_pivot(board.document.project, "O2"))
+    use(qtbot, board, "J", pin(board, "O1"), pin(board, "O2"))
+    assert notices == ["Pivot O2 is locked, so it stays. Press L to free it."]
+    assert board.document.undo_label == "Lock pivot O2"
+
+
+def test_what_was_picked_may_be_undone_meanwhile(qtbot: QtBot, board: Board, notices: list[str]) -> None:
+    """A link, then its pin is picked for another one, then undo takes both: a sentence, and the tool goes on."""
+    document = board.document
+    for letter in ("N", "V", "D", "C"):
+        use(qtbot, board, "N", pin(board, "Q"), skin_at(board, 250.0))
+        made = document.project.pivots[-1].at
+        use(qtbot, board, letter, made)
+        document.undo()
+        mouse.hover(qtbot, board.view, (60.0, 130.0))
+        before = len(notices)
+        mouse.click(qtbot, board.view, (60.0, 130.0))
+        mouse.click(qtbot, board.view, skin_at(board, 200.0))
+        assert len(notices) > before
+        assert document.project == demo_six_bar
+        key(qtbot, board, "Escape")
+
+
+def test_a_double_click_is_one_pick(qtbot: QtBot, board: Board, notices: list[str]) -> None:
+    key(qtbot, board, "N")
+    mouse.double_click(qtbot, board.view, pin(board, "B"))
+    assert notices == []
+    mouse.double_click(qtbot, board.view, skin_at(board, 250.0))
+    one_step(board, "Make link")
 
 
 def test_pins_are_joined_by_dropping_one_with_the_key_held(qtbot: QtBot, board: Board) -> None:
