@@ -73,6 +73,10 @@ def faults(analysis: Analysis, gap: Gap) -> list[str]:
     if gap.smallest > exact[counted].min() + 1e-9:
         found.append(f"smallest {gap.smallest}, but GEOS finds {exact[counted].min()}")
     there = gaps_by_geos(analysis, gap.between, [gap.at_deg])[0]
+    near = gap.at_deg + np.linspace(-0.2, 0.2, 81)
+    about = gaps_by_geos(analysis, gap.between, near[(near >= gap.after_deg) & (near <= reached)])
+    if gap.smallest > about.min(initial=np.inf) + 1e-9:
+        found.append(f"smallest {gap.smallest} told at {gap.at_deg}, beside which GEOS finds {about.min()}")
     if abs(there - gap.smallest) > CERTIFIED:
         found.append(f"smallest {gap.smallest} told at {gap.at_deg}, where GEOS finds {there}")
     told, edge = np.zeros(len(degrees), dtype=np.bool_), np.full(len(degrees), np.inf)
@@ -258,6 +262,25 @@ def test_shut_gaps_are_those_of_geos() -> None:
             apart, points = shut_gap(a, b)
             assert apart == gap.shut
             assert math.dist(*points) == pytest.approx(apart, rel=0, abs=1e-9)
+
+
+def test_where_pens_overlap_both_points_are_one_within_both() -> None:
+    """A pin of radius 5 in the way of an edge drawn with a pen of 3, from 8 mm on."""
+    analysis = kinematics.analyse(
+        lid(on_body((50.0, 30.0), (50.0, 30.0), half_width=5.0), on_lid((0.0, 0.0), (100.0, 0.0), half_width=3.0))
+    )
+    gap = analysis.gaps[0]
+    assert gap.smallest == 0.0
+    assert gap.at_points is not None
+    assert gap.at_points[0] == pytest.approx(gap.at_points[1], rel=0, abs=1e-3)  # where contact begins
+    assert math.dist(gap.at_points[0], (50.0, 30.0)) <= 5.0 + 1e-3
+    shut = kinematics.analyse(
+        lid(on_body((50.0, 4.0), (50.0, 4.0), half_width=5.0), on_lid((0.0, 0.0), (100.0, 0.0), half_width=3.0))
+    ).gaps[0]
+    assert (shut.shut, shut.at_deg) == (0.0, 0.0)
+    assert shut.at_points is not None
+    assert shut.at_points[0] == pytest.approx(shut.at_points[1], rel=0, abs=1e-9)
+    assert 4.0 - 5.0 <= shut.at_points[0][1] <= 3.0
 
 
 def test_ok_compares_with_the_want_to_a_billionth() -> None:

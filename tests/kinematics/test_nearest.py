@@ -88,6 +88,18 @@ def test_of_nearly_equal_places_the_nearer() -> None:
     assert gap.at_deg == pytest.approx(35.0, rel=0, abs=1e-3)
 
 
+@pytest.mark.parametrize("seed", range(12))
+def test_of_many_tips_the_longest_wherever_the_knots_fall(seed: int) -> None:
+    """Tips that differ by hundredths pass the wall one after another; each comes nearest between two knots."""
+    dice = np.random.default_rng(seed)
+    tips = list(zip(dice.uniform(99.0, 100.0, 9), np.sort(dice.uniform(-75.0, -5.0, 9)), strict=True))
+    comb = [polar(float(radius), float(deg)) for tip, deg in tips for radius in (60.0, tip, 60.0)]
+    gap = gap_of(on_body((105.0, -300.0), (105.0, 300.0)), on_lid(*comb))
+    longest, deg = max(tips)
+    assert gap.smallest == pytest.approx(105.0 - longest, rel=0, abs=1e-9)
+    assert gap.at_deg == pytest.approx(-deg, rel=0, abs=1e-3)
+
+
 def test_a_gap_that_stays_is_told_from_shut_on() -> None:
     """A point upon the pivot is as far from a still point all along."""
     gap = gap_of(on_body((30.0, 40.0), (30.0, 40.0)), on_lid((0.0, 0.0), (0.0, 0.0)))
