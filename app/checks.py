@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QSizePolicy, QSpl
 from app.columns import scrolling_column, tight_column
 from app.document import Selection
 from app.entry.panel import EntryPanel
+from app.facts import Facts
 from app.theme import blend
 from app.words import (
     FAILS,
@@ -181,11 +182,13 @@ class ChecksPanel(QFrame):
         head = QVBoxLayout()
         head.setContentsMargins(12, 10, 12, 6)
         head.setSpacing(2)
-        for label in (self._heading, self.summary, self._motion):
+        self.facts = Facts(self._document)
+        for label in (self._heading, self.summary, self._motion, self.facts.count):
             head.addWidget(label)
         upper_column.addLayout(head)
         scroll, self._column = scrolling_column()
         self._column.addWidget(self.remarks)
+        self._column.addWidget(self.facts)
         self._column.addStretch(1)
         upper_column.addWidget(scroll, 1)
         self.entry = EntryPanel(self._document)

@@ -177,6 +177,24 @@ class Menus:
         self.snaps.toggled.connect(window.set_snaps)
         window.addAction(self.snaps)
         self.view.addAction(self.snaps)
+        self.pinches = self._switch(
+            "&Mark pinch places",
+            "Where a gap opens for a finger and closes below 25 mm (EN ISO 13854); they fail no check.",
+            window.board.pinched.is_wanted,
+            window.set_pinches,
+        )
+        self.view.addAction(self.pinches)
+
+    def _switch(self, words: str, tip: str, on: bool, act: Callable[[bool], object]) -> QAction:
+        """Make an action that is on or off."""
+        action = QAction(words, self._window)
+        action.setCheckable(True)
+        action.setChecked(on)
+        action.setToolTip(tip)
+        action.setStatusTip(tip)
+        action.toggled.connect(act)
+        self._window.addAction(action)
+        return action
 
     def _build_travel(self) -> None:
         window, menu = self._window, self._menu("&Travel")

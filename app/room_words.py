@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from kinematics.project import Project
     from kinematics.results import RoomFigures
 
-__all__ = ["TIGHT_MM", "datum_words", "fact_sentences"]
+__all__ = ["TIGHT_MM", "fact_sentences"]
 
 TIGHT_MM = 3.0
 """A shut gap below this leaves hardly any room for rubber strips and paint (common practice, no source)."""
@@ -50,8 +50,3 @@ def _tight_gaps(analysis: Analysis, units: Units) -> list[str]:
         for want, gap in pairs
         if want.shut is not None and gap.shut is not None and 0.0 < gap.shut < TIGHT_MM
     ]
-
-
-def datum_words(name: str, y: float, units: Units) -> str:
-    """The words at a datum line: "floor, y −640.0 mm"."""
-    return f"{name}, y {format_length(y, units)}"

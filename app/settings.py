@@ -93,6 +93,14 @@ class Settings:
         """Remember whether it does."""
         self._store.setValue("snaps", snaps)
 
+    def pinches(self) -> bool:
+        """Whether pinch places are marked on the board."""
+        return bool(self._store.value("pinches", True) not in (False, "false"))
+
+    def set_pinches(self, marked: bool) -> None:
+        """Remember whether they are."""
+        self._store.setValue("pinches", marked)
+
     def number(self, name: str) -> int:
         """Give a stored whole number; 0 where there is none, or one that no screen has pixels for."""
         stored = str(self._store.value(f"state/{name}", 0))

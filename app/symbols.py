@@ -78,6 +78,12 @@ GLYPHS: dict[str, tuple[Piece, ...]] = {
         Piece(((-10.0, -10.0), (10.0, 10.0)), px=2.0),
         Piece(((-10.0, 10.0), (10.0, -10.0)), px=2.0),
     ),
+    # a triangle with a stroke and a dot in it, as the trade's caution signs are
+    "caution": (
+        Piece(((0.0, -8.0), (8.0, 6.0), (-8.0, 6.0)), closed=True, fill="paper", px=1.4),
+        Piece(((0.0, -3.5), (0.0, 1.5)), px=1.6),
+        _disc(1.0, "ink", 0.0, at=(0.0, 3.9)),
+    ),
     "handle": (Piece(((-3.5, -3.5), (3.5, -3.5), (3.5, 3.5), (-3.5, 3.5)), closed=True, fill="paper", px=1.2),),
     "chosen handle": (Piece(((-4.5, -4.5), (4.5, -4.5), (4.5, 4.5), (-4.5, 4.5)), closed=True, fill="ink", px=1.2),),
     "ring": (_disc(10.0, "", 2.0),),

@@ -1,5 +1,5 @@
-"""What the sweep leaves on the sheet: ghosts of the panel, paths of marks, the smallest clearances, contacts. No Qt
-here.
+"""What the sweep leaves on the sheet: ghosts of the panel, paths of marks, the smallest clearances, contacts; and the
+datum lines of floor and roof, which are told in the builder's units as these are. No Qt here.
 
 Ghosts are the panel's own outlines at other placements, so they need no new points while a pin is dragged. A
 clearance is a dimension where it is smallest: a line between the two nearest points, an arrow against each from
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.datums import datums
 from app.lengths import format_angle, format_length
 from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band, seen
 from app.words import touching_words
@@ -34,10 +35,12 @@ MOST_GAPS = 8  # dimensions on one sheet; more of them would hide each other
 
 def traces(analysis: Analysis, look: Look, units: Units | None = None) -> list[Shape]:
     """Give all that the sweep adds to the picture of `analysis.project`; without units, in those of the project."""
+    units = units or analysis.project.display_units
     return [
+        *datums(analysis.project, look, units),
         *ghosts(analysis, look),
         *paths(analysis, look),
-        *clearances(analysis, look, units or analysis.project.display_units),
+        *clearances(analysis, look, units),
     ]
 
 

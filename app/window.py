@@ -74,6 +74,7 @@ class Window(QMainWindow):
         self._lay_out()
         self.offers = Offers(self)
         self.board.set_snaps(self.settings.snaps())
+        self.board.pinched.is_wanted = self.settings.pinches()
         self.menus = Menus(self)
         self._connect()
         self._apply_look()
@@ -161,6 +162,11 @@ class Window(QMainWindow):
         """Let what is near draw the hand on the board, or not, and remember it."""
         self.settings.set_snaps(snaps)
         self.board.set_snaps(snaps)
+
+    def set_pinches(self, marked: bool) -> None:
+        """Mark pinch places on the board, or not, and remember it."""
+        self.settings.set_pinches(marked)
+        self.board.pinched.is_wanted = marked
 
     def set_units(self, units: str) -> None:
         """Show and type lengths in mm or inches."""

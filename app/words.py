@@ -42,6 +42,7 @@ __all__ = [
     "mobility_sentence",
     "opening_sentence",
     "pinch_caution",
+    "pinch_count",
     "pinch_words",
     "touching_words",
     "unasked_contacts",
@@ -370,6 +371,11 @@ def pinch_caution(pinches: Sequence[Pinch], units: Units) -> str:
     places = "; ".join(f"{gap_name(pinch.between)} {pinch_words(pinch, units)}" for pinch in named)
     more = f"; and {len(pinches) - len(named)} more places" if len(named) < len(pinches) else ""
     return f"Here a finger fits and is then crushed ({limit}): {places}{more}."
+
+
+def pinch_count(count: int) -> str:
+    """How many pinch places there are, in short; "" for none."""
+    return f"{CAUTION} {count} pinch place{'s' if count != 1 else ''}" if count else ""
 
 
 def pinch_words(pinch: Pinch, units: Units) -> str:
