@@ -14,6 +14,7 @@ from app.fields import named
 from app.part_words import link_words, pivot_words
 from app.removing import remove
 from kinematics import edits
+from kinematics.building import free_pin
 from kinematics.project import Link, Pivot
 
 if TYPE_CHECKING:
@@ -140,7 +141,7 @@ class PinsDrawer(Drawer):
     def add_pivot(self) -> None:
         """Add a pivot that joins the two chosen links, in the middle of what is seen of the board."""
         project = self.document.project
-        name = next_letter(project)
+        name = free_pin(project)
         pivot = (
             Pivot(id=name, at=self._middle(), joins=(self.first.value, self.second.value))
             if self.first.value != self.second.value
@@ -182,10 +183,3 @@ def hint_words(project: Project) -> str:
     if not {project.fixed.id, project.panel.id} <= on:
         return "A start is placed by the panel's rear edge: bring in the outlines of panel and body under Trace first."
     return "Choose a start; it moves at once, and every pin can be dragged."
-
-
-def next_letter(project: Project) -> str:
-    """Find the first free name for a pin: A … Z, then P 27 and so on."""
-    taken = {pivot.id for pivot in project.pivots}
-    letters = [chr(code) for code in range(ord("A"), ord("Z") + 1)]
-    return next((letter for letter in letters if letter not in taken), edits.free_id(project, "P"))

@@ -18,6 +18,7 @@ from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QPointF, Q
 from PySide6.QtGui import QColor, QGuiApplication, QImage, QPageSize, QPaintDevice, QPainter, QPdfWriter, QPen
 
 from app import painter as put
+from app.dimensions import dimensions
 from app.files.atomic import write_whole
 from app.files.detail import Detail, detail, room_for_detail
 from app.files.errors import FileError, fault_of, shown_name
@@ -29,6 +30,7 @@ from app.shapes import SHUT, Hatch, Label, Placement, Shape, Stroke, Symbol, pla
 from app.sheet import Camera, extent, fitted, grid_steps, scale_bar, steps_between
 from app.traces import touching_now, traces
 from app.words import AIDS_TO_JUDGEMENT, gap_name, worst_first
+from kinematics.measuring import Readings
 
 if TYPE_CHECKING:
     from app.look import Look
@@ -187,12 +189,14 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     strip = min(EDGE + ROW * max(len(checks), 3) + 34.0, high * 0.45)
     area = QRectF(EDGE, EDGE, wide - 2 * EDGE, high - 2 * EDGE - strip)
     painter.fillRect(QRectF(0, 0, wide, high), QColor(sheet.look.paper))
-    placements = placed(sheet.analysis, sheet.analysis.pose(sheet.deg))
+    pose = sheet.analysis.pose(sheet.deg)
+    placements = placed(sheet.analysis, pose)
     camera, near = _cameras(sheet, area, placements)
     painter.save()
     painter.translate(area.topLeft())
     painter.setClipRect(QRectF(0, 0, area.width(), area.height()))
-    found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look)]
+    measured = dimensions(Readings(sheet.analysis), pose, sheet.look, sheet.project.display_units)
+    found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look), *measured]
     draw_board(painter, found, placements, camera, sheet.look, sheet.project.display_units)
     if near is not None:
         _draw_detail(painter, found, placements, near, sheet.look)
@@ -221,12 +225,7 @@ def _margins(area: QRectF) -> tuple[float, float, float, float]:
 
 
 def draw_board(
-    painter: QPainter,
-    found: list[Shape],
-    placements: dict[str, Placement],
-    camera: Camera,
-    look: Look,
-    units: str,
+    painter: QPainter, found: list[Shape], placements: dict[str, Placement], camera: Camera, look: Look, units: str
 ) -> None:
     """Draw shapes, carried by their links' placements, on squared paper that fills the camera's size."""
     left, top = camera.to_mm((0.0, 0.0))

@@ -17,6 +17,8 @@ from app.files.errors import FileError
 from app.files.pictures import save_picture
 from app.look import dark, light
 from kinematics import analyse, edits
+from kinematics.measures import Anchor, Measure
+from kinematics.measuring import Readings
 from tests import specimens
 from tests.app import pictures
 
@@ -54,6 +56,17 @@ def test_it_is_mostly_paper_with_some_ink(demo: Analysis, tmp_path: Path) -> Non
         image = pictures.load(out)
         assert pictures.share_of(image, look.paper) > 0.6
         assert 0.002 < pictures.share_of(image, look.panel, 40) < 0.2
+
+
+def test_measures_are_on_the_picture_as_they_read_there(tmp_path: Path) -> None:
+    of = (Anchor(pivot="O1"), Anchor(pivot="P2"))
+    measured = edits.add_measure(specimens.demo_six_bar, Measure("reach", "distance", of))
+    analysis = analyse(measured)
+    for deg in (0.0, 40.0):
+        out = tmp_path / "hinge.svg"
+        save_picture(measured, analysis, out, deg)
+        reading = Readings(analysis).read(analysis.pose(deg), measured.measures[0])
+        assert f"{reading.value:.1f} mm" in words_of(out)
 
 
 def test_the_opening_changes_the_picture(demo: Analysis, tmp_path: Path) -> None:
