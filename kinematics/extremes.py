@@ -96,4 +96,4 @@ def _look(
     if not bend > 0.0:
         return place, value
     shift = float(np.clip(-slope / bend, -left, right))
-    return place + shift, value + shift * (slope + 0.5 * bend * shift)
+    return place + shift, value + shift * float(slope + 0.5 * bend * shift)
