@@ -99,7 +99,6 @@ class Field(QWidget, Generic[Value]):
         column.setSpacing(2)
         column.addWidget(self.line)
         column.addWidget(self._message)
-        self.setFocusProxy(self.line)
         self.line.editingFinished.connect(self._finish)
         self.line.given_up.connect(self._give_up)
 

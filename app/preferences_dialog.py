@@ -132,7 +132,7 @@ class PreferencesDialog(QDialog):
     def _row(self, words: str, widget: QWidget) -> None:
         label = QLabel(words)
         label.setMinimumWidth(150)
-        label.setBuddy(widget)
+        label.setBuddy(widget.line if isinstance(widget, Field) else widget)
         self._rows.addRow(label, widget)
 
     def _choice(self, name: str, words: str, tip: str, options: Any) -> None:  # noqa: ANN401  pairs, listed or not

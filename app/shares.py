@@ -95,11 +95,12 @@ def _splitter(orientation: Qt.Orientation, first: QWidget, second: QWidget) -> Q
 def order_tabs(rail: Rail, area: SheetArea, checks: ChecksPanel, strip: TravelStrip) -> None:
     """Let Tab go through the window as the eye does: stages, board and its tools, checks and entry, travel."""
     before: QWidget = rail
-    for page in (rail, *area.drawers.values()):
-        before = in_tab_order(before, page)
+    for part in (rail, *area.drawers.values()):
+        before = in_tab_order(before, part)
     QWidget.setTabOrder(before, area.board)
     before = area.board
-    for page in (area.board.toolbox, checks.upper, checks.entry):
+    pages: tuple[QWidget, ...] = (area.board.toolbox, checks.upper, checks.entry)
+    for page in pages:
         before = in_tab_order(before, page)
     QWidget.setTabOrder(before, strip)
 

@@ -92,7 +92,7 @@ class Form(QWidget):
             self._rows.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
             self._column.addLayout(self._rows)
         words = QLabel(label)
-        words.setBuddy(widget)
+        words.setBuddy(widget.line if isinstance(widget, Field) else widget)
         self._rows.addRow(words, widget)
 
     def end(self) -> None:

@@ -4,10 +4,11 @@ parts.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from app.columns import scroll_area, tight_column
 from app.entry.measure import MeasureForm
@@ -67,18 +68,18 @@ class EntryPanel(QWidget):
             "Every pin, link, outline and mark in a list: select, rename, hide, lock, put in order, type coordinates "
             "(Ctrl+L).",
         )
-        self._pages = QButtonGroup(self)
+        # No QButtonGroup: in one, Tab stops at a single button, which need not be the pressed one.
+        self._pages = (self.wants_button, self.list_button, self.part_button)
         head = QWidget()
         row = QHBoxLayout(head)
         row.setContentsMargins(12, 8, 12, 4)
         row.setSpacing(6)
-        for button in (self.wants_button, self.list_button, self.part_button):
+        for button in self._pages:
             button.setCheckable(True)
-            self._pages.addButton(button)
+            button.clicked.connect(partial(self._turn_to, button))
             row.addWidget(button)
         row.addStretch(1)
-        self.wants_button.setChecked(True)
-        self._pages.buttonClicked.connect(lambda _: self._show())
+        self._press(self.wants_button)
         self._scroll = scroll_area()
         self.parts = PartsPage(self._document)
         self.parts.hide()
@@ -87,15 +88,23 @@ class EntryPanel(QWidget):
         column.addWidget(self._scroll, 1)
         column.addWidget(self.parts, 1)
 
+    def _press(self, pressed: QPushButton) -> None:
+        """Press one button, and none beside it."""
+        for button in self._pages:
+            button.setChecked(button is pressed)
+
+    def _turn_to(self, pressed: QPushButton, _checked: bool = False) -> None:
+        """Turn to the page of a button."""
+        self._press(pressed)
+        self._show()
+
     def show_wants(self, _check: Check | None = None) -> None:
         """Turn to the wants."""
-        self.wants_button.setChecked(True)
-        self._show()
+        self._turn_to(self.wants_button)
 
     def show_parts(self) -> None:
         """Turn to the list of parts, and give it the keys."""
-        self.list_button.setChecked(True)
-        self._show()
+        self._turn_to(self.list_button)
         self.parts.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _on_selected(self, selection: Selection | None) -> None:
@@ -104,13 +113,11 @@ class EntryPanel(QWidget):
             "Selected" if selection is None else f"{selection.kind.capitalize()} {selection.id}"[:28]
         )
         if not self.list_button.isChecked():
-            (self.wants_button if selection is None else self.part_button).setChecked(True)
+            self._press(self.wants_button if selection is None else self.part_button)
         self._show()
 
     def _show(self) -> None:
         """Show the page that is asked for; keep the form where only its values differ."""
-        for button in self._pages.buttons():  # Qt lets Tab stop at one of a group alone, and not at the pressed one
-            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         is_list = self.list_button.isChecked()
         if is_list == self.parts.isHidden():
             self._scroll.setVisible(not is_list)

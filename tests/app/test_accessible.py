@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtGui import QAccessible, QAction
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
-from app.about import about_dialog, keys_dialog
+from app.about import about_dialog
 from app.document import Selection
 from app.drawers.trace import PasteDialog
 from app.preferences_dialog import PreferencesDialog
@@ -61,7 +61,7 @@ def test_every_control_of_the_window_has_a_name_and_a_tip(window: Window, state:
     assert assert_all_named(window) > 25
 
 
-@pytest.mark.parametrize("make", [about_dialog, keys_dialog, lambda parent: PasteDialog("mm", parent)])
+@pytest.mark.parametrize("make", [about_dialog, lambda parent: PasteDialog("mm", parent)])
 def test_every_control_of_a_dialog_has_a_name_and_a_tip(window: Window, make: Callable[[QWidget], QWidget]) -> None:
     dialog = make(window)
     dialog.show()
