@@ -22,7 +22,7 @@ RING = Ring((0.0, 0.0), 128.04, "A", "arm")
         (Hold("level", (0.0, 0.0), PIN), "level with A"),
         (Hold("plumb", (0.0, 0.0), Target((0.0, 0.0), "end", "the first end")), "plumb with the first end"),
         (Hold("length", (0.0, 0.0), ring=RING), "as long as arm, 128.0 mm"),
-        (Hold("grid", (0.0, 0.0), grid=10.0), "on the 10.0 mm squares"),
+        (Hold("grid", (0.0, 0.0), grid=10.0), "on the 10 mm squares"),
         (Hold("kept line", (0.0, 0.0), way="in line with arm"), "keeps in line with arm"),
         (Hold("kept length", (0.0, 0.0), ring=RING), "keeps the length of arm, 128.0 mm"),
     ],
