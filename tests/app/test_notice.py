@@ -114,6 +114,20 @@ def test_a_newer_question_on_the_same_takes_its_place_and_can_be_taken_back(noti
     assert notice.sentence == ""
 
 
+def test_where_it_is_narrow_buttons_go_beneath_and_none_is_cut_off(notice: Notice, qtbot: QtBot) -> None:
+    parent = notice.parentWidget()
+    notice.ask(question("a hinge with a name that takes several lines to be told in so narrow a window", []))
+    for width, left, is_beneath in ((900, 100, False), (600, 100, True), (580, 500, True)):
+        parent.resize(width, 400)
+        notice.fit(left, 40)
+        qtbot.wait(1)
+        assert notice.geometry().left() == (left if width - left - 40 >= module.LEAST_WIDTH else 0)
+        assert notice.geometry().right() == width - 41
+        for button in notice.answers:
+            assert button.width() >= button.minimumSizeHint().width()
+            assert (button.y() >= notice._label.geometry().bottom()) is is_beneath
+
+
 def test_an_answer_may_ask_again(notice: Notice, qtbot: QtBot) -> None:
     again = Question("one", "Really?", ())
     notice.ask(Question("one", "Now?", (Choice("Yes", "Do it.", lambda: notice.ask(again)),)))
