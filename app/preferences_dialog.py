@@ -101,8 +101,11 @@ class PreferencesDialog(QDialog):
         self._heading("New wants begin with")
         self._length("clearance", "Clearance in travel", "The least gap wanted of a pair that is newly watched.")
         self._length(
-            "shut_gap", "Shut gap", "The visible line wanted around the shut panel, its seal and paint included."
+            "shut_gap",
+            "Shut gap, about",
+            "The visible line wanted around the shut panel, its seal and paint included. It is even within a third.",
         )
+        self._length("corner", "Corner, at most", "How far back or down a corner that is newly watched may go.")
 
     def _add_sheet(self) -> None:
         self._heading("Sheet")

@@ -12,6 +12,7 @@ import math
 from typing import TYPE_CHECKING
 
 from app.lengths import NOTHING, format_angle, format_change, format_length, style_of
+from app.limit_words import limit_want, reads_zero, shift_words
 from kinematics.arranging import hidden_count
 from kinematics.pinching import LEAST_GAPS
 
@@ -61,11 +62,6 @@ CAUTION = "⚠"
 
 FINGER_MM = LEAST_GAPS["finger"]
 """Least gap in which no finger is crushed."""
-
-TOWARDS = {"dx": ("to the right", "to the left"), "dy": ("up", "down")}
-"""Where a mark goes, by axis, for positive and negative shifts; x runs to the right, y up."""
-ALONG = {1: ("ahead", "back"), -1: ("back", "ahead")}
-"""The same sideways, where it is known on which side the panel's front is: `Check.ahead`."""
 
 MOST_TOLD = 2  # how many pairs are named where all would be too many
 MOST_PINCHES = 4  # how many pinch places are named
@@ -210,7 +206,7 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
         return format_angle(value, units, fine=fine)
 
     def shift(value: float | None, *, fine: bool, wanted: bool) -> str:
-        return _limit_want(check, units, fine) if wanted else _shift(value, check, units, fine=fine)
+        return limit_want(check, units, fine=fine) if wanted else shift_words(value, check, units, fine=fine)
 
     def gap(value: float | None, *, fine: bool, wanted: bool) -> str:
         touches = not wanted and value is not None and value <= 0.0 and check.kind in ("gap", "shut gap")
@@ -239,41 +235,6 @@ def _shut_want(check: Check, units: Units, fine: bool) -> str:
     if check.want <= 0.0:
         return f"at most {most}"
     return f"{format_length(check.want, units, unit=style_of(units).units == 'in', fine=fine)} to {most}"
-
-
-def _limit_want(check: Check, units: Units, fine: bool) -> str:
-    """What a limit asks for: "at most 2.0 mm to the left", "at least 5.0 mm up", "nothing to the left"."""
-    forward, back = towards(check)
-    if check.side.endswith("at_least"):
-        forward, back = back, forward  # the side that is limited comes first
-    limited = check.want if check.side.endswith("at_most") else -check.want
-    if limited == 0.0:
-        return f"nothing {forward}"
-    word = "at most" if limited > 0.0 else "at least"
-    fine = fine or _reads_zero(limited, units)
-    return f"{word} {format_length(abs(limited), units, fine=fine)} {forward if limited > 0.0 else back}"
-
-
-def towards(check: Check) -> tuple[str, str]:
-    """Where a limit's mark goes, for positive and for negative shifts, in the builder's words."""
-    axis = check.side[:2]
-    return ALONG.get(check.ahead, TOWARDS["dx"]) if axis == "dx" else TOWARDS[axis]
-
-
-def _reads_zero(mm: float, units: Units) -> bool:
-    return format_length(mm, units) == format_length(0.0, units)
-
-
-def _shift(value: float | None, check: Check, units: Units, *, fine: bool) -> str:
-    """How far a mark goes, and which way: "3.3 mm back"."""
-    if value is None:
-        return NOTHING
-    positive, negative = towards(check)
-    size = format_length(abs(value), units, fine=fine)
-    if _reads_zero(value, units) and not fine:
-        limited = negative if check.side.endswith("at_least") else positive
-        return f"{size} {limited}"
-    return f"{size} {positive if value > 0.0 else negative}"
 
 
 # -------------------------------------------------------------------------------------------------- opening and motion
@@ -381,6 +342,6 @@ def pinch_count(count: int) -> str:
 def pinch_words(pinch: Pinch, units: Units) -> str:
     """What happens at a pinch place: "closes to 4.8 mm at 0°", "closes at 31.2°"."""
     deg = format_angle(pinch.deg, units)
-    if _reads_zero(pinch.closes_to, units):
+    if reads_zero(pinch.closes_to, units):
         return f"closes at {deg}"
     return f"closes to {format_length(pinch.closes_to, units)} at {deg}"

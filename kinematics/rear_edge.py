@@ -36,6 +36,10 @@ SQUARE = 0.7
 LYING = 0.5
 """A panel whose way ahead is level by this share or more lies: what is ahead of it is to the right or to the left."""
 
+END = 0.15
+"""Share of the panel's length that counts as its rear end, and as its front end."""
+REAR_CORNER, FRONT_CORNER, CORNER = "rear corner", "front corner", "corner"
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class RearEdge:
@@ -132,6 +136,17 @@ def front_point(project: Project) -> Point | None:
     foremost = panel[along >= along.max() - 0.02 * float(np.ptp(along))]
     front = complex(foremost[np.argmax(foremost.imag)])
     return front.real, front.imag
+
+
+def corner_name(project: Project, at: Point) -> str:
+    """Say which corner of the panel a shut point of it is: the rear one, the front one, or just a corner."""
+    panel = _points(project, project.panel.id)
+    if len(panel) < 2 or np.ptp(panel.real) + np.ptp(panel.imag) < 1e-6:
+        return CORNER
+    ahead = _way_ahead(panel, _lines(project, project.fixed.id), project.travel.sign)
+    along = (panel / ahead).real
+    share = ((complex(*at) / ahead).real - along.min()) / max(float(np.ptp(along)), 1e-12)
+    return REAR_CORNER if share < END else FRONT_CORNER if share > 1.0 - END else CORNER
 
 
 def _way_ahead(panel: Complexes, fixed: BaseGeometry, sign: int) -> complex:

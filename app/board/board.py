@@ -89,7 +89,7 @@ class Board(QWidget):
             "The side view. Drag a pivot to move it, drag a link or the panel to swing it. Page Up and Page Down "
             "select a pivot, arrow keys nudge it by 1 mm, with Shift by 0.1 mm; L locks it; F shows all, Shift+F "
             "the pins. Letters take up a tool: N link, V pivot, T third pin, S split, J join, X part, G gather, "
-            "D distance, A angle, Y path, C clearance; Enter picks what is selected, Esc leaves the tool."
+            "W corner, D distance, A angle, Y path, C clearance; Enter picks what is selected, Esc leaves the tool."
         )
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         row = QHBoxLayout(self)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QMenu
 
 from app.board import actions
+from app.board.corners import corner_near, watch
 from app.board.crowd import count_words
 from app.board.pointer import selection_of
 from app.board.tools import join_pins, part_pin
@@ -85,6 +86,14 @@ def _add_pin_actions(menu: QMenu, document: Document, name: str) -> None:
         off.addAction(link_id.replace("&", "&&"), partial(part_pin, document, name, link_id))
 
 
+def _add_corner_action(menu: QMenu, board: Board, at: Point) -> None:
+    """Add the watch on the place of the panel that lies there."""
+    document = board.document
+    place = corner_near(document, at, 2.0 * board.pointer.desk.reach)
+    if place is not None:
+        menu.addAction("Watch this corner", lambda: watch(document, place))
+
+
 def _add_outline_actions(menu: QMenu, board: Board, found: Hit, at: Point) -> None:
     document, closed = board.document, board.document.project.outline(found.id).closed
     document.select(Selection("outline", found.id, found.part if found.kind == "point" else None))
@@ -92,5 +101,7 @@ def _add_outline_actions(menu: QMenu, board: Board, found: Hit, at: Point) -> No
         menu.addAction("Delete this point\tDel", lambda: actions.delete_point(document, found.id, found.part or 0))
     else:
         menu.addAction("Insert a point here", lambda: actions.insert_point(document, found.id, at))
+    if document.project.outline(found.id).on == document.project.panel.id:
+        _add_corner_action(menu, board, at)
     word = "Open the outline" if closed else "Close the outline"
     menu.addAction(word, lambda: actions.toggle_closed(document, found.id))

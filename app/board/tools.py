@@ -10,7 +10,7 @@ from collections.abc import Callable, Generator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
-from app.board import marking, measure_tools
+from app.board import corners, marking, measure_tools
 from app.board.crowd import gather
 from app.board.guiding import Guide
 from app.board.hands import Desk, Event, Press, placement_of, tell_locked
@@ -232,5 +232,6 @@ TOOLS = (
         gathering,
         False,
     ),
+    Tool("Corner", "W", "Watch a corner of the panel: how far back or down it goes.", "corner", corners.corner, False),
     *(Tool(*row, shut=False) for row in measure_tools.ROWS),
 )

@@ -12,7 +12,7 @@ import pytest
 
 from kinematics import edits
 from kinematics.project import Link, Outline, Project, Travel
-from kinematics.rear_edge import DEFAULT_LENGTH, RearEdge, front_point, rear_edge, room_below, side_ahead
+from kinematics.rear_edge import DEFAULT_LENGTH, RearEdge, corner_name, front_point, rear_edge, room_below, side_ahead
 from tests import specimens
 
 if TYPE_CHECKING:
@@ -183,3 +183,10 @@ def test_it_is_asked_anew_for_other_outlines_and_another_way() -> None:
 def test_the_front_point_is_the_foremost_and_of_several_the_highest() -> None:
     assert front_point(drawn(BEHIND, ((0.0, 0.0), (600.0, 0.0), (600.0, -40.0)))) == (600.0, 0.0)
     assert front_point(drawn((), ())) is None
+
+
+def test_corners_are_named_by_the_end_that_they_are_at() -> None:
+    lid = drawn(BEHIND, ((0.0, 0.0), (300.0, 5.0), (600.0, 0.0), (600.0, -40.0)))
+    names = [corner_name(lid, at) for at in ((0.0, 0.0), (40.0, 9.0), (300.0, 5.0), (600.0, -40.0))]
+    assert names == ["rear corner", "rear corner", "corner", "front corner"]
+    assert corner_name(drawn(BEHIND, ()), (0.0, 0.0)) == "corner"
