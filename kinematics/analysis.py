@@ -94,7 +94,7 @@ class Analysis:
             return self._pose(self.sweep.branch.turns[-1:], self.opening.largest_deg, arc)
         y = self.sweep.branch.at(np.array([arc]))
         deg = 0.0 if self.state == "slides" else math.degrees(self.sweep.sign * float(y[0, self.sweep.panel]))
-        return self._pose(y, deg, arc)
+        return self._pose(y, deg + 0.0, arc)  # shut is 0, not −0
 
     def swing(self, pose: Pose, link: str, grabbed: Point, to: Point) -> Pose:
         """The pose, not far along the branch, that brings a shut point of a link nearest to where the hand is."""
