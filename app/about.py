@@ -1,4 +1,4 @@
-"""Two small sheets of words: what mouse and keys do, and what the program stands on."""
+"""A small sheet of words: what the program stands on."""
 
 from __future__ import annotations
 
@@ -25,50 +25,6 @@ LIBRARIES = (
     ("pyqtgraph", "curves of the travel strip", "MIT"),
     ("ezdxf", "DXF drawings", "MIT"),
 )
-
-HANDS = (
-    (
-        "On the board",
-        (
-            ("drag a pivot", "moves it; it stays under the pointer at any opening"),
-            ("drag the panel or a link", "swings it"),
-            ("drag the paper, or Space and drag", "pushes the sheet; the wheel zooms about the pointer"),
-            ("Page Up, Page Down", "selects one pivot after the other"),
-            ("arrow keys, with Shift finer", "nudge what is selected by 1 mm, 0.1 mm"),
-            ("L", "locks a pivot, or frees it"),
-            ("F, with Shift", "shows all, shows the pins"),
-            ("Esc", "gives up the drag, leaving no step"),
-        ),
-    ),
-    (
-        "On the travel strip",
-        (
-            ("drag anywhere", "swings the panel"),
-            ("left, right, with Shift finer", "1°, 0.1°"),
-            ("Home, End", "shut, as far as it opens"),
-            ("Space", "plays and stops"),
-        ),
-    ),
-    (
-        "In a field",
-        (
-            ('12 · 12,5 mm · 3 1/16" · 25.4/2 · 12+3/4', "are all read"),
-            ("Enter", "takes it over"),
-            ("Esc", "brings the old value back"),
-        ),
-    ),
-)
-
-
-def keys_dialog(parent: QWidget) -> QDialog:
-    """Make the sheet of keys and hands."""
-    parts = []
-    for place, rows in HANDS:
-        cells = "".join(
-            f"<tr><td style='padding-right:18px'><b>{what}</b></td><td>{does}</td></tr>" for what, does in rows
-        )
-        parts.append(f"<p><b>{place.upper()}</b></p><table cellpadding='2'>{cells}</table>")
-    return _sheet(parent, "Keys and hands", "".join(parts))
 
 
 def about_dialog(parent: QWidget) -> QDialog:

@@ -205,10 +205,21 @@ class Menus:
         self._add(menu, "To the &end", "Show the panel as far open as it goes.", window.strip.go_last, "Ctrl+End")
 
     def _build_help(self) -> None:
-        menu = self._menu("&Help")
+        window, menu = self._window, self._menu("&Help")
         self._add(
-            menu, "&Keys and hands", "What the mouse and the keys do.", self._window.show_keys, StandardKey.HelpContents
+            menu, "&Help on this", "The page on what you are at.", window.help.open_here, StandardKey.HelpContents
         )
+        self._add(
+            menu, "&Contents", "All that the help explains, from the start on.", partial(window.help.open, "start")
+        )
+        self._add(menu, "&Keys and hands", "What the mouse and the keys do.", partial(window.help.open, "hands"))
+        self._add(
+            menu,
+            "&First steps",
+            "Show the three things to try, each beside what it is about.",
+            window.first_steps.begin,
+        )
+        menu.addSeparator()
         self._add(
             menu,
             "&Log of faults",

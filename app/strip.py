@@ -40,6 +40,7 @@ class TravelStrip(QFrame):
     """Shows the newest analysis and pose of a document; asks the document for other poses."""
 
     played = Signal(bool)
+    swung = Signal()  # by hand, by keys or while it runs: the strip has asked for another pose
     filled = Signal()  # there is more or less to show than before
 
     def __init__(self, document: Document, look: Look) -> None:
@@ -203,6 +204,7 @@ class TravelStrip(QFrame):
             self._document.set_arc(min(max(place, analysis.arc_range[0]), analysis.arc_range[1]))
         else:
             self._document.set_opening(min(max(place, 0.0), analysis.opening.reached_deg))
+        self.swung.emit()
 
     def _ends(self) -> tuple[float, float]:
         analysis = self._document.analysis

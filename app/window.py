@@ -16,7 +16,7 @@ from PySide6.QtCore import QLocale, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMainWindow, QMessageBox
 
-from app.about import about_dialog, keys_dialog
+from app.about import about_dialog
 from app.board import Board
 from app.checks import ChecksPanel
 from app.document import Document, Selection
@@ -27,6 +27,8 @@ from app.drawers.pins import PinsDrawer
 from app.drawers.trace import TraceDrawer
 from app.faultlog import FaultLog, broken_off
 from app.faults import Faults
+from app.first_steps import FirstSteps
+from app.help.desk import HelpDesk
 from app.interrupts import interrupt_closes
 from app.look import Look, dark, light
 from app.menus import Menus
@@ -75,6 +77,8 @@ class Window(QMainWindow):
         self.offers = Offers(self)
         self.board.set_snaps(self.settings.snaps())
         self.board.pinched.is_wanted = self.settings.pinches()
+        self.help = HelpDesk(self)
+        self.first_steps = FirstSteps(self)
         self.menus = Menus(self)
         self._connect()
         self._apply_look()
@@ -157,6 +161,7 @@ class Window(QMainWindow):
         self.checks.set_look(self.look)
         self.rail.set_look(self.look)
         self.pins.set_look(self.look)
+        self.help.set_look(self.look)
 
     def set_snaps(self, snaps: bool) -> None:
         """Let what is near draw the hand on the board, or not, and remember it."""
@@ -356,10 +361,6 @@ class Window(QMainWindow):
         """Tell the version, and the libraries with their licences."""
         about_dialog(self).exec()
 
-    def show_keys(self) -> None:
-        """Tell what mouse and keys do."""
-        keys_dialog(self).exec()
-
 
 def desktop_has_comma() -> bool:
     """Tell whether the desktop writes decimals behind a comma."""
@@ -399,6 +400,7 @@ def run(path: Path | None) -> int:
         window.open_path(path)
     window.show()
     window.offers.start(broken_off_before)
+    window.first_steps.offer()
     try:
         with interrupt_closes(window):
             return app.exec()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QLabel
 
 from app import __version__
-from app.about import LIBRARIES, about_dialog, keys_dialog
+from app.about import LIBRARIES, about_dialog
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -36,9 +36,3 @@ def test_every_dependency_is_named() -> None:
     text = (Path(__file__).parents[2] / "pyproject.toml").read_text("utf-8")
     wanted = {line.split(">")[0].split("<")[0] for line in tomllib.loads(text)["project"]["dependencies"]}
     assert wanted == {name for name, _, _ in LIBRARIES}
-
-
-def test_the_keys_are_those_that_work(window: Window, qtbot: QtBot) -> None:
-    words = words_of(keys_dialog(window))
-    for told in ("drag a pivot", "Page Up, Page Down", "Space", "Esc", "25.4/2"):
-        assert told in words
