@@ -11,33 +11,17 @@ from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPushButton, QToolBu
 
 from app.document import Document, Selection
 from app.entry.outline import OutlineForm, between_next
-from app.entry.panel import EntryPanel
 from app.entry.parts import LinkForm, MarkForm, PivotForm
 from app.entry.wants import WantsForm
-from app.window import demo
 from kinematics import edits
 from kinematics.project import Limit, Outline
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
+    from app.entry.panel import EntryPanel
     from app.fields import Field
     from kinematics.project import Point, Project
-
-
-@pytest.fixture
-def document(qapp: object) -> Document:
-    return Document(demo())
-
-
-@pytest.fixture
-def panel(qtbot: QtBot, document: Document) -> EntryPanel:
-    panel = EntryPanel(document)
-    qtbot.addWidget(panel)
-    panel.resize(330, 560)
-    with qtbot.waitExposed(panel):
-        panel.show()
-    return panel
 
 
 def type_in(qtbot: QtBot, line: QLineEdit, text: str, end: Qt.Key = Qt.Key.Key_Return) -> None:
@@ -310,9 +294,7 @@ def test_a_mark_with_two_limits_shows_both(panel: EntryPanel, document: Document
     document.select(Selection("mark", "rear corner"))
     assert panel.form is not None
     lines = [
-        line
-        for line in panel.form.findChildren(QLineEdit)
-        if line.accessibleName() == "up, at most, mark rear corner"
+        line for line in panel.form.findChildren(QLineEdit) if line.accessibleName() == "up, at most, mark rear corner"
     ]
     assert [line.text() for line in lines] == ["", "900 mm"]
     type_in(qtbot, lines[1], "950")
@@ -381,9 +363,7 @@ def test_typing_is_not_disturbed_by_a_change_elsewhere(panel: EntryPanel, docume
     assert line.text() == "13"
 
 
-def test_a_pins_form_tells_what_it_does_to_the_worst_check(
-    panel: EntryPanel, document: Document, qtbot: QtBot
-) -> None:
+def test_a_pins_form_tells_what_it_does_to_the_worst_check(panel: EntryPanel, document: Document, qtbot: QtBot) -> None:
     document.select(Selection("pivot", "X"))
     assert isinstance(panel.form, PivotForm)
     form = panel.form
