@@ -49,6 +49,7 @@ class _Line(QLineEdit):
     """A line that gives its text up on Esc."""
 
     given_up = Signal()
+    is_wrong = False  # what stands here was refused
 
     def event(self, event: QEvent) -> bool:
         """Leave undo and redo to the window, unless there is typing here to take back."""
@@ -63,7 +64,7 @@ class _Line(QLineEdit):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc gives up only what was typed; without that it goes on to the window."""
-        if event.key() == Qt.Key.Key_Escape and self.isModified():
+        if event.key() == Qt.Key.Key_Escape and (self.isModified() or self.is_wrong):
             self.given_up.emit()
         else:
             super().keyPressEvent(event)
@@ -141,6 +142,7 @@ class Field(QWidget, Generic[Value]):
         self._give_up()
 
     def _say(self, sentence: str) -> None:
+        self.line.is_wrong = bool(sentence)
         if sentence != self._message.text():
             self._message.setText(sentence)
             self._message.setVisible(bool(sentence))

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QLabel, QVBoxLayout
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QLabel, QPushButton, QVBoxLayout
 
 from app.buttons import close_only
 from app.entry.form import ChoiceBox
@@ -114,9 +114,11 @@ class PreferencesDialog(QDialog):
     def _add_buttons(self) -> None:
         buttons = close_only()
         reset = buttons.addButton("As at first", QDialogButtonBox.ButtonRole.ResetRole)
-        reset.setAutoDefault(False)
         named(reset, "As at first", "Bring every preference back to what the program came with.")
         reset.clicked.connect(self._reset)
+        for button in buttons.buttons():  # Enter takes a field over; it presses none of them
+            if isinstance(button, QPushButton):
+                button.setAutoDefault(False)
         buttons.rejected.connect(self.reject)
         self._column.addStretch(1)
         self._column.addWidget(buttons)

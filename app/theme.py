@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 EDGE_SHARE = 0.52
-"""How much ink is in the edge of a field, so that it is seen to be one: 3:1 against the paper (WCAG 2.1, 2018, 1.4.11)."""
+"""How much ink is in the edge of a field, so that it is seen to be one: 3:1 on the paper (WCAG 2.1, 2018, 1.4.11)."""
 
 
 def blend(over: str, under: str, share: float) -> str:

@@ -68,7 +68,7 @@ def test_marks_of_the_board_can_be_seen_on_the_faces_of_links(look: Look) -> Non
         assert contrast(getattr(look, role), face) >= MARK, role
 
 
-# ------------------------------------------------------------------------------------------------------ as it is painted
+# ----------------------------------------------------------------------------------------------------- as it is painted
 STATES: dict[str, Callable[[Window], object]] = {
     "pivot": lambda window: window.document.select(Selection("pivot", "Q")),
     "a broken check": lambda window: window.document.apply(
