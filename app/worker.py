@@ -29,7 +29,10 @@ class Worker:
         due = time.monotonic() + after_s
         with self._changed:
             waiting = self._jobs.get(key)
-            self._jobs[key] = (due if waiting is None else min(due, waiting[0]), job)
+            if waiting is not None and waiting[0] <= due:
+                self._jobs[key] = (waiting[0], job)  # the thread sleeps on: this happens at every move of a drag
+                return
+            self._jobs[key] = (due, job)
             if not self._is_running:
                 self._is_running = True
                 threading.Thread(target=self._run, name="keeping", daemon=True).start()

@@ -20,7 +20,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import unquote_to_bytes, urlsplit
-from urllib.request import url2pathname
 
 from app.files.atomic import write_whole
 from app.files.backups import add_backup
@@ -230,5 +229,7 @@ def _path_of(uri: object) -> Path | None:
     if parts.scheme != "file" or not parts.path or "%00" in parts.path:
         return None
     if sys.platform == "win32":
+        from urllib.request import url2pathname  # slow to load
+
         return Path(url2pathname(parts.path))
     return Path(os.fsdecode(unquote_to_bytes(parts.path)))
