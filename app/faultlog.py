@@ -15,10 +15,10 @@ import faulthandler
 import os
 import platform
 import re
+import sys
 import time
 import traceback
 from contextlib import suppress
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -119,7 +119,7 @@ def head() -> str:
     """The head of a log: versions and system, nothing of the user."""
     lines = [
         f"Hingewright {__version__}",
-        f"Python {platform.python_version()}, PySide6 {_version('PySide6-Essentials')}, numpy {_version('numpy')}",
+        f"Python {platform.python_version()}, PySide6 {_version('PySide6')}, numpy {_version('numpy')}",
         platform.platform(),
         f"Qt platform {os.environ.get('QT_QPA_PLATFORM', 'as usual')}, scale {os.environ.get('QT_SCALE_FACTOR', '1')}",
         "Below: where in the program something went wrong. Nothing of a project stands here.",
@@ -174,8 +174,5 @@ def _prune() -> None:
             old.unlink()
 
 
-def _version(package: str) -> str:
-    try:
-        return version(package)
-    except PackageNotFoundError:
-        return "unknown"
+def _version(module: str) -> str:
+    return str(getattr(sys.modules.get(module), "__version__", "not loaded"))
