@@ -99,6 +99,14 @@ class Menus:
             menu, "Select &all pins", "Select every pin, to move them together.", window.select_pins, key.SelectAll
         )
         menu.addSeparator()
+        self._add(
+            menu,
+            "&Keep clear of…",
+            "Tick off what is commonly in the way of panel and links, and draw each as a box.",
+            window.show_keep_clear,
+            "Ctrl+K",
+        )
+        menu.addSeparator()
         units = menu.addMenu("U&nits")
         names = {"mm": "&Millimetres", "in": "&Inches and fractions"}
         self.units = self._choices(units, names, "Show and type the lengths of this hinge so.", window.set_units)

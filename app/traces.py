@@ -110,13 +110,25 @@ def clearances(analysis: Analysis, look: Look, units: Units) -> list[Shape]:
 
 def shown_gaps(analysis: Analysis) -> list[Gap]:
     """Choose the gaps to show, the one most in need first: all that are wanted, all that touch, and the smallest if
-    none is wanted.
+    none is wanted. Of a thing to keep clear of, which is watched against whatever passes, the nearest does.
     """
     there = [gap for gap in analysis.gaps if gap.smallest is not None and gap.at_points is not None]
     wanted = [gap for gap in there if gap.at_least is not None]
     touching = [gap for gap in there if gap.at_least is None and gap.smallest == 0]
     chosen = wanted + touching or sorted(there, key=lambda gap: gap.smallest or 0.0)[:1]
-    return sorted(chosen, key=_room)[:MOST_GAPS]
+    return _one_a_thing(sorted(chosen, key=_room), analysis.project.keep_clear)[:MOST_GAPS]
+
+
+def _one_a_thing(gaps: list[Gap], things: tuple[str, ...]) -> list[Gap]:
+    """Leave out what is farther from a thing than something else, unless it falls short."""
+    kept: list[Gap] = []
+    told: set[str] = set()
+    for gap in gaps:
+        named = set(things).intersection(gap.between)
+        if not named or gap.ok is False or not named <= told:
+            kept.append(gap)
+        told |= named
+    return kept
 
 
 def _room(gap: Gap) -> float:

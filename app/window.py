@@ -168,6 +168,11 @@ class Window(QMainWindow):
         self.settings.set_snaps(snaps)
         self.board.set_snaps(snaps)
 
+    def show_keep_clear(self) -> None:
+        """Turn to the list of things in the way."""
+        self.area.open_drawer("Trace")
+        self.trace.show_keep_clear()
+
     def set_pinches(self, marked: bool) -> None:
         """Mark pinch places on the board, or not, and remember it."""
         self.settings.set_pinches(marked)

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
     from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QPainter, QShowEvent
 
+    from app.board.boxes import Drawn
     from app.board.hands import Done
     from app.board.hits import Hit
     from app.board.tools import Tool
@@ -176,6 +177,10 @@ class Board(QWidget):
         no points when it was dropped.
         """
         self.pointer.draw_outline(link_id, on_done)
+
+    def start_drawing_box(self, link_id: str, on_done: Drawn) -> None:
+        """Let the builder drag a box on a link; `on_done(corners)` gets shut coordinates, none when it was dropped."""
+        self.pointer.draw_box(link_id, on_done)
 
     def take_tool(self, name: str) -> None:
         """Take up the tool of a name (`app.board.tools`); any other name puts the one in hand away."""

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 
 from app.board import actions, crowd, hands
+from app.board.boxes import BOX_HINT, draw_box
 from app.board.desk import BoardDesk
 from app.board.tools import work
 from app.board.view import CURSORS
@@ -18,6 +19,7 @@ from app.document import Selection
 
 if TYPE_CHECKING:
     from app.board.board import Board
+    from app.board.boxes import Drawn
     from app.board.hits import Hit
     from app.board.tools import Tool
     from app.document import Document
@@ -82,6 +84,13 @@ class Pointer:
         self.is_drawing = True
         self._board.say(DRAWING_HINT)
         self._stand(hands.draw_outline(self.desk, link_id, on_done))
+
+    def draw_box(self, link_id: str, on_done: Drawn) -> None:
+        """Let a box be drawn on a link, from corner to corner."""
+        self.give_up()
+        self.is_drawing = True
+        self._board.say(BOX_HINT)
+        self._stand(draw_box(self.desk, link_id, on_done))
 
     def _stand(self, gesture: hands.Gesture) -> None:
         self._gesture = gesture
