@@ -63,6 +63,7 @@ def bare() -> Project:
         marks=(Mark(REAR, "lid", (0.0, 0.0)),),
         travel=Travel("anticlockwise", 80.0),
         gaps=(GapWant(("wall", "lid board"), 4.0),),
+        pin_spacing=20.0,
     )
 
 

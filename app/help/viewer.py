@@ -36,6 +36,8 @@ SETTLE_MS = 150  # after the last change of width, pages are set anew
 class PageView(QTextBrowser):
     """Shows one page. Links are told, not followed."""
 
+    back_wanted = Signal()
+
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__()
         self._work, self.look = document, look
@@ -49,6 +51,7 @@ class PageView(QTextBrowser):
         self.setOpenLinks(False)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)  # pictures are as wide as it leaves
         named(self, "Help page", "Tab goes from link to link, Enter follows one. Esc puts the help away.")
 
     @property
@@ -106,6 +109,13 @@ class PageView(QTextBrowser):
         if self._page and self.viewport().width() != self._width:
             self._settle.start()
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Ask for the page before, which Qt would look for in a history of its own."""
+        if event.matches(QKeySequence.StandardKey.Back):
+            self.back_wanted.emit()
+        else:
+            super().keyPressEvent(event)
+
     def event(self, event: QEvent) -> bool:
         """Draw the pictures anew for a screen of another scale."""
         if event.type() == QEvent.Type.DevicePixelRatioChange:
@@ -128,6 +138,7 @@ class Help(QDockWidget):
         self.view = PageView(document, look)
         self.view.list_commands(commands)
         self.view.anchorClicked.connect(lambda url: self.follow(url.toString()))
+        self.view.back_wanted.connect(self.go_back)
         self.view.setMinimumWidth(LEAST_WIDTH)
         self.setWidget(self.view)
         self.setTitleBarWidget(self._head())
@@ -210,10 +221,8 @@ class Help(QDockWidget):
             self.view.show_afresh()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Esc puts the help away, the usual key goes back."""
+        """Esc puts the help away."""
         if event.key() == Qt.Key.Key_Escape:
             self.leave()
-        elif event.matches(QKeySequence.StandardKey.Back):
-            self.go_back()
         else:
             super().keyPressEvent(event)
