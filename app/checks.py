@@ -12,8 +12,8 @@ import re
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtGui import QColor, QContextMenuEvent, QFontMetricsF, QGuiApplication, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QMenu, QSizePolicy, QSplitter, QVBoxLayout, QWidget
 
 from app.columns import scrolling_column, tight_column
 from app.document import Selection
@@ -274,6 +274,37 @@ class ChecksPanel(QFrame):
             self._order = list(found)
         return {key: found[key] for key in self._order}
 
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Open the menu of the check under the pointer, or of the one that has the keys."""
+        by_mouse = event.reason() == QContextMenuEvent.Reason.Mouse
+        under = self.childAt(event.pos()) if by_mouse else self.focusWidget()
+        row = next((row for row in self._rows if row is under), None)
+        if row is not None:
+            menu = self.menu_of(row)
+            menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+            menu.popup(event.globalPos() if by_mouse else row.mapToGlobal(row.rect().center()))
+        event.accept()
+
+    def menu_of(self, row: CheckRow) -> QMenu:
+        """Make the menu of a check."""
+        menu, sentence = QMenu(self), row.sentence
+        menu.addAction("Go there\tSpace", lambda: self._go_to(row))
+        menu.addAction("Change what is wanted", lambda: self._change_want(row))
+        menu.addAction("Copy this sentence", lambda: QGuiApplication.clipboard().setText(sentence))
+        every = "\n".join(f"{HOLDS if each.ok else FAILS} {row.sentence}" for row in self._rows if (each := row.check))
+        menu.addAction("Copy all checks", lambda: QGuiApplication.clipboard().setText(every))
+        return menu
+
+    def _change_want(self, row: CheckRow) -> None:
+        """Turn to where what a check wants is typed: a limit's with its mark, every other with the wants."""
+        check = row.check
+        if check is None:
+            return
+        if check.kind == "limit":
+            self._document.select(Selection("mark", check.subject[0]))
+        else:
+            self.entry.show_wants(check)
+
     def _go_to(self, row: CheckRow) -> None:
         """Show the pose and what the check speaks of; the window shows its place on the board."""
         check = row.check
@@ -281,10 +312,7 @@ class ChecksPanel(QFrame):
             return
         if check.deg is not None:
             self._document.set_opening(check.deg)
-        if check.kind == "limit":
-            self._document.select(Selection("mark", check.subject[0]))
-        else:
-            self.entry.show_wants(check)
+        self._change_want(row)
         self.asked.emit(check)
 
 

@@ -12,7 +12,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, QEvent, QObject, QSize, Qt, QTimer, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QMenu, QToolButton, QWidget
 
 from app.columns import scrolling_column, tight_column
 from app.fields import named
@@ -24,7 +25,7 @@ from app.ruler import Ruler, Scale
 from app.travel import lanes_of, marks_of, scale_of, slides, travel_note
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QKeyEvent, QMouseEvent
+    from PySide6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent
 
     from app.document import Document
     from app.look import Look
@@ -234,6 +235,31 @@ class TravelStrip(QFrame):
             self.toggle_play()
         else:
             super().keyPressEvent(event)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Open the menu of the lane under the pointer, or of the strip."""
+        under = self.childAt(event.pos())
+        lane = next((lane for lane in self._lanes if under is not None and lane.isAncestorOf(under)), None)
+        menu = self.menu_of(lane)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(event.globalPos())
+        event.accept()
+
+    def menu_of(self, lane: Lane | None) -> QMenu:
+        """Make the menu of a lane, or with None of the strip alone."""
+        menu = QMenu(self)
+        figures = lane.figures if lane is not None else None
+        if figures is not None:
+            if figures.least is not None:
+                place = figures.least[0]
+                menu.addAction(f"Go to where it is least: {figures.least_words}", lambda: self._ask(place))
+            words = f"{figures.title}: {figures.told}"
+            menu.addAction("Copy these figures", lambda: QGuiApplication.clipboard().setText(words))
+            menu.addSeparator()
+        menu.addAction("Stop\tSpace" if self.is_playing else "Play\tSpace", self.toggle_play)
+        menu.addAction("To shut\tHome", self.go_first)
+        menu.addAction("To the end\tEnd", self.go_last)
+        return menu
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """A press on the strip's paper gives it the keys."""
