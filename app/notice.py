@@ -8,6 +8,7 @@ takes: a sentence may cover it for a while, Esc puts it away unanswered until th
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, Qt
@@ -177,6 +178,9 @@ class Notice(QFrame):
             button.clicked.connect(lambda _=False, choice=choice: self._answer(choice))
             self._buttons.insertWidget(place, button)
             self._answers.append(button)
+        ring = (self._button, *self._answers, self._button) if self._answers else ()
+        for before, after in pairwise(ring):  # leaves the answers where the button stood, and it behind them
+            QWidget.setTabOrder(before, after)
         self._is_question(question is not None)
 
     def _is_question(self, asks: bool) -> None:

@@ -93,9 +93,11 @@ def _splitter(orientation: Qt.Orientation, first: QWidget, second: QWidget) -> Q
 
 
 def order_tabs(rail: Rail, area: SheetArea, checks: ChecksPanel, strip: TravelStrip) -> None:
-    """Let Tab go through the window as the eye does: stages, board and its tools, checks and entry, travel."""
+    """Let Tab go through the window as the eye does: stages, what is asked, board and its tools, checks and entry,
+    travel.
+    """
     before: QWidget = rail
-    for part in (rail, *area.drawers.values()):
+    for part in (rail, *area.drawers.values(), area.notice):
         before = in_tab_order(before, part)
     QWidget.setTabOrder(before, area.board)
     before = area.board

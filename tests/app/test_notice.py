@@ -142,3 +142,19 @@ def test_esc_in_the_window_puts_away_sentences_and_no_questions(window: Window, 
     for _ in range(3):
         qtbot.keyClick(window.board, Qt.Key.Key_Escape)
     assert window.area.notice.sentence == "What of one?"
+
+
+def test_shift_tab_from_the_board_comes_to_the_answers(window: Window, qtbot: QtBot) -> None:
+    notice = window.area.notice
+    notice.ask(question("one", []))
+    window.activateWindow()
+    window.board.setFocus()
+    said = []
+    for _ in range(3):
+        focus = window.focusWidget()
+        assert focus is not None
+        qtbot.keyClick(focus, Qt.Key.Key_Tab, Qt.KeyboardModifier.ShiftModifier)
+        said.append(window.focusWidget())
+    assert said == [notice._button, notice.answers[1], notice.answers[0]]
+    qtbot.keyClick(notice.answers[0], Qt.Key.Key_Tab)
+    assert window.focusWidget() is notice.answers[1]
