@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 
 from app.board import actions, crowd, hands
 from app.board.tools import TOOLS
@@ -26,6 +26,7 @@ ARROWS: dict[int, tuple[int, int]] = {
     Qt.Key.Key_Up: (0, 1),
     Qt.Key.Key_Down: (0, -1),
 }
+REPEAT_MS = 60
 HELD = {Qt.Key.Key_R: "length", Qt.Key.Key_J: "join"}
 """Letters that change a drag while they are held."""
 MODIFIERS = {
@@ -43,6 +44,7 @@ class Keys:
     def __init__(self, board: Board) -> None:
         self._board = board
         self._nudging: tuple[Selection, ...] = ()
+        self._let_go: dict[str, QTimer] = {}
 
     def press(self, event: QKeyEvent) -> bool:
         """Do what a key says; False where it says nothing."""
@@ -81,11 +83,29 @@ class Keys:
         if key not in HELD or pointer.is_standing or not (pointer.is_busy or not down):
             return False
         if not event.isAutoRepeat():
-            pointer.hold(HELD[key], down)
+            self._hold_letter(HELD[key], down=down)
         return True
+
+    def _hold_letter(self, name: str, *, down: bool) -> None:
+        """A letter goes down or up. Some desktops tell a key that repeats as let go and pressed again, so that it counts
+        as let go only once it has stayed so for a moment.
+        """
+        pointer = self._board.pointer
+        if name not in self._let_go:
+            timer = self._let_go[name] = QTimer(self._board)
+            timer.setSingleShot(True)
+            timer.setInterval(REPEAT_MS)
+            timer.timeout.connect(lambda: pointer.hold(name, down=False))
+        self._let_go[name].stop()
+        if not down:
+            self._let_go[name].start()
+        elif not pointer.holds(name):
+            pointer.hold(name, down=True)
 
     def let_go(self) -> None:
         """End what any key began."""
+        for timer in self._let_go.values():
+            timer.stop()
         self._end_nudge()
         self._board.hold_sheet(down=False)
 

@@ -212,6 +212,10 @@ class Pointer:
         self._letters = self._letters | {letter} if down else self._letters - {letter}
         self.again()
 
+    def holds(self, letter: str) -> bool:
+        """Whether a key is held."""
+        return letter in self._letters
+
     def again(self) -> None:
         """Do the last move again, as held keys have changed."""
         if self._gesture is not None and self._last is not None:

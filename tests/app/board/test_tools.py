@@ -488,6 +488,39 @@ def test_shift_keeps_a_line_and_r_a_length(qtbot: QtBot, board: Board) -> None:
     one_step(board, "Move pivot Q")
 
 
+def test_a_letter_that_repeats_stays_held_and_counts_as_let_go_a_moment_later(qtbot: QtBot, board: Board) -> None:
+    """Some desktops tell a key that repeats as let go and pressed again."""
+    start = pin(board, "Q")
+    mouse.press(qtbot, board.view, start)
+    mouse.move(qtbot, board.view, start, (start[0] + 20.0, start[1] + 6.0))
+    qtbot.keyPress(board, Qt.Key.Key_R)
+    for _ in range(3):
+        qtbot.keyRelease(board, Qt.Key.Key_R)
+        assert board.pointer.holds("length")
+        qtbot.keyPress(board, Qt.Key.Key_R)
+    assert board.pointer.holds("length")
+    qtbot.keyRelease(board, Qt.Key.Key_R)
+    qtbot.waitUntil(lambda: not board.pointer.holds("length"), timeout=2000)
+    assert board.scene.shown("led:words") is None
+    mouse.release(qtbot, board.view, start)
+
+
+def test_words_keep_their_room_until_they_have_their_place(qtbot: QtBot, board: Board) -> None:
+    from app.painter import label_size
+
+    board.set_snaps(True)
+    start, x = pin(board, "Q"), pin(board, "X")
+    mouse.press(qtbot, board.view, start)
+    mouse.move(qtbot, board.view, start, (start[0] + 15.0, x[1] + 1.0))
+    qtbot.keyPress(board, Qt.Key.Key_R)  # other words, and an analysis is still to come
+    item = board.scene.item("led:words")
+    assert item is not None
+    box = item.box  # type: ignore[union-attr]
+    assert box.right - box.left == pytest.approx(label_size(item.shape_shown, board.scene.look)[0])  # type: ignore[arg-type]
+    qtbot.keyRelease(board, Qt.Key.Key_R)
+    mouse.release(qtbot, board.view, start)
+
+
 def test_placing_snaps_too(qtbot: QtBot, board: Board) -> None:
     board.set_snaps(True)
     x, q = pin(board, "X"), pin(board, "Q")
