@@ -87,8 +87,8 @@ class Keys:
         return True
 
     def _hold_letter(self, name: str, *, down: bool) -> None:
-        """A letter goes down or up. Some desktops tell a key that repeats as let go and pressed again, so that it counts
-        as let go only once it has stayed so for a moment.
+        """A letter goes down or up. Some desktops tell a key that repeats as let go and pressed again: it counts as let
+        go only once it has stayed so for a moment.
         """
         pointer = self._board.pointer
         if name not in self._let_go:
