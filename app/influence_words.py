@@ -48,7 +48,7 @@ def _gain(found: Influence, amount: float, units: Units) -> str:
         return f"makes the contact {format_angle(amount, units, fine=amount < 0.1)} shorter"
     if found.check.kind == "opening":
         return f"lets it open {format_angle(amount, units, fine=amount < 0.1)} further"
-    return f"gives {_length(amount, units)} more"
+    return f"gives {_length(amount, units)} more{' room' if found.check.kind in ('limit', 'roof', 'shut gap') else ''}"
 
 
 def _length(mm: float, units: Units) -> str:

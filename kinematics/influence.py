@@ -210,8 +210,10 @@ def _figure(analysis: Analysis, check: Check) -> float | None:
         gap = next(gap for gap in analysis.gaps if gap.between == check.subject and gap.after_deg == check.after_deg)
         stretches = [(max(low, check.after_deg), high) for low, high in gap.touching_deg]
         return -sum(high - low for low, high in stretches if high > low)
-    key = (check.kind, check.subject, check.side, check.after_deg, check.want)
-    for each in analysis.checks:
-        if (each.kind, each.subject, each.side, each.after_deg, each.want) == key:
-            return each.margin if math.isfinite(each.margin) else None
-    return None
+    found = next((each for each in analysis.checks if _key(each) == _key(check)), None)
+    return found.margin if found is not None and math.isfinite(found.margin) else None
+
+
+def _key(check: Check) -> tuple[object, ...]:
+    """What makes two checks one and the same want; what comes nearest the roof may be another link each time."""
+    return check.kind, () if check.kind == "roof" else check.subject, check.side, check.after_deg, check.want

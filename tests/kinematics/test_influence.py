@@ -12,6 +12,7 @@ from kinematics import analyse, edits
 from kinematics.errors import ProjectError
 from kinematics.influence import differences, influence, influence_on
 from kinematics.project import GapWant, Limit, Link, Mark, Outline, Pivot, Project, Travel
+from kinematics.room import Room
 from resources import find
 from tests import specimens
 
@@ -138,6 +139,17 @@ def test_the_worst_check_is_meant_and_reckoned_once() -> None:
     assert found is not None
     assert found.check is analysis.checks[0]
     assert influence(analysis, "X") is found
+
+
+def test_the_room_above_is_told_by_whole_analyses() -> None:
+    """A door of one pin, opened by a quarter turn: its edge stands at 100 − a + b, and the roof loses what it gains."""
+    leaf = Outline("leaf", "door", ((0.0, 0.0), (100.0, 0.0)))
+    project = replace(door(dx_at_least=-999.0), outlines=(leaf,), room=Room(floor=-10.0, roof=120.0))
+    analysis = analyse(project)
+    check = next(check for check in analysis.checks if check.kind == "roof")
+    found = influence_on(analysis, check, "A")
+    assert found is not None
+    assert found.per_mm == pytest.approx((1.0, -1.0), abs=1e-4)
 
 
 @pytest.mark.parametrize("name", sorted(specimens.ALL))
