@@ -93,7 +93,7 @@ class TraceDrawer(Drawer):
     def show_keep_clear(self) -> None:
         """Unfold the list of things in the way."""
         self.keep_clear.show()
-        self.keep_clear.setFocus(Qt.FocusReason.OtherFocusReason)
+        next(iter(self.keep_clear.ticks.values())).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build_outlines(self) -> None:
         self.heading("Outlines")
