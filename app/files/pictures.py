@@ -29,7 +29,7 @@ from app.look import light
 from app.shapes import SHUT, Hatch, Label, Placement, Shape, Stroke, Symbol, placed, shapes
 from app.sheet import Camera, extent, fitted, grid_steps, scale_bar, steps_between
 from app.traces import touching_now, traces
-from app.words import AIDS_TO_JUDGEMENT, gap_name, worst_first
+from app.words import AIDS_TO_JUDGEMENT, gap_name, hidden_words, worst_first
 from kinematics.measuring import Readings
 
 if TYPE_CHECKING:
@@ -340,6 +340,8 @@ def _draw_title(painter: QPainter, sheet: _Sheet, camera: Camera, place: QRectF)
     pose = "shut" if sheet.deg == 0.0 else f"open {format_angle(sheet.deg)}"
     touching = [gap_name(gap.between) for gap in touching_now(sheet.analysis, sheet.deg)]
     words = f"{pose}: {'; '.join(touching)} touch here" if touching else pose
+    left_out = hidden_words(sheet.project)
+    words = f"{words}; {left_out}" if left_out else words
     ink = look.short if touching else look.ink
     _line(painter, QRectF(place.left(), place.top() + 22.0, place.width(), ROW), words, look, ink, look.words_px)
     length, text = scale_bar(camera.scale, sheet.project.display_units, min(160.0, place.width()))

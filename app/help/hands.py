@@ -45,6 +45,17 @@ HANDS = (
         ),
     ),
     (
+        "In the list of parts",
+        (
+            ("up, down, with Shift several", "selects here as on the board"),
+            ("F2 or Enter", "types a name or a coordinate"),
+            ("Space", "ticks: shown, locked"),
+            ("right, left", "unfolds and folds an outline's points"),
+            ("Alt and up, down", "puts a part further up or down"),
+            ("Delete", "takes out what is selected"),
+        ),
+    ),
+    (
         "In a field",
         (
             ('12 · 12,5 mm · 3 1/16" · 25.4/2 · 12+3/4', "are all read"),

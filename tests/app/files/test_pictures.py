@@ -16,7 +16,7 @@ import pytest
 from app.files.errors import FileError
 from app.files.pictures import save_picture
 from app.look import dark, light
-from kinematics import analyse, edits
+from kinematics import analyse, arranging, edits
 from kinematics.measures import Anchor, Measure
 from kinematics.measuring import Readings
 from tests import specimens
@@ -218,3 +218,11 @@ def test_without_an_application_or_a_display_or_any_widget(tmp_path: Path) -> No
     )
     assert done.returncode == 0, done.stderr
     assert pictures.load(tmp_path / "a.png").width() == 200
+
+
+def test_a_picture_says_how_many_parts_it_leaves_out(demo: Analysis, tmp_path: Path) -> None:
+    project = arranging.hide_part(demo.project, "pivot", "X")
+    save_picture(project, analyse(project), tmp_path / "a.svg", 0.0)
+    words = words_of(tmp_path / "a.svg")
+    assert "shut; 1 part hidden" in words
+    assert " X " not in f" {words} "
