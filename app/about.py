@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from html import escape
 from importlib.metadata import PackageNotFoundError, version
+from sysconfig import get_path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -19,27 +21,47 @@ if TYPE_CHECKING:
 # Package, what it does here, its licence as the metadata and licence files of the installed package state it.
 LIBRARIES = (
     ("PySide6-Essentials", "the window (Qt for Python)", "LGPL 3.0"),
-    ("numpy", "arrays", "BSD 3-Clause"),
-    ("scipy", "solvers", "BSD 3-Clause"),
+    ("numpy", "arrays (with OpenBLAS, BSD 3-Clause)", "BSD 3-Clause"),
+    ("scipy", "solvers (with OpenBLAS, BSD 3-Clause)", "BSD 3-Clause"),
     ("shapely", "distances of outlines (with GEOS, LGPL 2.1)", "BSD 3-Clause"),
     ("pyqtgraph", "curves of the travel strip", "MIT"),
     ("ezdxf", "DXF drawings", "MIT"),
+)
+# What those bring along.
+BROUGHT = (
+    ("shiboken6", "between Qt and Python", "LGPL 3.0"),
+    ("fonttools", "letters of drawings", "MIT"),
+    ("pyparsing", "reads searches in drawings", "MIT"),
+    ("typing_extensions", "types of Python", "PSF 2.0"),
+    ("colorama", "colours in a terminal", "BSD 3-Clause"),
 )
 
 
 def about_dialog(parent: QWidget) -> QDialog:
     """Make the sheet on the program."""
-    rows = "".join(
-        f"<tr><td style='padding-right:18px'><b>{name}</b> {_version(name)}</td><td "
-        f"style='padding-right:18px'>{what}</td><td>{licence}</td></tr>"
-        for name, what, licence in LIBRARIES
-    )
     return _sheet(
         parent,
         "About Hingewright",
         f"<p><b>HINGEWRIGHT {__version__}</b></p><p>Lays out multi-bar hinges for a one-off panel. MIT licence.</p>"
-        f"<p>{AIDS_TO_JUDGEMENT}</p><p>It stands on these libraries:</p><table cellpadding='2'>{rows}</table>",
+        f"<p>{AIDS_TO_JUDGEMENT}</p><p>It stands on these libraries:</p>{_table(LIBRARIES)}"
+        f"<p>They bring along:</p>{_table(BROUGHT)}<p>Most of them have the full words of their licence beside them, in "
+        f"{_folder()}. Qt, shiboken and GEOS are libraries of their own there, which you may replace by others.</p>",
     )
+
+
+def _table(libraries: tuple[tuple[str, str, str], ...]) -> str:
+    """Name, version, use and licence of libraries."""
+    rows = "".join(
+        f"<tr><td style='padding-right:18px'><b>{name}</b> {_version(name)}</td><td "
+        f"style='padding-right:18px'>{what}</td><td>{licence}</td></tr>"
+        for name, what, licence in libraries
+    )
+    return f"<table cellpadding='2'>{rows}</table>"
+
+
+def _folder() -> str:
+    """Where the libraries are installed."""
+    return escape(get_path("platlib"))
 
 
 def _version(package: str) -> str:

@@ -8,10 +8,8 @@ run (`app.faultlog`), which can be sent along.
 from __future__ import annotations
 
 import sys
-import threading
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QApplication
 
 from kinematics.errors import HingewrightError
@@ -23,22 +21,15 @@ if TYPE_CHECKING:
     from app.faultlog import FaultLog
 
 
-class Faults(QObject):
+class Faults:
     """Tells faults through a document's notices, and logs them."""
 
-    _elsewhere = Signal(object)  # an exception that left a thread of ours
-
     def __init__(self, document: Document, log: FaultLog) -> None:
-        super().__init__()
         self._document, self._log = document, log
-        self._elsewhere.connect(
-            lambda error: self.tell(type(error), error, error.__traceback__), Qt.ConnectionType.QueuedConnection
-        )
 
     def install(self) -> None:
-        """Take the place of Python's hooks."""
+        """Take the place of Python's hook."""
         sys.excepthook = self.tell
-        threading.excepthook = lambda told: self._elsewhere.emit(told.exc_value)
 
     def tell(self, kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
         """Tell one exception."""

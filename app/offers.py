@@ -58,7 +58,7 @@ class Offers(QObject):
 
         broken_off : the logs of runs that broke off, if any said something; told once.
         """
-        self.keeper.look_for([*([self._path] if self._path is not None else []), *self._window.settings.recent()])
+        self.keeper.look_for([*([self._path] if self._path is not None else []), *self._window.settings.remembered()])
         if broken_off:
             self._ask_about_log(
                 f"The program broke off last time. What happened is written down in {broken_off[-1]}; it tells nothing "

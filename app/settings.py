@@ -27,9 +27,13 @@ class Settings:
 
     def recent(self) -> list[Path]:
         """Project files opened or saved last, the newest first; those that are gone are left out."""
+        return [path for path in self.remembered() if path.is_file()]
+
+    def remembered(self) -> list[Path]:
+        """The same without a look at the disk, which may be slow."""
         stored = self._store.value("recent", [])
         names = stored if isinstance(stored, list) else [stored]  # one entry comes back as a plain text
-        return [Path(name) for name in names if isinstance(name, str) and Path(name).is_file()]
+        return [Path(name) for name in names if isinstance(name, str) and name and "\0" not in name]
 
     def add_recent(self, path: Path) -> None:
         """Put a file at the top of the recent ones."""

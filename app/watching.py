@@ -9,7 +9,6 @@ as not every file system tells. Compared by stamp (`app.files.stamps`), so a fil
 
 from __future__ import annotations
 
-from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -32,7 +31,6 @@ class Watch(QObject):
     """Watches one document's file. `told` says "changed", "gone", or "same" when it is again what is known."""
 
     told = Signal(str)
-    _seen = Signal(object, str, object)  # what was known, State, Stamp | None; from the worker's thread
 
     def __init__(self, document: Document, keeper: Keeper, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -46,9 +44,8 @@ class Watch(QObject):
         self._timer.setSingleShot(True)
         self._timer.setInterval(SETTLE_MS)
         self._timer.timeout.connect(self.check)
-        self._watcher.fileChanged.connect(lambda _: self._timer.start())
-        self._watcher.directoryChanged.connect(lambda _: self._timer.start())
-        self._seen.connect(self._take, Qt.ConnectionType.QueuedConnection)
+        self._watcher.fileChanged.connect(self._check_soon)
+        self._watcher.directoryChanged.connect(self._check_soon)
         document.file_changed.connect(self._take_file)
         application = QGuiApplication.instance()
         if isinstance(application, QGuiApplication):
@@ -58,7 +55,8 @@ class Watch(QObject):
     def check(self) -> None:
         """Have the file looked at, in the worker's thread."""
         if self._path is not None:
-            self._keeper.check(partial(self._look, self._path, self._known))
+            against = (self._path, self._known)
+            self._keeper.check(partial(look, *against), lambda seen: self._take(against, *seen))
 
     def state_now(self) -> State:
         """Look at the file here and now: before it is written over."""
@@ -86,14 +84,13 @@ class Watch(QObject):
         if wanted - watched:
             self._watcher.addPaths(sorted(wanted - watched))
 
+    def _check_soon(self) -> None:
+        if not self._timer.isActive():  # a folder where something is written all the time doesn't put it off
+            self._timer.start()
+
     def _come_to_the_fore(self, state: Qt.ApplicationState) -> None:
         if state == Qt.ApplicationState.ApplicationActive:
             self.check()
-
-    def _look(self, path: Path, known: Stamp | None) -> None:
-        state, now = look(path, known)
-        with suppress(RuntimeError):  # the window is gone
-            self._seen.emit((path, known), state, now)
 
     def _take(self, against: tuple[Path, Stamp | None], state: State, now: Stamp | None) -> None:
         if against != (self._path, self._known):  # saved or opened meanwhile

@@ -29,6 +29,7 @@ from app.faultlog import FaultLog, broken_off
 from app.faults import Faults
 from app.first_steps import FirstSteps
 from app.help.desk import HelpDesk
+from app.identity import identify, take_handed_over
 from app.interrupts import interrupt_closes
 from app.look import Look, dark, light
 from app.menus import Menus
@@ -306,8 +307,8 @@ class Window(QMainWindow):
             return
         self.strip.stop()
         self.standing.remember()
-        self.offers.keeper.close()
         event.accept()
+        self.offers.keeper.close()
 
     # Dropping --------------------------------------------------------------------------------------------------------
 
@@ -394,13 +395,14 @@ def run(path: Path | None) -> int:
     """Open the window on a file, or on the demo with None, and stay until it is closed. Gives the exit status."""
     app = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(app, QApplication)
-    app.setApplicationName("Hingewright")
+    identify(app)
     app.setStyle("Fusion")  # the same controls on every desktop, in the sheet's colours
     broken_off_before, log = broken_off(), FaultLog()
     log.start()
     window = Window(Document(None if path is not None else demo()))
     faults = Faults(window.document, log)
     faults.install()
+    take_handed_over(app, window.take_file)
     if path is not None:
         window.open_path(path)
     window.show()

@@ -96,9 +96,12 @@ def _cells(course: Course, couple: Couple) -> Cells:
     found: list[tuple[Floats, Floats]] = []
 
     def undecided(those: Meetings, cuts: Stretches, distances: Met) -> Bools:
-        # Where two edges cross all along, or come as near as the pens reach, no event changes anything.
+        # Where two edges cross all along, or stay as near as the pens reach, or upon each other (as links on one pin
+        # do), no event changes anything.
+        ends = np.maximum(distances.start, distances.end)
+        upon = (ends <= within + TOUCH) & (distances.high - ends - cuts.slack[those.rows, 0] <= TOUCH)
         sure = np.zeros(len(cuts.starts), dtype=np.bool_)
-        sure[those.rows[(distances.high <= within - TOUCH) | crossing(trees, cuts, those)]] = True
+        sure[those.rows[upon | (distances.high <= within - TOUCH) | crossing(trees, cuts, those)]] = True
         events = (distances.low <= within + TOUCH) & ~sure[those.rows]
         narrow = cuts.ends[those.rows] - cuts.starts[those.rows] <= CELL
         done = np.unique(those.rows[events & narrow])

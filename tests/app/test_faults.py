@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -63,7 +62,6 @@ def test_an_installed_hook_gets_what_a_slot_lets_out(
     window: Window, log: FaultLog, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(sys, "excepthook", sys.excepthook)  # put back afterwards
-    monkeypatch.setattr(threading, "excepthook", threading.excepthook)
     faults = Faults(window.document, log)
     faults.install()
 
@@ -72,17 +70,3 @@ def test_an_installed_hook_gets_what_a_slot_lets_out(
 
     QTimer.singleShot(0, slot)
     qtbot.waitUntil(lambda: window.area.notice.sentence == "outlines: nothing rides on it.", timeout=2000)
-
-
-def test_a_fault_in_a_thread_is_told_and_written_down_too(
-    window: Window, log: FaultLog, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    for module in (sys, threading):
-        monkeypatch.setattr(module, "excepthook", module.excepthook)
-    faults = Faults(window.document, log)
-    faults.install()
-    thread = threading.Thread(target=lambda: {}["missing"])
-    thread.start()
-    thread.join()
-    qtbot.waitUntil(lambda: "KeyError" in window.area.notice.sentence, timeout=2000)
-    assert "written down" in window.area.notice.sentence

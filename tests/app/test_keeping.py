@@ -179,12 +179,35 @@ def test_what_a_crash_left_is_found_taken_and_ends_as_a_backup(
     document.apply("Take back", left.project)
     keeper.take(left)
     keeper.flush()
-    assert place.exists()  # until the work is in the file
+    assert beside(file) == [work]  # our own copy
+    assert not place.exists()
+    assert [load(each) for each in backups(file)] == [work]
+    assert load(file) == demo_six_bar
     document.save()
     keeper.flush()
-    assert not place.exists()
-    assert work in [load(each) for each in backups(file)]
     assert left_behind([file]) == ([], [])
+
+
+def test_what_is_taken_back_is_on_the_disk_at_every_instant(
+    keeper: Keeper, document: Document, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Our own copy first, then the backup, and only then the copy that was left goes."""
+    done: list[str] = []
+    for owner, name in ((recovery.Copy, "keep"), (recovery, "add_backup")):
+        call = getattr(owner, name)
+        monkeypatch.setattr(owner, name, lambda *given, call=call, name=name: (call(*given), done.append(name))[0])
+    monkeypatch.setattr(recovery, "this_process", lambda: replace(this_process(), boot="an earlier one"))
+    place = Copy(file, "0" * 16).keep(replace(demo_six_bar, title="left behind"))
+    done.clear()
+    unlink = type(place).unlink
+    monkeypatch.setattr(
+        type(place), "unlink", lambda self, **given: (done.append(f"gone {self.suffix}"), unlink(self, **given))[1]
+    )
+    left = read_copy(place, file)
+    document.apply("Take back", left.project)
+    keeper.take(left)
+    keeper.flush()
+    assert done == ["keep", "add_backup", "gone .kept"]
 
 
 def test_leftovers_of_a_kill_are_swept_where_the_file_is(document: Document, file: Path) -> None:
@@ -231,8 +254,7 @@ def test_a_fault_of_the_program_in_the_thread_comes_to_the_hook(
     monkeypatch.setattr(recovery.Copy, "keep", broken)
     with qtbot.captureExceptions() as caught:
         edited(document)
-        keeper.flush()
-        qtbot.waitUntil(lambda: bool(caught), timeout=5000)
+        qtbot.waitUntil(lambda: bool(caught), timeout=10_000)
     assert caught[0][0] is KeyError
 
 
