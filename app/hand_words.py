@@ -11,7 +11,6 @@ from app.lengths import NOTHING, format_angle, format_length
 
 if TYPE_CHECKING:
     from app.board.snapping import Hold, Snap, Target
-    from app.lengths import Units
     from kinematics.measures import Anchor, Measure
     from kinematics.measuring import Reading
 
@@ -23,22 +22,18 @@ def target_words(target: Target) -> str:
     return f"{target.kind} {target.id}"
 
 
-def hold_words(hold: Hold, units: Units) -> str:
-    """Say what holds the hand: "on pivot A", "level with B", "as long as arm, 128.0 mm", "on the 10 mm squares"."""
-    if hold.kind == "kept line":
-        return f"keeps {hold.way}"
-    if hold.kind == "kept length" and hold.ring is not None:
-        return f"keeps the length of {hold.ring.link}, {format_length(hold.ring.radius, units)}"
+def hold_words(hold: Hold, units: str) -> str:
+    """Say what holds the hand: "on pivot A", "level with B", "as long as arm, 128.0 mm", "on the 10.0 mm squares"."""
     if hold.kind == "length" and hold.ring is not None:
         return f"as long as {hold.ring.link}, {format_length(hold.ring.radius, units)}"
     if hold.kind == "grid" or hold.target is None:
-        return f"on the {format_length(hold.grid, units, fine=True)} squares"
+        return f"on the {format_length(hold.grid, units)} squares"
     if hold.kind == "on":
         return f"on {target_words(hold.target)}"
     return f"{hold.kind} with {hold.target.id}"
 
 
-def snap_words(snap: Snap, units: Units) -> str:
+def snap_words(snap: Snap, units: str) -> str:
     """Say what the hand snapped to, all of it."""
     return ", ".join(hold_words(hold, units) for hold in snap.holds)
 
@@ -65,7 +60,7 @@ def measure_words(measure: Measure) -> str:
     return f"clearance of {names[0]} and {names[1]}"
 
 
-def reading_words(measure: Measure, reading: Reading, units: Units) -> str:
+def reading_words(measure: Measure, reading: Reading, units: str) -> str:
     """Say a figure as it stands on the board: "128.0 mm", "54.3°", "path 412.3 mm, 120.0 mm to here", "touch"."""
     if reading.value is None:
         return NOTHING

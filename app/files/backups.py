@@ -53,17 +53,14 @@ def keep_backup(path: Path) -> Path | None:
     """
     try:
         content = _content(path)
-        return add_backup(path, content, saved_at(path)) if content is not None else None
+        return add_backup(path, content) if content is not None else None
     except OSError as fault:
         what = f"it is saved, but what it held before could not be kept as a backup: {fault_of(fault)}"
         raise FileError(what, shown_name(path)) from fault
 
 
-def add_backup(path: Path, content: bytes, when: float) -> Path | None:
-    """Make `content` the newest backup of a file; None when the newest one holds the same. Raises OSError.
-
-    when : the time of the content, seconds since 1970, for people to see; nothing here goes by it.
-    """
+def add_backup(path: Path, content: bytes) -> Path | None:
+    """Make `content` the newest backup of a file; None when the newest one holds the same. Raises OSError."""
     there = backups(path)
     if there and _same(there[0], content):
         return None
@@ -71,8 +68,6 @@ def add_backup(path: Path, content: bytes, when: float) -> Path | None:
     folder.mkdir(exist_ok=True)
     made = folder / _name(path, _number(path, there[0]) + 1 if there else 1)
     write_whole(made, content, like=path)
-    with suppress(OSError):
-        os.utime(made, (when, when))
     return made
 
 
@@ -83,14 +78,6 @@ def backups(path: Path) -> list[Path]:
     except OSError:
         return []
     return sorted(there, key=lambda each: _number(path, each), reverse=True)
-
-
-def saved_at(backup: Path) -> float:
-    """When the content of a backup was saved, seconds since 1970; 0 when nobody knows."""
-    try:
-        return backup.stat().st_mtime
-    except OSError:
-        return 0.0
 
 
 def prune(path: Path) -> None:
