@@ -62,6 +62,8 @@ class Notice(QFrame):
         self._label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._button = QToolButton()
         self._button.setText("Dismiss")
+        self._button.setAccessibleName("Dismiss the notice")
+        self._button.setToolTip("Put this notice away; Esc does the same.")
         self._button.clicked.connect(self.dismiss)
         self._answers: list[QPushButton] = []
         self._row = QHBoxLayout(self)
