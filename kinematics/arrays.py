@@ -18,6 +18,8 @@ Floats = npt.NDArray[np.float64]
 Complexes = npt.NDArray[np.complex128]
 Ints = npt.NDArray[np.intp]
 Bools = npt.NDArray[np.bool_]
+NOTHING = 1e-30
+"""Coordinates smaller than this (mm) have squares that a computer can't tell from nothing."""
 Array = TypeVar("Array", bound=npt.NDArray[Any])
 
 
@@ -28,8 +30,10 @@ def frozen(array: Array) -> Array:
 
 
 def as_complex(points: Iterable[tuple[float, float]]) -> Complexes:
-    """Points (x, y) as x + iy, shape (n,)."""
-    return np.array([complex(x, y) for x, y in points], dtype=np.complex128)
+    """Points (x, y) as x + iy, shape (n,); what is next to nothing (mm) is nothing, or GEOS would divide by zero."""
+    flat = np.array(list(points), dtype=np.float64).reshape(-1, 2)
+    flat = np.where(np.abs(flat) < NOTHING, 0.0, flat)
+    return np.asarray(flat[:, 0] + 1j * flat[:, 1])
 
 
 def as_point(z: complex) -> tuple[float, float]:

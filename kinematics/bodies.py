@@ -97,7 +97,8 @@ def link_body(project: Project, name: str, column: int) -> Body | None:
     pins = [pivot.at for pivot in project.pivots if name in pivot.joins]
     if not pins:
         return None
-    hull = shapely.MultiPoint(pins).convex_hull
+    spots = as_complex(pins)
+    hull = shapely.MultiPoint(np.stack([spots.real, spots.imag], axis=1)).convex_hull
     solid = hull.geom_type == "Polygon"
     ring = shapely.get_coordinates(hull)
     return _body(link, column, ring[:, 0] + 1j * ring[:, 1], 0.5 * link.width, solid)

@@ -102,9 +102,9 @@ def _standing(pair: Watched, couple: Couple) -> Gap:
     lane = (frozen(np.zeros(1)), frozen(np.full(1, gap)))
     contact = ((0.0, 0.0),) if gap <= 0.0 else ()
     if _after(want) > 0.0:
-        return Gap(names, None, None, None, gap, contact, _least(want), _after(want), False, True, lane)
+        return Gap(names, None, None, None, gap, contact, _least(want), _after(want), False, True, lane, points)
     ok = None if want is None else gap >= want.at_least - 1e-9
-    return Gap(names, gap, 0.0, points, gap, contact, _least(want), 0.0, ok, want is not None, lane)
+    return Gap(names, gap, 0.0, points, gap, contact, _least(want), 0.0, ok, want is not None, lane, points)
 
 
 def _moving(sweep: Sweep, watched: list[Watched], couples: list[Couple]) -> list[Gap]:
@@ -158,7 +158,7 @@ def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after:
     """One pair's result; `after` is the place from which its want holds, None where the sweep doesn't get there."""
     names, want = pair
     a, b = over.couple
-    shut, _ = shut_gap(a, b)
+    shut, shut_points = shut_gap(a, b)
     ranges = _contacts(over, shut, place, after)
     touching_deg = tuple((over.deg_at(low), over.deg_at(high)) for low, high in ranges)
     hit = None if after is None else next((max(low, after) for low, high in ranges if high >= after - 1e-12), None)
@@ -167,14 +167,26 @@ def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after:
     drawn = _lane(openings, lane, touching_deg, at_deg, smallest)
     ok = None if want is None else smallest is not None and smallest >= want.at_least - 1e-9
     return Gap(
-        names, smallest, at_deg, points, shut, touching_deg, _least(want), _after(want), ok, want is not None, drawn
+        names,
+        smallest,
+        at_deg,
+        points,
+        shut,
+        touching_deg,
+        _least(want),
+        _after(want),
+        ok,
+        want is not None,
+        drawn,
+        shut_points,
     )
 
 
 def _contacts(over: _Over, shut: float, place: Nearest | None, after: float | None) -> list[tuple[float, float]]:
     """Where they touch; not asked where the nearest place of the whole sweep says that they don't."""
     a, b = over.couple
-    if after == 0.0 and place is not None and shut > 0.0 and place.distance - a.radius - b.radius > TOLERANCE:
+    apart = 0.0 if place is None or not place.sure else place.distance - a.radius - b.radius
+    if after == 0.0 and shut > 0.0 and apart > TOLERANCE:
         return []
     return touching(over.sweep, over.branch, over.couple)
 
@@ -188,10 +200,11 @@ def _smallest(
         return None, None, None
     if hit is not None:
         return 0.0, over.deg_at(hit), _on_pens(*_at_pose(over, hit), a, b)
-    if place is None:
-        return None, None, None
-    gap = max(place.distance - a.radius - b.radius, 0.0)
-    return gap, max(over.deg(place.turns), 0.0), _on_pens(*place.points, a, b)
+    if place is None:  # the want begins to hold where the sweep ends
+        points, deg = _at_pose(over, after), over.deg_at(after)
+    else:
+        points, deg = place.points, over.deg(place.turns)
+    return max(abs(points[1] - points[0]) - a.radius - b.radius, 0.0), deg, _on_pens(*points, a, b)
 
 
 def _at_pose(over: _Over, arc: float) -> tuple[complex, complex]:

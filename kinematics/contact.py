@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 import shapely
 
-from kinematics.meetings import meetings, met, sharpen
+from kinematics.meetings import crossing, meetings, met, sharpen
 from kinematics.nearness import close_edges, forest
 from kinematics.stretches import course_of, pairs_of, whole
 
@@ -30,10 +30,10 @@ if TYPE_CHECKING:
 
 CELL = 1e-5
 """Width (rad of arc) to which an event is narrowed: less than 0.001° of opening."""
+LOOKS = 17
+"""Poses that are looked at in a stretch with too many events to follow them."""
 PARTS = 8
 """Into so many parts an undecided stretch is cut."""
-MOST_MEETINGS = 30_000
-"""With more undecided meetings than this the cells stay as wide as they are (bodies that slide along one another)."""
 TOUCH = 1e-9
 """mm within which two bodies count as touching."""
 
@@ -96,19 +96,40 @@ def _cells(course: Course, couple: Couple) -> Cells:
     found: list[tuple[Floats, Floats]] = []
 
     def undecided(those: Meetings, cuts: Stretches, distances: Met) -> Bools:
+        # Where two edges cross all along, or stay as near as the pens reach, or upon each other (as links on one pin
+        # do), no event changes anything.
+        ends = np.maximum(distances.start, distances.end)
+        upon = (ends <= within + TOUCH) & (distances.high - ends - cuts.slack[those.rows, 0] <= TOUCH)
         sure = np.zeros(len(cuts.starts), dtype=np.bool_)
-        sure[those.rows[distances.high <= within - TOUCH]] = True
+        sure[those.rows[upon | (distances.high <= within - TOUCH) | crossing(trees, cuts, those)]] = True
         events = (distances.low <= within + TOUCH) & ~sure[those.rows]
         narrow = cuts.ends[those.rows] - cuts.starts[those.rows] <= CELL
-        if np.count_nonzero(events) > MOST_MEETINGS:
-            narrow[:] = True
         done = np.unique(those.rows[events & narrow])
         found.append((cuts.starts[done], cuts.ends[done]))
         return events & ~narrow
 
     those = meetings(close_edges(trees, cuts, np.array([within + TOUCH])))
-    sharpen(course, trees, cuts, those, met(trees, cuts, those), PARTS, undecided)
+    for left, shortest in sharpen(course, trees, cuts, those, met(trees, cuts, those), PARTS, undecided):
+        rest = np.unique(left.rows)
+        found.append(_changes(course, couple, shortest.starts[rest], shortest.ends[rest]))
     return _merged(found)
+
+
+def _changes(course: Course, couple: Couple, starts: Floats, ends: Floats) -> tuple[Floats, Floats]:
+    """Cells about the changes of state within stretches that have too many events to follow, by looking at poses."""
+
+    def touch(arcs: Floats) -> Bools:
+        return touch_at(course.sweep, course.branch, couple, arcs.ravel()).reshape(arcs.shape)
+
+    places = starts[:, None] + (ends - starts)[:, None] * np.linspace(0.0, 1.0, LOOKS)
+    state = touch(places)
+    changed = state[:, 1:] != state[:, :-1]
+    low, high, first = places[:, :-1][changed], places[:, 1:][changed], state[:, :-1][changed]
+    while len(low) and (high - low).max() > CELL:
+        middle = 0.5 * (low + high)
+        same = touch(middle) == first
+        low, high = np.where(same, middle, low), np.where(same, high, middle)
+    return low, high
 
 
 def _merged(found: list[tuple[Floats, Floats]]) -> Cells:

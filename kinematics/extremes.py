@@ -38,7 +38,7 @@ def lowest(
         return float(samples[0]), float(exact(samples)[0])
     hollows, depths = _hollows(samples, values)
     best = (float(samples[0]), np.inf)
-    for k in np.argsort(depths, kind="stable")[:CHANCES].tolist():
+    for k in np.argsort(np.round(depths / TIE), kind="stable")[:CHANCES].tolist():
         if depths[k] >= best[1] - TIE:
             break
         found = _settled(samples, int(hollows[k]), close, exact)
@@ -96,4 +96,4 @@ def _look(
     if not bend > 0.0:
         return place, value
     shift = float(np.clip(-slope / bend, -left, right))
-    return place + shift, value + shift * (slope + 0.5 * bend * shift)
+    return place + shift, value + shift * float(slope + 0.5 * bend * shift)

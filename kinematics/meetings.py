@@ -23,8 +23,10 @@ if TYPE_CHECKING:
     from kinematics.stretches import Course, Stretches
 
 
-MOST_MEETINGS = 60_000
-"""More undecided meetings than this are not cut further (bodies that lie along one another)."""
+BATCH = 200_000
+"""About so many meetings are looked at together."""
+MOST_LOOKS = 400_000
+"""After so many looks what is undecided stays so (bodies of thousands of points that lie along one another)."""
 MOST_ROUNDS = 16
 """After so many cuts a stretch is shorter than any difference that counts; what is undecided then stays so."""
 
@@ -85,6 +87,39 @@ def met(trees: Forest, cuts: Stretches, those: Meetings) -> Met:
     return Met(low, np.maximum(start, end) + sagitta, start, end)
 
 
+def crossing(trees: Forest, cuts: Stretches, those: Meetings) -> Bools:
+    """(n,) whether the edge of a meeting and the edge that begins at its vertex cross all over the stretch, for sure.
+
+    They do while the ends of each stay on different sides of the other; a path that lies within its sagitta of its
+    chord stays on one side of a line if both ends do, further off than that.
+    """
+    rows, slack = those.rows, cuts.slack.reshape(-1)[those.rows]
+    first, second = trees.starts[those.edge], trees.heads[those.edge]
+    third, fourth = trees.starts[those.vertex], trees.heads[those.vertex]
+    motion = cuts.motion.reshape(-1, 2, 2, 4)
+    there, back = motion[rows, those.frame], motion[rows, 1 - those.frame]
+    split = _apart(_aside(there, third, first, second, slack), _aside(there, fourth, first, second, slack))
+    return split & _apart(_aside(back, first, third, fourth, slack), _aside(back, second, third, fourth, slack))
+
+
+def _apart(one: tuple[Floats, Floats], other: tuple[Floats, Floats]) -> Bools:
+    """(n,) whether points that stay between (least, most) to the left of a line stay on different sides of it."""
+    return np.asarray((one[0] > 0.0) & (other[1] < 0.0) | (one[1] < 0.0) & (other[0] > 0.0))
+
+
+def _aside(
+    motion: Complexes, point: Complexes, tail: Complexes, head: Complexes, slack: Floats
+) -> tuple[Floats, Floats]:
+    """(n,) the least and the most that a moving point lies to the left of the line through tail and head, mm."""
+    at = motion[:, :, PLACE] + motion[:, :, TURN] * point[:, None]
+    rates = motion[:, :, PLACE_RATE] + motion[:, :, TURN_RATE] * point[:, None]
+    sagitta = 0.25 * np.abs(rates - (at[:, 1] - at[:, 0])[:, None]).max(axis=1) + slack
+    along = head - tail
+    length = np.abs(along)
+    off = ((at - tail[:, None]) * along.conjugate()[:, None]).imag / np.where(length > 0.0, length, 1.0)[:, None]
+    return off.min(axis=1) - sagitta, off.max(axis=1) + sagitta
+
+
 def sharpen(
     course: Course,
     trees: Forest,
@@ -93,19 +128,39 @@ def sharpen(
     found: Met,
     parts: int,
     undecided: Callable[[Meetings, Stretches, Met], Bools],
-) -> None:
+) -> list[tuple[Meetings, Stretches]]:
     """Cut the stretches of meetings into ever shorter ones, so many parts at a time, until none is undecided.
 
     found : distances of the meetings to begin with.   undecided : told of the meetings that are left, their stretches
     and distances, says which to look at more closely; what it wants to keep of the others it keeps itself.
+    Returns the meetings that are undecided still, with their stretches; none but where there are far too many.
     """
-    for _ in range(MOST_ROUNDS):
+    waiting = [(0, those, cuts, found)]
+    looks, undone = 0, []
+    while waiting:
+        rounds, those, cuts, found = waiting.pop()
         left = those.pick(undecided(those, cuts, found))
-        if not 0 < len(left.rows) * parts <= MOST_MEETINGS:
-            break
-        those, which = _in_parts(left, len(course.pairs.links), parts)
-        cuts = shorter(course, cuts, which, parts)
-        found = met(trees, cuts, those)
+        looks += len(those.rows)
+        if rounds == MOST_ROUNDS or looks > MOST_LOOKS:
+            undone.append((left, cuts))
+            continue
+        for batch in _batches(left, len(course.pairs.links), BATCH // parts):
+            those, which = _in_parts(batch, len(course.pairs.links), parts)
+            shorter_cuts = shorter(course, cuts, which, parts)
+            waiting.append((rounds + 1, those, shorter_cuts, met(trees, shorter_cuts, those)))
+    return [(left, cuts) for left, cuts in undone if len(left.rows)]
+
+
+def _batches(those: Meetings, pairs: int, most: int) -> list[Meetings]:
+    """The meetings in batches of whole stretches, each of about so many; none where there are none."""
+    if len(those.rows) <= most:
+        return [those] if len(those.rows) else []
+    order = np.argsort(those.rows // pairs, kind="stable")
+    stretch = (those.rows // pairs)[order]
+    begins = np.flatnonzero(np.append(True, np.diff(stretch) > 0))
+    batch = begins // most
+    firsts = begins[np.append(True, np.diff(batch) > 0)]
+    return [those.pick(order[low:high]) for low, high in zip(firsts, np.append(firsts[1:], len(order)), strict=True)]
 
 
 def _in_parts(those: Meetings, pairs: int, parts: int) -> tuple[Meetings, Ints]:

@@ -40,12 +40,16 @@ TIE = 1e-7
 
 @dataclass(frozen=True, slots=True)
 class Nearest:
-    """Where two bodies' lines are nearest: distance (mm), place on the fine branch, opening's turns, the two points."""
+    """Where two bodies' lines are nearest: distance (mm), place on the fine branch, opening's turns, the two points.
+
+    sure : whether nothing can be nearer by TOLERANCE; not where there was far too much to look at.
+    """
 
     distance: float
     arc: float
     turns: Floats
     points: tuple[complex, complex]
+    sure: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,6 +66,7 @@ class Candidates:
     edge: Ints
     arcs: Floats
     distance: Floats
+    low: Floats
     widths: Floats
 
     def pick(self, which: Bools | Ints) -> Candidates:
@@ -71,7 +76,12 @@ class Candidates:
     @property
     def columns(self) -> tuple[Any, ...]:
         """All arrays, in the order of the fields."""
-        return self.pair, self.frame, self.vertex, self.edge, self.arcs, self.distance, self.widths
+        return self.pair, self.frame, self.vertex, self.edge, self.arcs, self.distance, self.low, self.widths
+
+    def near(self, best: Floats) -> Bools:
+        """Which of them may be as near as the best (pairs,)."""
+        own = best[self.pair]
+        return np.asarray((self.distance <= own + 2.0 * TOLERANCE) | (self.low <= own))
 
 
 def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
@@ -85,12 +95,15 @@ def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
     search.bounds.lower(those.rows, counted, first.start, first.end)
     if not counted.any():
         return [None] * len(search.bounds.best)
-    candidates = _sharpened(search, those.pick(counted), first.pick(counted))
-    return _settled(search, candidates.pick(_finalists(candidates, search.bounds.best)))
+    candidates, unsure = _sharpened(search, those.pick(counted), first.pick(counted))
+    return _settled(search, candidates.pick(_finalists(candidates, search.bounds.best)), unsure)
 
 
-def _sharpened(search: Search, those: Meetings, first: Met) -> Candidates:
-    """Shorten the stretches of undecided meetings until none could undercut the best; lowers `bounds.best`."""
+def _sharpened(search: Search, those: Meetings, first: Met) -> tuple[Candidates, set[int]]:
+    """Shorten the stretches of undecided meetings until none could undercut the best; lowers `bounds.best`.
+
+    Returns meetings near the best, and the pairs of which some stay undecided.
+    """
     bounds, pairs = search.bounds, len(search.bounds.best)
     kept: list[Candidates] = []
 
@@ -100,46 +113,50 @@ def _sharpened(search: Search, those: Meetings, first: Met) -> Candidates:
         np.minimum.at(bounds.best, pair, lower)
         starts, ends = cuts.starts[stretch], cuts.ends[stretch]
         arcs = np.where(found.start <= found.end, starts, ends)
-        near = Candidates(pair, those.frame, those.vertex, those.edge, arcs, lower, ends - starts)
-        kept.append(near.pick(lower <= bounds.best[pair] + 2.0 * TOLERANCE))
+        some = Candidates(pair, those.frame, those.vertex, those.edge, arcs, lower, found.low, ends - starts)
+        kept.append(some.pick(some.near(bounds.best)))
         return bounds.open_for(those.rows, found.low)
 
-    sharpen(search.course, search.trees, search.cuts, those, first, PARTS, undecided)
-    return Candidates(*(np.concatenate(column) for column in zip(*(part.columns for part in kept), strict=True)))
+    undone = sharpen(search.course, search.trees, search.cuts, those, first, PARTS, undecided)
+    unsure = {int(pair) for left, _ in undone for pair in np.unique(left.rows % pairs)}
+    found = Candidates(*(np.concatenate(column) for column in zip(*(part.columns for part in kept), strict=True)))
+    return found, unsure
 
 
 def _finalists(candidates: Candidates, best: Floats) -> Ints:
-    """Indices of the meetings to settle: each pair's best few, and the first of those that tie."""
-    near = np.flatnonzero(candidates.distance <= best[candidates.pair] + 2.0 * TOLERANCE)
+    """Indices of the meetings to settle: each pair's best few, and a few more wherever else it comes as near."""
+    near = np.flatnonzero(candidates.near(best))
     near = near[np.lexsort((candidates.arcs[near], candidates.distance[near]))]
     bucket = (candidates.arcs[near] / BUCKET).astype(np.intp)
     key = np.stack([*candidates.pick(near).columns[:4], bucket], axis=1)
     _, firsts = np.unique(key, axis=0, return_index=True)
     near = near[np.sort(firsts)]
-    chosen: list[int] = []
+    chosen: list[Ints] = []
     for pair in np.unique(candidates.pair[near]):
         own = near[candidates.pair[near] == pair]
-        chosen += own[:FINALISTS].tolist()
-        tied = own[candidates.distance[own] <= best[pair] + TIE]
-        if len(tied):
-            chosen.append(int(tied[np.argmin(candidates.arcs[tied])]))
-    return np.array(chosen, dtype=np.intp)
+        chosen.append(own[:FINALISTS])
+        if len(own) > FINALISTS:
+            others = own[FINALISTS:]
+            _, firsts = np.unique((candidates.arcs[others] / BUCKET).astype(np.intp), return_index=True)
+            chosen.append(others[firsts])
+    return np.concatenate(chosen)
 
 
-def _settled(search: Search, chosen: Candidates) -> list[Nearest | None]:
+def _settled(search: Search, chosen: Candidates, unsure: set[int]) -> list[Nearest | None]:
     """The exact nearest place of each pair among the finalists."""
     result: list[Nearest | None] = [None] * len(search.bounds.best)
     arcs = _lowest_places(search, chosen)
     y = search.course.branch.at(arcs)
     vertex, foot = _points(search, chosen, y)
     distance = np.abs(vertex - foot)
-    for pair in np.unique(chosen.pair):
+    for pair in np.unique(chosen.pair).tolist():
         own = np.flatnonzero(chosen.pair == pair)
         tied = own[distance[own] <= distance[own].min() + TIE]
         k = int(tied[np.argmin(arcs[tied])])
         # In frame 0 the vertex is the second body's, in frame 1 the first body's.
         ends = (foot[k], vertex[k]) if chosen.frame[k] == 0 else (vertex[k], foot[k])
-        result[int(pair)] = Nearest(float(distance[k]), float(arcs[k]), y[k], (complex(ends[0]), complex(ends[1])))
+        points = (complex(ends[0]), complex(ends[1]))
+        result[pair] = Nearest(float(distance[k]), float(arcs[k]), y[k], points, pair not in unsure)
     return result
 
 
@@ -165,9 +182,10 @@ def _lowest_places(search: Search, chosen: Candidates) -> Floats:
 
 
 def _lowest_of(places: Floats, values: Floats) -> tuple[Floats, Bools]:
-    """Lowest place by the parabola through the least of even samples and its neighbours, and whether it has one.
+    """Lowest place by the parabola through the least of even samples and its neighbours, and whether it lies between.
 
-    Where the least sample is an end, or lies on a straight, that sample itself.
+    Where the least sample is an end, the parabola may reach beyond it by as much as a sample; where it lies on a
+    straight, that sample itself.
     """
     line = np.arange(len(places))
     least = np.argmin(values, axis=1)
@@ -175,9 +193,9 @@ def _lowest_of(places: Floats, values: Floats) -> tuple[Floats, Bools]:
     left, here, right = values[line, m - 1], values[line, m], values[line, m + 1]
     step = places[:, 1] - places[:, 0]
     bend = left - 2.0 * here + right
-    inside = (least == m) & (bend > 0.0)
-    shift = 0.5 * (left - right) / np.where(inside, bend, 1.0)
-    return places[line, least] + np.where(inside, shift * step, 0.0), inside
+    bent = bend > 1e-12 * np.abs(here)
+    shift = np.clip(0.5 * (left - right) / np.where(bent, bend, 1.0), -2.0, 2.0)
+    return np.where(bent, places[line, m] + shift * step, places[line, least]), bent & (least == m)
 
 
 def _points(search: Search, those: Candidates, y: Floats) -> tuple[Complexes, Complexes]:

@@ -26,7 +26,9 @@ if TYPE_CHECKING:
     from kinematics.sweep import Sweep
 
 HIDDEN = 0.01
-"""mm that may be hidden in a stretch between two knots of the fine branch."""
+"""mm that may be hidden in a stretch between two knots of the fine branch …"""
+DRAWN = 0.002
+"""… and mm by which the cubics between them may be off, which no shorter stretch undoes."""
 MOST_PARTS = 12
 """A stretch between knots is cut into no more than this."""
 
@@ -45,8 +47,8 @@ def fine_branch(sweep: Sweep, reach: float, at: list[float]) -> tuple[Branch, Fl
     knots = branch.arcs[branch.arcs < sweep.reach_arc]
     steps = np.diff(np.append(knots, sweep.reach_arc))
     path, off = _fourth(branch.frames.pick(slice(len(knots))), steps)
-    hidden = reach * (path + off) * steps**4 / 384.0
-    parts = np.clip(np.ceil((hidden / HIDDEN) ** 0.25), 1, MOST_PARTS).astype(np.intp)
+    share = np.maximum(path / HIDDEN, 1.5 * off / DRAWN) * reach * steps**4 / 384.0
+    parts = np.clip(np.ceil(share**0.25), 1, MOST_PARTS).astype(np.intp)
     shares = np.concatenate([np.arange(n) / n for n in parts])
     arcs = np.unique(np.concatenate([np.repeat(knots, parts) + np.repeat(steps, parts) * shares, wanted]))
     arcs = np.append(arcs[arcs < sweep.reach_arc - 1e-11], sweep.reach_arc)

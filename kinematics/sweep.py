@@ -32,6 +32,8 @@ HALF_TURN = math.pi
 """Openings are followed up to here."""
 SLIDING_KNOTS = 600
 """A panel that only slides is followed over so many knots either way, enough to draw it."""
+SHORT = 0.04
+"""Steps (rad) at the end of a followed branch that are shorter than this are made anew."""
 DIP = 0.01
 """A cubic whose panel rate falls below this between two knots is looked at there: the panel may turn back."""
 FLAT = 1e-13
@@ -318,7 +320,11 @@ def _measured(branch: Branch) -> Branch:
 
 
 def _lengthened(branch: Branch, stop: Callable[[Floats, Floats], bool]) -> Branch:
-    """The branch with what its trace gives beyond its last knot."""
+    """The branch with what its trace gives beyond its last knots; short steps of old dead points are left out."""
+    kept = len(branch.arcs)
+    while kept > 2 and branch.arcs[kept - 1] - branch.arcs[kept - 2] < SHORT:
+        kept -= 1
+    branch = replace(branch, arcs=branch.arcs[:kept], turns=branch.turns[:kept], frames=branch.frames.pick(slice(kept)))
     more = trace(branch.curve, branch.turns[-1], branch.tangents[-1], stop)
     return Branch(
         branch.curve,

@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 
     from kinematics.analysis import Analysis
     from kinematics.project import Point
-    from kinematics.results import Pose
 
 PLAIN = (43, 45, 47, 51, 55, 57, 60, 66, 67, 72, 87, 90, 107, 109, 114, 117, 121, 137, 139, 160)
 """Seeds of sound random linkages of four to twelve links that open by 10 degrees and more."""
@@ -111,22 +110,22 @@ def on_lid(*points: Point, closed: bool = False, half_width: float = 0.0) -> Out
     return Outline("turning", "lid", points, closed, half_width)
 
 
-def drawn(outline: Outline, pose: Pose, column: int) -> shapely.Geometry:
-    """An outline at a pose, for GEOS."""
-    points = pose.places(column, np.array(outline.points))
-    return shapely.Polygon(points) if outline.closed else shapely.LineString(points)
+def drawn(analysis: Analysis, outline: Outline, degrees: np.ndarray) -> np.ndarray:
+    """An outline at openings, for GEOS."""
+    y = analysis.sweep.at_openings(np.radians(degrees))
+    column = analysis.links.index(outline.on)
+    turns, shifts = analysis.sweep.link_turns(y)[:, column], analysis.sweep.shifts(y)[:, column]
+    z = shifts[:, None] + np.exp(1j * turns)[:, None] * np.array([complex(*point) for point in outline.points])
+    flat = np.stack([z.real, z.imag], axis=-1)
+    return np.asarray(shapely.polygons(shapely.linearrings(flat)) if outline.closed else shapely.linestrings(flat))
 
 
 def gaps_by_geos(analysis: Analysis, between: tuple[str, str], degrees: Iterable[float]) -> np.ndarray:
     """Gaps of two outlines at openings, 0 where they touch."""
+    openings = np.array(list(degrees))
     first, second = (analysis.project.outline(name) for name in between)
-    columns = [analysis.links.index(line.on) for line in (first, second)]
-    found = []
-    for deg in degrees:
-        pose = analysis.pose(float(deg))
-        apart = shapely.distance(drawn(first, pose, columns[0]), drawn(second, pose, columns[1]))
-        found.append(max(float(apart) - first.half_width - second.half_width, 0.0))
-    return np.array(found)
+    apart = shapely.distance(drawn(analysis, first, openings), drawn(analysis, second, openings))
+    return np.asarray(np.maximum(apart - first.half_width - second.half_width, 0.0))
 
 
 def residual_mm(analysis: Analysis) -> float:
