@@ -24,6 +24,7 @@ def go_on_or_cancel(words: str, tip: str) -> tuple[QDialogButtonBox, QPushButton
 def close_only() -> QDialogButtonBox:
     """Make a row that only closes the dialog."""
     box = QDialogButtonBox(Standard.Close)
+    named(box.button(Standard.Close), "Close", "Put this away (Esc).")
     without_pictures(box)
     return box
 

@@ -12,12 +12,13 @@ import re
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtGui import QColor, QContextMenuEvent, QFontMetricsF, QGuiApplication, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QMenu, QSizePolicy, QSplitter, QVBoxLayout, QWidget
 
 from app.columns import scrolling_column, tight_column
 from app.document import Selection
 from app.entry.panel import EntryPanel
+from app.facts import Facts
 from app.theme import blend
 from app.words import (
     FAILS,
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from kinematics.results import Check
 
 MARK_WIDTH, CHANGE_WIDTH, PAD, LEAD = 28, 58, 6, 5  # LEAD: above and below the words
+LIST_HEIGHT = 340  # of the list of parts, pixels
 Key = tuple[str, tuple[str, ...], str, float, int]
 
 
@@ -167,6 +169,7 @@ class ChecksPanel(QFrame):
         self._document, self._look = document, look
         self._rows: list[CheckRow] = []
         self._order: list[Key] = []
+        self._shared: list[int] = []  # how the column was shared before the list of parts was turned to
         self._build()
         document.analysed.connect(self._show_analysis)
         document.restyled.connect(lambda: self._show_analysis(document.analysis))
@@ -174,31 +177,43 @@ class ChecksPanel(QFrame):
 
     def _build(self) -> None:
         self._build_labels()
-        upper = QWidget()
-        upper_column = tight_column(upper)
+        self.upper = QWidget()
+        upper_column = tight_column(self.upper)
         head = QVBoxLayout()
         head.setContentsMargins(12, 10, 12, 6)
         head.setSpacing(2)
-        for label in (self._heading, self.summary, self._motion):
+        self.facts = Facts(self._document)
+        for label in (self._heading, self.summary, self._motion, self.facts.count):
             head.addWidget(label)
         upper_column.addLayout(head)
         scroll, self._column = scrolling_column()
         self._column.addWidget(self.remarks)
+        self._column.addWidget(self.facts)
         self._column.addStretch(1)
         upper_column.addWidget(scroll, 1)
         self.entry = EntryPanel(self._document)
         self.split = QSplitter(Qt.Orientation.Vertical)
         self.split.setObjectName("ruled")
         self.split.setChildrenCollapsible(False)
-        self.split.addWidget(upper)
+        self.split.addWidget(self.upper)
         self.split.addWidget(self.entry)
         self.split.setStretchFactor(0, 1)
         self.split.setStretchFactor(1, 1)
         self.split.setSizes([350, 240])
         self.split.handle(1).setToolTip("Drag to see more of the checks, or more of exact entry.")
+        self.entry.listed.connect(self._share_with_list)
         whole = tight_column(self)
         whole.setContentsMargins(1, 0, 0, 0)
         whole.addWidget(self.split)
+
+    def _share_with_list(self, listed: bool) -> None:
+        """Give the list of parts more of the column while it is turned to."""
+        sizes = self.split.sizes()
+        if listed:
+            self._shared = sizes
+            self.split.setSizes([sum(sizes) - LIST_HEIGHT, LIST_HEIGHT])
+        elif self._shared:
+            self.split.setSizes(self._shared)
 
     def _build_labels(self) -> None:
         self._heading = QLabel("CHECKS")
@@ -216,6 +231,7 @@ class ChecksPanel(QFrame):
     def set_look(self, look: Look) -> None:
         """Take other colours."""
         self._look = look
+        self.entry.parts.set_look(look)
         for row in self._rows:
             row.set_look(look)
 
@@ -235,6 +251,7 @@ class ChecksPanel(QFrame):
             row = CheckRow(self._look)
             row.clicked.connect(lambda _=False, row=row: self._go_to(row))
             self._column.insertWidget(len(self._rows), row)
+            QWidget.setTabOrder(self._rows[-1] if self._rows else self, row)
             self._rows.append(row)
         while len(self._rows) > len(checks):
             gone = self._rows.pop()
@@ -257,6 +274,37 @@ class ChecksPanel(QFrame):
             self._order = list(found)
         return {key: found[key] for key in self._order}
 
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Open the menu of the check under the pointer, or of the one that has the keys."""
+        by_mouse = event.reason() == QContextMenuEvent.Reason.Mouse
+        under = self.childAt(event.pos()) if by_mouse else self.focusWidget()
+        row = next((row for row in self._rows if row is under), None)
+        if row is not None:
+            menu = self.menu_of(row)
+            menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+            menu.popup(event.globalPos() if by_mouse else row.mapToGlobal(row.rect().center()))
+        event.accept()
+
+    def menu_of(self, row: CheckRow) -> QMenu:
+        """Make the menu of a check."""
+        menu, sentence = QMenu(self), row.sentence
+        menu.addAction("Go there\tSpace", lambda: self._go_to(row))
+        menu.addAction("Change what is wanted", lambda: self._change_want(row))
+        menu.addAction("Copy this sentence", lambda: QGuiApplication.clipboard().setText(sentence))
+        every = "\n".join(f"{HOLDS if each.ok else FAILS} {row.sentence}" for row in self._rows if (each := row.check))
+        menu.addAction("Copy all checks", lambda: QGuiApplication.clipboard().setText(every))
+        return menu
+
+    def _change_want(self, row: CheckRow) -> None:
+        """Turn to where what a check wants is typed: a limit's with its mark, every other with the wants."""
+        check = row.check
+        if check is None:
+            return
+        if check.kind == "limit":
+            self._document.select(Selection("mark", check.subject[0]))
+        else:
+            self.entry.show_wants(check)
+
     def _go_to(self, row: CheckRow) -> None:
         """Show the pose and what the check speaks of; the window shows its place on the board."""
         check = row.check
@@ -264,10 +312,7 @@ class ChecksPanel(QFrame):
             return
         if check.deg is not None:
             self._document.set_opening(check.deg)
-        if check.kind == "limit":
-            self._document.select(Selection("mark", check.subject[0]))
-        else:
-            self.entry.show_wants(check)
+        self._change_want(row)
         self.asked.emit(check)
 
 

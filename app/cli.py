@@ -3,6 +3,7 @@
     hingewright [FILE]                                                opens the window
     hingewright report FILE [--json] [--steps N]                      the analysis as text or JSON
     hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]     a picture of the hinge at an opening
+    hingewright desktop --install | --remove                          the program on this user's Linux desktop
 
 Exit status: 0 all is well, 1 some check falls short (`report`), 2 it can't be done, 130 stopped by Ctrl-C. What can't
 be done is told in one sentence on standard error. Whatever is slow to load is imported in the verb that needs it.
@@ -34,6 +35,10 @@ COMMANDS = """\
 without a window:
   hingewright report FILE [--json] [--steps N]
   hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]"""
+
+DESKTOP = """\
+among the applications of a Linux desktop, for this user alone:
+  hingewright desktop --install | --remove"""
 
 MOST_STEPS = 100_000
 USUAL_SIZE = (1600, 1000)
@@ -108,7 +113,7 @@ def _window(argv: list[str]) -> int:
     parser = _Parser(
         prog="hingewright",
         description="Lay out a multi-bar hinge for a one-off panel.",
-        epilog=COMMANDS,
+        epilog=f"{COMMANDS}\n{DESKTOP}",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a project to open; without it, the demo")
@@ -161,7 +166,23 @@ def _picture(argv: list[str]) -> int:
     return HOLDS
 
 
-VERBS: dict[str, Callable[[list[str]], int]] = {"report": _report, "picture": _picture}
+def _desktop(argv: list[str]) -> int:
+    parser = _Parser(
+        prog="hingewright desktop",
+        description="Put the program, its icon and its file type on this user's Linux desktop, or take them off.",
+    )
+    wish = parser.add_mutually_exclusive_group(required=True)
+    wish.add_argument("--install", action="store_true", help="write the files, and say which")
+    wish.add_argument("--remove", action="store_true", help="take the same files away, and say which")
+    chosen = parser.parse_args(argv)
+
+    from app.desktop import install, remove
+
+    _write("\n".join(install() if chosen.install else remove()) + "\n")
+    return HOLDS
+
+
+VERBS: dict[str, Callable[[list[str]], int]] = {"report": _report, "picture": _picture, "desktop": _desktop}
 
 
 # ----------------------------------------------------------------------------------------------------------- arguments

@@ -67,6 +67,7 @@ class Document(QObject):
     posed = Signal(object)  # Pose
     selected = Signal(object)  # Selection | None
     noticed = Signal(str)
+    saving = Signal()  # the file is about to be written
     file_changed = Signal()
     restyled = Signal()  # other preferences: lengths may be told in other words
 
@@ -333,6 +334,7 @@ class Document(QObject):
         if target is None:
             message = "save() without a path for a project that has none"
             raise RuntimeError(message)
+        self.saving.emit()
         try:
             missing_backup = save_with_backup(self._project, target)
         except HingewrightError as error:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Generic, TypeVar
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from app.lengths import exact_length, format_angle, parse_angle, parse_length
 from kinematics.errors import HingewrightError
@@ -29,13 +29,27 @@ def named(widget: QWidget, name: str, tip: str) -> QWidget:
     """Give a control the name that a screen reader says and the tip that teaches; returns the control."""
     widget.setAccessibleName(name)
     widget.setToolTip(tip)
+    if isinstance(widget, QComboBox):  # Qt may say what is chosen as its name, so the description must name it too
+        widget.setAccessibleDescription(f"{name}. {tip}")
     return widget
+
+
+def in_tab_order(before: QWidget, page: QWidget) -> QWidget:
+    """Let Tab go from a control through all those of a page, in the order in which they were made. Gives the last."""
+    window = before.window()
+    for widget in page.findChildren(QWidget):
+        takes_keys = bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus) and widget.focusProxy() is None
+        if takes_keys and widget.window() is window:  # the list that a choice drops down is a window of its own
+            QWidget.setTabOrder(before, widget)
+            before = widget
+    return before
 
 
 class _Line(QLineEdit):
     """A line that gives its text up on Esc."""
 
     given_up = Signal()
+    is_wrong = False  # what stands here was refused
 
     def event(self, event: QEvent) -> bool:
         """Leave undo and redo to the window, unless there is typing here to take back."""
@@ -50,7 +64,7 @@ class _Line(QLineEdit):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc gives up only what was typed; without that it goes on to the window."""
-        if event.key() == Qt.Key.Key_Escape and self.isModified():
+        if event.key() == Qt.Key.Key_Escape and (self.isModified() or self.is_wrong):
             self.given_up.emit()
         else:
             super().keyPressEvent(event)
@@ -86,7 +100,6 @@ class Field(QWidget, Generic[Value]):
         column.setSpacing(2)
         column.addWidget(self.line)
         column.addWidget(self._message)
-        self.setFocusProxy(self.line)
         self.line.editingFinished.connect(self._finish)
         self.line.given_up.connect(self._give_up)
 
@@ -129,6 +142,7 @@ class Field(QWidget, Generic[Value]):
         self._give_up()
 
     def _say(self, sentence: str) -> None:
+        self.line.is_wrong = bool(sentence)
         if sentence != self._message.text():
             self._message.setText(sentence)
             self._message.setVisible(bool(sentence))

@@ -1,18 +1,17 @@
-"""What the hand is told: what it snapped to, what it measures, in a few words each.
+"""What the hand is told: what it snapped to, in a few words.
 
-Lengths are said in the builder's units; the tools' own sentences stand with the tools (`app.board.toolbox`).
+Lengths are said in the builder's units; the tools' own sentences stand with the tools (`app.board.tools`).
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.lengths import NOTHING, format_angle, format_length
+from app.lengths import format_length
 
 if TYPE_CHECKING:
     from app.board.snapping import Hold, Snap, Target
-    from kinematics.measures import Anchor, Measure
-    from kinematics.measuring import Reading
+    from app.lengths import Units
 
 
 def target_words(target: Target) -> str:
@@ -22,53 +21,21 @@ def target_words(target: Target) -> str:
     return f"{target.kind} {target.id}"
 
 
-def hold_words(hold: Hold, units: str) -> str:
-    """Say what holds the hand: "on pivot A", "level with B", "as long as arm, 128.0 mm", "on the 10.0 mm squares"."""
+def hold_words(hold: Hold, units: Units) -> str:
+    """Say what holds the hand: "on pivot A", "level with B", "as long as arm, 128.0 mm", "on the 10 mm squares"."""
+    if hold.kind == "kept line":
+        return f"keeps {hold.way}"
+    if hold.kind == "kept length" and hold.ring is not None:
+        return f"keeps the length of {hold.ring.link}, {format_length(hold.ring.radius, units)}"
     if hold.kind == "length" and hold.ring is not None:
         return f"as long as {hold.ring.link}, {format_length(hold.ring.radius, units)}"
     if hold.kind == "grid" or hold.target is None:
-        return f"on the {format_length(hold.grid, units)} squares"
+        return f"on the {format_length(hold.grid, units, fine=True)} squares"
     if hold.kind == "on":
         return f"on {target_words(hold.target)}"
     return f"{hold.kind} with {hold.target.id}"
 
 
-def snap_words(snap: Snap, units: str) -> str:
+def snap_words(snap: Snap, units: Units) -> str:
     """Say what the hand snapped to, all of it."""
     return ", ".join(hold_words(hold, units) for hold in snap.holds)
-
-
-# ------------------------------------------------------------------------------------------------------------ measures
-def anchor_words(anchor: Anchor) -> str:
-    """Name what a measure takes hold of."""
-    if anchor.point is not None:
-        return f"point {anchor.point + 1} of {anchor.name}"
-    if anchor.at is not None:
-        return f"a point of {anchor.name}"
-    return anchor.name if anchor.kind in ("outline", "link") else f"{anchor.kind} {anchor.name}"
-
-
-def measure_words(measure: Measure) -> str:
-    """Say what is measured: "distance from pivot A to point 3 of hatch skin"."""
-    names = [anchor_words(anchor) for anchor in measure.of]
-    if measure.kind == "distance":
-        return f"distance from {names[0]} to {names[1]}"
-    if measure.kind == "angle":
-        return f"angle at {names[1]} between {names[0]} and {names[2]}"
-    if measure.kind == "path":
-        return f"path of {names[0]} through the travel"
-    return f"clearance of {names[0]} and {names[1]}"
-
-
-def reading_words(measure: Measure, reading: Reading, units: str) -> str:
-    """Say a figure as it stands on the board: "128.0 mm", "54.3°", "path 412.3 mm, 120.0 mm to here", "touch"."""
-    if reading.value is None:
-        return NOTHING
-    if measure.kind == "angle":
-        return format_angle(reading.value)
-    length = format_length(reading.value, units)
-    if measure.kind == "path":
-        return f"path {length}, {format_length(reading.so_far, units)} to here"
-    if measure.kind == "clearance":
-        return "touch" if reading.value <= 0.0 else f"clear {length}"
-    return length

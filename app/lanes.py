@@ -74,6 +74,7 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         self.setMinimumHeight(LOWEST)
         self._figures: LaneFigures | None = None
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
         self._zero = pg.InfiniteLine(0.0, angle=0)
         self._want = pg.InfiniteLine(0.0, angle=0)

@@ -7,6 +7,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 
+from app.board.toolbox import HAND, HAND_TIP
+from app.board.tools import TOOLS
+from app.files.backups import saved_at
+from app.offers import UNDO, moment
+
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
@@ -15,7 +20,15 @@ if TYPE_CHECKING:
 
     from app.window import Window
 
-Keys = QKeySequence.StandardKey | str | None
+StandardKey = QKeySequence.StandardKey
+Keys = StandardKey | str | None
+# What a command has where Qt's table of standard keys has none for this desktop.
+FALLBACKS = {
+    StandardKey.Quit: "Ctrl+Q",
+    StandardKey.Preferences: "Ctrl+,",
+    StandardKey.SaveAs: "Ctrl+Shift+S",
+    StandardKey.FullScreen: "F11",
+}
 
 
 class Menus:
@@ -26,6 +39,7 @@ class Menus:
         self._build_file()
         self._build_edit()
         self._build_view()
+        self._build_tools()
         self._build_travel()
         self._build_help()
 
@@ -33,7 +47,11 @@ class Menus:
         action = menu.addAction(words)
         action.setToolTip(tip)
         action.setStatusTip(tip)
-        if keys is not None:
+        if isinstance(keys, StandardKey):
+            action.setShortcuts(keys)
+            if not action.shortcuts() and keys in FALLBACKS:
+                action.setShortcut(QKeySequence(FALLBACKS[keys]))
+        elif keys is not None:
             action.setShortcut(QKeySequence(keys))
         action.triggered.connect(lambda _=False: act())
         self._window.addAction(action)
@@ -45,7 +63,7 @@ class Menus:
         return menu
 
     def _build_file(self) -> None:
-        window, menu, key = self._window, self._menu("&File"), QKeySequence.StandardKey
+        window, menu, key = self._window, self._menu("&File"), StandardKey
         self._add(menu, "&New", "Begin another hinge: outlines first, then a start.", window.new_project, key.New)
         self._add(menu, "&Open…", "Open a project file (.hinge).", window.ask_open, key.Open)
         self.recent = menu.addMenu("Open &recent")
@@ -55,6 +73,8 @@ class Menus:
         menu.addSeparator()
         self._add(menu, "&Save", "Save to the file it came from.", window.save, key.Save)
         self._add(menu, "Save &as…", "Save under another name.", window.save_as, key.SaveAs)
+        self.earlier = menu.addMenu("&Earlier saves")
+        self.earlier.aboutToShow.connect(self._fill_earlier)
         menu.addSeparator()
         self._add(
             menu, "&Bring in outlines…", "Read outlines from a drawing or from points.", window.ask_outlines, "Ctrl+I"
@@ -63,7 +83,7 @@ class Menus:
         self._add(menu, "&Quit", "Close the window; unsaved work is asked for.", window.close, key.Quit)
 
     def _build_edit(self) -> None:
-        window, menu, key = self._window, self._menu("&Edit"), QKeySequence.StandardKey
+        window, menu, key = self._window, self._menu("&Edit"), StandardKey
         document = window.document
         self.undo = self._add(menu, "&Undo", "Take the last step back.", document.undo, key.Undo)
         self.redo = self._add(menu, "&Redo", "Do again what was taken back.", document.redo, key.Redo)
@@ -71,13 +91,25 @@ class Menus:
         self.remove = self._add(
             menu,
             "Re&move selected",
-            "Take the selected pivot, link, outline or mark out.",
+            "Take what is selected out: pivots, links, outlines, marks, measures.",
             window.remove_selected,
             "Ctrl+Backspace",
         )
+        self._add(
+            menu, "Select &all pins", "Select every pin, to move them together.", window.select_pins, key.SelectAll
+        )
+        menu.addSeparator()
+        self._add(
+            menu,
+            "&Keep clear of…",
+            "Tick off what is commonly in the way of panel and links, and draw each as a box.",
+            window.show_keep_clear,
+            "Ctrl+K",
+        )
         menu.addSeparator()
         units = menu.addMenu("U&nits")
-        self.units = self._choices(units, {"mm": "&Millimetres", "in": "&Inches and fractions"}, window.set_units)
+        names = {"mm": "&Millimetres", "in": "&Inches and fractions"}
+        self.units = self._choices(units, names, "Show and type the lengths of this hinge so.", window.set_units)
         menu.addSeparator()
         preferences = self._add(
             menu,
@@ -89,7 +121,8 @@ class Menus:
         preferences.setMenuRole(QAction.MenuRole.PreferencesRole)
 
     def _build_view(self) -> None:
-        window, menu = self._window, self._menu("&View")
+        window, menu, key = self._window, self._menu("&View"), StandardKey
+        self.view = menu
         self._add(menu, "&Show all", "Fit the layout and the panel's sweep to the board.", window.board.fit, "Ctrl+0")
         self._add(menu, "Show the &pins", "Come close to the linkage.", window.board.fit_pins, "Ctrl+9")
         self._add(
@@ -97,9 +130,18 @@ class Menus:
             "Zoom &in",
             "Zoom in about the middle; the wheel zooms about the pointer.",
             partial(window.board.view.zoom, 1.2),
-            "Ctrl++",
+            key.ZoomIn,
         )
-        self._add(menu, "Zoom &out", "Zoom out about the middle.", partial(window.board.view.zoom, 1 / 1.2), "Ctrl+-")
+        self._add(
+            menu, "Zoom &out", "Zoom out about the middle.", partial(window.board.view.zoom, 1 / 1.2), key.ZoomOut
+        )
+        self._add(
+            menu,
+            "&Full screen",
+            "Give the window the whole screen, or take it back.",
+            window.toggle_full_screen,
+            key.FullScreen,
+        )
         menu.addSeparator()
         for number, name in enumerate(window.area.drawers, 1):
             self._add(
@@ -109,6 +151,13 @@ class Menus:
                 partial(window.area.toggle_drawer, name),
                 f"Alt+{number}",
             )
+        self._add(
+            menu,
+            "&List of parts",
+            "Turn to the list of all pins, links, outlines and marks, at the right.",
+            window.checks.entry.show_parts,
+            "Ctrl+L",
+        )
         menu.addSeparator()
         sheet = menu.addMenu("S&heet")
         names = {
@@ -116,7 +165,44 @@ class Menus:
             "dark": "&Dark: chalk on a dark sheet",
             "system": "&As the desktop has it",
         }
-        self.sheets = self._choices(sheet, names, window.set_sheet)
+        self.sheets = self._choices(sheet, names, "Draw the window and the board so, from now on.", window.set_sheet)
+
+    def _build_tools(self) -> None:
+        """The tools of the board; their letters are the board's own, so that they can be typed elsewhere."""
+        window, menu = self._window, self._menu("T&ools")
+        for tool in TOOLS:
+            self._add(menu, f"{tool.name}\t{tool.key}", tool.tip, partial(window.board.take_tool, tool.name))
+        menu.addSeparator()
+        self._add(menu, f"{HAND}\tEsc", HAND_TIP, partial(window.board.take_tool, HAND))
+        menu.addSeparator()
+        self.snaps = menu.addAction("&Snap to what is near")
+        self.snaps.setCheckable(True)
+        self.snaps.setChecked(window.board.snaps)
+        self.snaps.setShortcut(QKeySequence("Ctrl+G"))
+        tip = "Pins, outlines' points, level, plumb, equal lengths and the squares draw the hand; Ctrl leaves it."
+        self.snaps.setToolTip(tip)
+        self.snaps.setStatusTip(tip)
+        self.snaps.toggled.connect(window.set_snaps)
+        window.addAction(self.snaps)
+        self.view.addAction(self.snaps)
+        self.pinches = self._switch(
+            "&Mark pinch places",
+            "Where a gap opens for a finger and closes below 25 mm (EN ISO 13854); they fail no check.",
+            window.board.pinched.is_wanted,
+            window.set_pinches,
+        )
+        self.view.addAction(self.pinches)
+
+    def _switch(self, words: str, tip: str, on: bool, act: Callable[[bool], object]) -> QAction:
+        """Make an action that is on or off."""
+        action = QAction(words, self._window)
+        action.setCheckable(True)
+        action.setChecked(on)
+        action.setToolTip(tip)
+        action.setStatusTip(tip)
+        action.toggled.connect(act)
+        self._window.addAction(action)
+        return action
 
     def _build_travel(self) -> None:
         window, menu = self._window, self._menu("&Travel")
@@ -127,13 +213,26 @@ class Menus:
         self._add(menu, "To the &end", "Show the panel as far open as it goes.", window.strip.go_last, "Ctrl+End")
 
     def _build_help(self) -> None:
-        menu = self._menu("&Help")
+        window, menu = self._window, self._menu("&Help")
+        self._add(
+            menu, "&Help on this", "The page on what you are at.", window.help.open_here, StandardKey.HelpContents
+        )
+        self._add(
+            menu, "&Contents", "All that the help explains, from the start on.", partial(window.help.open, "start")
+        )
+        self._add(menu, "&Keys and hands", "What the mouse and the keys do.", partial(window.help.open, "hands"))
         self._add(
             menu,
-            "&Keys and hands",
-            "What the mouse and the keys do.",
-            self._window.show_keys,
-            QKeySequence.StandardKey.HelpContents,
+            "&First steps",
+            "Show the three things to try, each beside what it is about.",
+            window.first_steps.begin,
+        )
+        menu.addSeparator()
+        self._add(
+            menu,
+            "&Log of faults",
+            "Where the program writes down what went wrong in it, so that it can be sent along.",
+            self._window.offers.show_log,
         )
         self._add(
             menu,
@@ -142,12 +241,15 @@ class Menus:
             self._window.show_about,
         )
 
-    def _choices(self, menu: QMenu, words: dict[str, str], act: Callable[[str], object]) -> dict[str, QAction]:
+    def _choices(
+        self, menu: QMenu, words: dict[str, str], tip: str, act: Callable[[str], object]
+    ) -> dict[str, QAction]:
         """Add actions of which exactly one is ticked."""
         group = QActionGroup(menu)
         made = {}
         for value, text in words.items():
             action = menu.addAction(text)
+            action.setToolTip(tip)
             action.setCheckable(True)
             group.addAction(action)
             action.triggered.connect(lambda _=False, value=value: act(value))
@@ -177,19 +279,38 @@ class Menus:
         for path in paths:
             self._file_action(self.recent, path, path.name, str(path))
         if not paths:
-            self.recent.addAction("no file yet").setEnabled(False)
+            self._empty(self.recent, "no file yet", "The files that you open or save are listed here.")
             return
         self.recent.addSeparator()
-        self.recent.addAction("Forget these").triggered.connect(self._window.settings.clear_recent)
+        forget = self.recent.addAction("Forget these")
+        forget.setToolTip("Empty this list; the files themselves stay where they are.")
+        forget.triggered.connect(self._window.settings.clear_recent)
+
+    @staticmethod
+    def _empty(menu: QMenu, words: str, tip: str) -> None:
+        """Say in a menu that there is nothing to choose yet."""
+        action = menu.addAction(words)
+        action.setToolTip(tip)
+        action.setEnabled(False)
+
+    def _fill_earlier(self) -> None:
+        self.earlier.clear()
+        for path in self._window.offers.earlier_saves():
+            words = f"{path.stem}, {moment(saved_at(path))}"
+            action = self.earlier.addAction(words.replace("&", "&&"))
+            action.setToolTip(f"Show this earlier save. {UNDO}")
+            action.triggered.connect(lambda _=False, path=path: self._window.offers.take_earlier(path))
+        if self.earlier.isEmpty():
+            self._empty(self.earlier, "no earlier save", "Each save keeps the one before it; they are listed here.")
 
     def _fill_demos(self) -> None:
         from resources import find
 
         self.demos.clear()
         for path in sorted(find("demos").glob("*.hinge")):
-            self.demos.addAction(path.stem.capitalize()).triggered.connect(
-                lambda _=False, path=path: self._window.open_demo(path)
-            )
+            demo = self.demos.addAction(path.stem.capitalize())
+            demo.setToolTip("Open this demo as a hinge of your own; the demo itself stays as it is.")
+            demo.triggered.connect(lambda _=False, path=path: self._window.open_demo(path))
 
     def _file_action(self, menu: QMenu, path: Path, words: str, tip: str) -> None:
         action = menu.addAction(words.replace("&", "&&"))

@@ -8,11 +8,12 @@ takes: a sentence may cover it for a while, Esc puts it away unanswered until th
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, Qt
 from PySide6.QtGui import QAccessible, QAccessibleEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QToolButton, QWidget
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QPushButton, QToolButton, QWidget
 
 from app.fields import named
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QKeyEvent
 
+LEAST_WIDTH, BESIDE_WIDTH = 360, 560  # pixels: of the bar, and of one with buttons beside the sentence
 READING_MS = 5000  # a sentence stays at least so long
 
 
@@ -50,7 +52,7 @@ class Notice(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("notice")
-        self._left = 0
+        self._left = self._right = 0
         self._since = QElapsedTimer()
         self._sentence = ""
         self._questions: list[Question] = []
@@ -62,15 +64,17 @@ class Notice(QFrame):
         self._label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._button = QToolButton()
         self._button.setText("Dismiss")
-        self._button.setAccessibleName("Dismiss the notice")
-        self._button.setToolTip("Put this notice away; Esc does the same.")
         self._button.clicked.connect(self.dismiss)
         self._answers: list[QPushButton] = []
-        self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(12, 8, 8, 8)
-        self._row.addWidget(self._label, 1)
-        self._row.addWidget(self._button, 0, Qt.AlignmentFlag.AlignTop)
-        self.hide()
+        self._buttons = QHBoxLayout()
+        self._buttons.addStretch(1)
+        self._buttons.addWidget(self._button)
+        self._parts = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._parts.setContentsMargins(12, 8, 8, 8)
+        self._parts.addWidget(self._label, 1)
+        self._parts.addLayout(self._buttons)
+        self._parts.setAlignment(self._buttons, Qt.AlignmentFlag.AlignTop)
+        self._show()
 
     @property
     def sentence(self) -> str:
@@ -117,13 +121,21 @@ class Notice(QFrame):
         if self._sentence and self._since.hasExpired(READING_MS):
             self.show_sentence("")
 
-    def fit(self, left: int | None = None) -> None:
-        """Take the parent's width from pixel `left` on (None: as before) and the height that the sentence needs."""
+    def fit(self, left: int | None = None, right: int | None = None) -> None:
+        """Take the parent's width but for so many pixels at the left and at the right (None: as before), and the height
+        that the sentence needs. Where too little is left it goes over all; where it is narrow the buttons go beneath.
+        """
         self._left = self._left if left is None else left
+        self._right = self._right if right is None else right
         parent = self.parentWidget()
-        if parent is not None and not self.isHidden():
-            width = parent.width() - self._left
-            self.setGeometry(self._left, 0, width, self.heightForWidth(width))
+        if parent is None or self.isHidden():
+            return
+        from_left = self._left if parent.width() - self._left - self._right >= LEAST_WIDTH else 0
+        width = parent.width() - from_left - self._right
+        beneath = bool(self._answers) and width < BESIDE_WIDTH
+        direction = QBoxLayout.Direction.TopToBottom if beneath else QBoxLayout.Direction.LeftToRight
+        self._parts.setDirection(direction)
+        self.setGeometry(from_left, 0, width, self.heightForWidth(width))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc puts away what is shown."""
@@ -156,7 +168,7 @@ class Notice(QFrame):
 
     def _put_answers(self, question: Question | None) -> None:
         for button in self._answers:
-            self._row.removeWidget(button)
+            self._buttons.removeWidget(button)
             button.hide()  # it may be the one that was just pressed
             button.deleteLater()
         self._answers = []
@@ -164,8 +176,11 @@ class Notice(QFrame):
             button = QPushButton(choice.words)
             named(button, choice.words, choice.tip)
             button.clicked.connect(lambda _=False, choice=choice: self._answer(choice))
-            self._row.insertWidget(place, button, 0, Qt.AlignmentFlag.AlignTop)
+            self._buttons.insertWidget(place, button)
             self._answers.append(button)
+        ring = (self._button, *self._answers, self._button) if self._answers else ()
+        for before, after in pairwise(ring):  # leaves the answers where the button stood, and it behind them
+            QWidget.setTabOrder(before, after)
         self._is_question(question is not None)
 
     def _is_question(self, asks: bool) -> None:

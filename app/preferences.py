@@ -28,10 +28,10 @@ class Preferences:
     units : of hinges begun from now on.     fraction : finest part of an inch.     decimals : of a mm.
     sign : between whole and decimals: "point", "comma", or "system" as the desktop has it.
     nudge, fine_nudge : mm that an arrow key moves, without and with Shift.
-    clearance : mm, what a new want asks of a pair in travel.     shut_gap : mm, what it asks of one when shut.
-    sheet : "light", "dark" or "system".
+    clearance : mm, what a new want asks of a pair in travel.     shut_gap : mm, about what it asks of one when shut.
+    sheet : "light", "dark" or "system".     corner : mm, how far a corner that is newly watched may go.
 
-    Clearance and shut gap: common practice on bodies built one at a time, no source.
+    Clearance, shut gap (3/16 in) and corner: common practice on bodies built one at a time, no source.
     """
 
     units: str = "mm"
@@ -41,8 +41,9 @@ class Preferences:
     nudge: float = 1.0
     fine_nudge: float = 0.1
     clearance: float = 5.0
-    shut_gap: float = 4.0
+    shut_gap: float = 4.7625
     sheet: str = "system"
+    corner: float = 2.0
 
     def __post_init__(self) -> None:
         _among(self.units, UNITS, "Units")
@@ -55,7 +56,8 @@ class Preferences:
                 raise HingewrightError(
                     "an arrow key can't move a thing by that", name, f"Above 0, up to {LARGEST_NUDGE:g} mm, will do."
                 )
-        for name, value in (("Clearance in travel", self.clearance), ("Shut gap", self.shut_gap)):
+        wants = (("Clearance in travel", self.clearance), ("Shut gap", self.shut_gap), ("Corner", self.corner))
+        for name, value in wants:
             if not 0.0 <= value <= LARGEST_WANT:
                 raise HingewrightError("that is no gap to want", name, f"From 0 up to {LARGEST_WANT:g} mm will do.")
 

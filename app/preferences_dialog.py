@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QLabel, QVBoxLayout
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QLabel, QPushButton, QVBoxLayout
 
 from app.buttons import close_only
 from app.entry.form import ChoiceBox
@@ -101,8 +101,11 @@ class PreferencesDialog(QDialog):
         self._heading("New wants begin with")
         self._length("clearance", "Clearance in travel", "The least gap wanted of a pair that is newly watched.")
         self._length(
-            "shut_gap", "Shut gap", "The visible line wanted around the shut panel, its seal and paint included."
+            "shut_gap",
+            "Shut gap, about",
+            "The visible line wanted around the shut panel, its seal and paint included. It is even within a third.",
         )
+        self._length("corner", "Corner, at most", "How far back or down a corner that is newly watched may go.")
 
     def _add_sheet(self) -> None:
         self._heading("Sheet")
@@ -111,9 +114,11 @@ class PreferencesDialog(QDialog):
     def _add_buttons(self) -> None:
         buttons = close_only()
         reset = buttons.addButton("As at first", QDialogButtonBox.ButtonRole.ResetRole)
-        reset.setAutoDefault(False)
         named(reset, "As at first", "Bring every preference back to what the program came with.")
         reset.clicked.connect(self._reset)
+        for button in buttons.buttons():  # Enter takes a field over; it presses none of them
+            if isinstance(button, QPushButton):
+                button.setAutoDefault(False)
         buttons.rejected.connect(self.reject)
         self._column.addStretch(1)
         self._column.addWidget(buttons)
@@ -132,7 +137,7 @@ class PreferencesDialog(QDialog):
     def _row(self, words: str, widget: QWidget) -> None:
         label = QLabel(words)
         label.setMinimumWidth(150)
-        label.setBuddy(widget)
+        label.setBuddy(widget.line if isinstance(widget, Field) else widget)
         self._rows.addRow(label, widget)
 
     def _choice(self, name: str, words: str, tip: str, options: Any) -> None:  # noqa: ANN401  pairs, listed or not

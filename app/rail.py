@@ -122,7 +122,7 @@ class SheetArea(QWidget):
         elif leaving is not None:
             self._move(leaving, 0, -leaving.width())
             self.board.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.notice.fit(coming.width() if coming is not None else 0)
+        self.notice.fit(coming.width() if coming is not None else 0, self.board.toolbox.width())
         self.notice.raise_()
         self.drawer_changed.emit(self.open_name)
 
@@ -164,4 +164,4 @@ class SheetArea(QWidget):
         self.board.setGeometry(self.rect())
         if self.drawer is not None:
             self.drawer.setGeometry(0, 0, self.drawer.width(), self.height())
-        self.notice.fit()
+        self.notice.fit(right=self.board.toolbox.width())

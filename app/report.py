@@ -13,15 +13,17 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from app import words
+from app import room_words, words
 from app.lengths import format_angle, format_coordinate, format_length
+from kinematics.pinching import pinches
+from kinematics.room import Room
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from kinematics.analysis import Analysis
     from kinematics.project import Point, Project
-    from kinematics.results import Check, Gap
+    from kinematics.results import Check, Gap, Height, RoomFigures
 
 __all__ = ["as_dict", "as_text"]
 
@@ -46,6 +48,29 @@ def as_dict(project: Project, analysis: Analysis) -> dict[str, Any]:
         "gaps": [_gap(gap) for gap in analysis.gaps],
         "checks": [_check(check, project.display_units) for check in analysis.checks],
         "remarks": list(analysis.remarks),
+        **({} if analysis.room is None else {"room": _room(project, analysis.room)}),
+    }
+
+
+def _room(project: Project, figures: RoomFigures) -> dict[str, Any]:
+    """Floor and roof as the file has them, and the heights (y) that are held against them."""
+    room = project.room or Room()
+    return {
+        "floor": _number(room.floor),
+        "roof": _number(room.roof),
+        "highest": _height(figures.highest),
+        "front_edge": _height(figures.front),
+    }
+
+
+def _height(height: Height | None) -> dict[str, Any] | None:
+    if height is None:
+        return None
+    return {
+        "y": _number(height.y),
+        "at": [_number(value) for value in height.place],
+        "at_deg": _number(height.deg),
+        "link": height.link,
     }
 
 
@@ -122,11 +147,12 @@ def as_text(project: Project, analysis: Analysis) -> str:
         f"{title}\n{'=' * min(len(title), WIDTH)}",
         _section("Opening", _opening_lines(analysis)),
         _section(f"Checks: {words.checks_summary(analysis.checks)}", words.worst_first(analysis.checks, units)),
+        _section("Room and shut gaps", room_words.fact_sentences(analysis, units)),
         _section("Gaps over the travel", _gap_table(analysis.gaps, units)),
         _section(f"Pivots, shut ({_unit_name(units)}; x to the right, y up)", _pivot_table(project, units)),
         _section("Notes", [_printable(line) for line in project.notes.strip().splitlines()]),
         _section("Remarks", [_sentence(remark) for remark in analysis.remarks]),
-        _section("Cautions", words.caution_sentences(project, analysis.gaps, units)),
+        _section("Cautions", words.caution_sentences(project, pinches(analysis), units)),
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
 

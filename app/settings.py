@@ -7,6 +7,7 @@ it can be read, copied and deleted by hand.
 
 from __future__ import annotations
 
+import re
 from dataclasses import fields, replace
 from pathlib import Path
 
@@ -26,9 +27,13 @@ class Settings:
 
     def recent(self) -> list[Path]:
         """Project files opened or saved last, the newest first; those that are gone are left out."""
+        return [path for path in self.remembered() if path.is_file()]
+
+    def remembered(self) -> list[Path]:
+        """The same without a look at the disk, which may be slow."""
         stored = self._store.value("recent", [])
         names = stored if isinstance(stored, list) else [stored]  # one entry comes back as a plain text
-        return [Path(name) for name in names if isinstance(name, str) and Path(name).is_file()]
+        return [Path(name) for name in names if isinstance(name, str) and name and "\0" not in name]
 
     def add_recent(self, path: Path) -> None:
         """Put a file at the top of the recent ones."""
@@ -75,10 +80,35 @@ class Settings:
         """Remember the state of a window or splitter."""
         self._store.setValue(f"state/{name}", state)
 
+    def text(self, name: str) -> str:
+        """Give a stored text; "" where there is none."""
+        stored = self._store.value(f"state/{name}", "")
+        return stored if isinstance(stored, str) else ""
+
+    def set_text(self, name: str, text: str) -> None:
+        """Remember a text."""
+        self._store.setValue(f"state/{name}", text)
+
+    def snaps(self) -> bool:
+        """Whether what is near draws the hand on the board."""
+        return bool(self._store.value("snaps", True) not in (False, "false"))
+
+    def set_snaps(self, snaps: bool) -> None:
+        """Remember whether it does."""
+        self._store.setValue("snaps", snaps)
+
+    def pinches(self) -> bool:
+        """Whether pinch places are marked on the board."""
+        return bool(self._store.value("pinches", True) not in (False, "false"))
+
+    def set_pinches(self, marked: bool) -> None:
+        """Remember whether they are."""
+        self._store.setValue("pinches", marked)
+
     def number(self, name: str) -> int:
-        """Give a stored whole number; 0 where there is none."""
-        stored = self._store.value(f"state/{name}", 0)
-        return int(stored) if isinstance(stored, int | str) and str(stored).isdigit() else 0
+        """Give a stored whole number; 0 where there is none, or one that no screen has pixels for."""
+        stored = str(self._store.value(f"state/{name}", 0))
+        return int(stored) if re.fullmatch(r"[0-9]{1,5}", stored) else 0
 
     def set_number(self, name: str, number: int) -> None:
         """Remember a whole number, 0 or more."""

@@ -22,6 +22,8 @@ from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 import shapely
 
+from kinematics.building import free_ends
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -279,14 +281,18 @@ def _name_place(points: tuple[Point, ...], project: Project) -> tuple[Point, Poi
 
 # --------------------------------------------------------------------------------------------------------------- links
 def link_shapes(project: Project, link: Link, look: Look) -> list[Shape]:
-    """Show a link: a band of its width around its pins, or a bare line; the fixed link by its pins alone unless it
-    has a width.
+    """Show a link: a band of its width around its pins, or a bare line, dashed on to its free ends; the fixed link by
+    its pins alone unless it has a width.
     """
     pins = tuple(pivot.at for pivot in project.pivots_on(link.id))
-    if not pins or (link.kind == "fixed" and link.width == 0):
+    ends = with_free_ends(project, link)
+    if not (pins or ends) or (link.kind == "fixed" and link.width == 0):
         return []
     found: list[Shape] = []
-    if link.width > 0:
+    if len(ends) > 1:
+        pen = Pen(look.link, look.thin, (6.0, 4.0))
+        found.append(Stroke(f"to come:{link.id}", link.id, hull(ends), pen, Layer.LINKS, closed=len(hull(ends)) > 2))
+    if link.width > 0 and pins:
         points, pen = band(pins, link.width), Pen(look.link, look.thin)
         found.append(
             Stroke(f"band:{link.id}", link.id, points, pen, Layer.LINKS, closed=True, fill=look.link_fill, veil=0.42)
@@ -296,9 +302,15 @@ def link_shapes(project: Project, link: Link, look: Look) -> list[Shape]:
         points = hull(pins)
         found.append(Stroke(f"bar:{link.id}", link.id, points, pen, Layer.LINKS, closed=len(points) > 2))
     if link.kind == "link":
-        at, away, span = _link_name_place(pins, link.width)
+        at, away, span = _link_name_place(ends or pins, link.width)
         found.append(name_label(f"name of link:{link.id}", link.id, at, link.id, look, away=away, span=span))
     return found
+
+
+def with_free_ends(project: Project, link: Link) -> tuple[Point, ...]:
+    """Give a link's pins and its free ends, where pins are still to come; nothing for one without free ends."""
+    ends = tuple(mark.at for mark in free_ends(project, link.id)) if link.kind == "link" else ()
+    return (*(pivot.at for pivot in project.pivots_on(link.id)), *ends) if ends else ()
 
 
 @lru_cache(maxsize=256)

@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
+from app.fields import in_tab_order
+
 if TYPE_CHECKING:
     from app.checks import ChecksPanel
     from app.rail import Rail, SheetArea
@@ -88,6 +90,21 @@ def _splitter(orientation: Qt.Orientation, first: QWidget, second: QWidget) -> Q
     splitter.setStretchFactor(1, 0)
     splitter.handle(1).setToolTip("Drag to share the room differently.")
     return splitter
+
+
+def order_tabs(rail: Rail, area: SheetArea, checks: ChecksPanel, strip: TravelStrip) -> None:
+    """Let Tab go through the window as the eye does: stages, what is asked, board and its tools, checks and entry,
+    travel.
+    """
+    before: QWidget = rail
+    for part in (rail, *area.drawers.values(), area.notice):
+        before = in_tab_order(before, part)
+    QWidget.setTabOrder(before, area.board)
+    before = area.board
+    pages: tuple[QWidget, ...] = (area.board.toolbox, checks.upper, checks.entry)
+    for page in pages:
+        before = in_tab_order(before, page)
+    QWidget.setTabOrder(before, strip)
 
 
 def first_size(screen: QSize) -> QSize:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.datums import heights
 from app.lengths import exact_length, format_number, style_of
 from app.shapes import seen
 
@@ -89,7 +90,7 @@ def fitted(points: NDArray[np.float64], size: Spot, margin: float | tuple[float,
 
 def extent(project: Project, analysis: Analysis) -> NDArray[np.float64]:
     """Give points (n, 2) mm between which all of the picture lies: outlines, pins, marks shut, and the panel
-    through its sweep; nothing of what is hidden.
+    through its sweep, floor and roof; nothing of what is hidden.
     """
     found = [np.array(outline.points) for outline in seen(project.outlines)]
     spots = [*(pivot.at for pivot in seen(project.pivots)), *(mark.at for mark in seen(project.marks))]
@@ -103,6 +104,9 @@ def extent(project: Project, analysis: Analysis) -> NDArray[np.float64]:
             found.append(np.stack([swept.real.ravel(), swept.imag.ravel()], axis=1))
     paths = analysis.pivot_paths
     found += [paths[pivot.id] for pivot in seen(project.pivots)]
+    if found:  # floor and roof, above and below the rest
+        x = float(np.concatenate(found)[:, 0].mean())
+        found += [np.array([[x, y]]) for _, y in heights(project)]
     return np.concatenate(found) if found else np.zeros((0, 2))
 
 

@@ -12,7 +12,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, QEvent, QObject, QSize, Qt, QTimer, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QMenu, QToolButton, QWidget
 
 from app.columns import scrolling_column, tight_column
 from app.fields import named
@@ -24,7 +25,7 @@ from app.ruler import Ruler, Scale
 from app.travel import lanes_of, marks_of, scale_of, slides, travel_note
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QKeyEvent, QMouseEvent
+    from PySide6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent
 
     from app.document import Document
     from app.look import Look
@@ -40,6 +41,7 @@ class TravelStrip(QFrame):
     """Shows the newest analysis and pose of a document; asks the document for other poses."""
 
     played = Signal(bool)
+    swung = Signal()  # by hand, by keys or while it runs: the strip has asked for another pose
     filled = Signal()  # there is more or less to show than before
 
     def __init__(self, document: Document, look: Look) -> None:
@@ -175,8 +177,15 @@ class TravelStrip(QFrame):
         self._reading.setText(
             "shut" if is_shut else "moved" if is_sliding else f"open {format_angle(pose.deg, self._document.units)}"
         )
+        self._name_pose()
         for lane in self._lanes:
             lane.view.set_place(place)
+
+    def _name_pose(self) -> None:
+        """Tell a screen reader where the panel is; not at every frame while it runs."""
+        name = f"Travel strip, {self._reading.text()}"
+        if not self.is_playing and name != self.accessibleName():
+            self.setAccessibleName(name)
 
     def height_for(self, lane_height: int) -> int:
         """Give the height at which each lane is so high, or at which there is nothing to show but ruler and note."""
@@ -196,6 +205,7 @@ class TravelStrip(QFrame):
             self._document.set_arc(min(max(place, analysis.arc_range[0]), analysis.arc_range[1]))
         else:
             self._document.set_opening(min(max(place, 0.0), analysis.opening.reached_deg))
+        self.swung.emit()
 
     def _ends(self) -> tuple[float, float]:
         analysis = self._document.analysis
@@ -225,6 +235,31 @@ class TravelStrip(QFrame):
             self.toggle_play()
         else:
             super().keyPressEvent(event)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Open the menu of the lane under the pointer, or of the strip."""
+        under = self.childAt(event.pos())
+        lane = next((lane for lane in self._lanes if under is not None and lane.isAncestorOf(under)), None)
+        menu = self.menu_of(lane)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(event.globalPos())
+        event.accept()
+
+    def menu_of(self, lane: Lane | None) -> QMenu:
+        """Make the menu of a lane, or with None of the strip alone."""
+        menu = QMenu(self)
+        figures = lane.figures if lane is not None else None
+        if figures is not None:
+            if figures.least is not None:
+                place = figures.least[0]
+                menu.addAction(f"Go to where it is least: {figures.least_words}", lambda: self._ask(place))
+            words = f"{figures.title}: {figures.told}"
+            menu.addAction("Copy these figures", lambda: QGuiApplication.clipboard().setText(words))
+            menu.addSeparator()
+        menu.addAction("Stop\tSpace" if self.is_playing else "Play\tSpace", self.toggle_play)
+        menu.addAction("To shut\tHome", self.go_first)
+        menu.addAction("To the end\tEnd", self.go_last)
+        return menu
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """A press on the strip's paper gives it the keys."""
@@ -262,6 +297,7 @@ class TravelStrip(QFrame):
         """Stop where it is."""
         if self._timer.isActive():
             self._timer.stop()
+            self._name_pose()
             self._show_playing()
 
     def toggle_play(self) -> None:

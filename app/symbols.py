@@ -70,15 +70,25 @@ GLYPHS: dict[str, tuple[Piece, ...]] = {
         Piece(((-9.0, -2.7), (0.0, 0.0), (-9.0, 2.7)), closed=True, fill="ink", px=0.0),
         Piece(((-20.0, 0.0), (-8.0, 0.0)), px=1.0),
     ),
+    # across a line that runs along +x until it is turned
+    "tick": (Piece(((0.0, -7.0), (0.0, 7.0)), px=1.0), Piece(((-4.0, 4.0), (4.0, -4.0)), px=1.8)),
+    "dot": (_disc(3.0, "ink", 0.0),),
     "contact": (
         _disc(8.0, "paper", 1.6),
         Piece(((-10.0, -10.0), (10.0, 10.0)), px=2.0),
         Piece(((-10.0, 10.0), (10.0, -10.0)), px=2.0),
     ),
+    # a triangle with a stroke and a dot in it, as the trade's caution signs are
+    "caution": (
+        Piece(((0.0, -8.0), (8.0, 6.0), (-8.0, 6.0)), closed=True, fill="paper", px=1.4),
+        Piece(((0.0, -3.5), (0.0, 1.5)), px=1.6),
+        _disc(1.0, "ink", 0.0, at=(0.0, 3.9)),
+    ),
     "handle": (Piece(((-3.5, -3.5), (3.5, -3.5), (3.5, 3.5), (-3.5, 3.5)), closed=True, fill="paper", px=1.2),),
     "chosen handle": (Piece(((-4.5, -4.5), (4.5, -4.5), (4.5, 4.5), (-4.5, 4.5)), closed=True, fill="ink", px=1.2),),
     "ring": (_disc(10.0, "", 2.0),),
     "hover": (_disc(9.0, "", 1.0),),
+    "landed": (_disc(12.0, "", 1.4),),
     "flash": (_disc(14.0, "", 2.0), _disc(22.0, "", 1.4)),
 }
 

@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     from app.look import Look
 
 
+EDGE_SHARE = 0.52
+"""How much ink is in the edge of a field, so that it is seen to be one: 3:1 on the paper (WCAG 2.1, 2018, 1.4.11)."""
+
+
 def blend(over: str, under: str, share: float) -> str:
     """Mix two colours "#rrggbb": `share` of the first, the rest of the second."""
     top, bottom = QColor(over), QColor(under)
@@ -47,7 +51,7 @@ def palette(look: Look) -> QPalette:
         QPalette.ColorRole.Highlight: look.selection,
         QPalette.ColorRole.HighlightedText: look.paper,
         QPalette.ColorRole.Link: look.selection,
-        QPalette.ColorRole.Mid: blend(look.ink, look.paper, 0.3),
+        QPalette.ColorRole.Mid: blend(look.ink, look.paper, EDGE_SHARE),
         QPalette.ColorRole.Dark: blend(look.ink, look.paper, 0.5),
         QPalette.ColorRole.Light: blend(look.ink, look.paper, 0.1),
         QPalette.ColorRole.Midlight: blend(look.ink, look.paper, 0.15),
@@ -69,6 +73,7 @@ def style_sheet(look: Look) -> str:
         "chosen": look.selection,
         "ok": look.ok,
         "rule": blend(look.ink, look.paper, 0.28),
+        "edge": blend(look.ink, look.paper, EDGE_SHARE),
         "faint": look.faint,
         "wash": blend(look.ink, look.paper, 0.06),
         "chosen_wash": blend(look.selection, look.paper, 0.16),
@@ -97,8 +102,8 @@ QMenuBar { background: @paper@; border-bottom: 1px solid @rule@; }
 QMenuBar::item { padding: 4px 10px; background: transparent; }
 QMenuBar::item:selected { background: @wash@; }
 QToolTip { background: @wash@; color: @ink@; border: 1px solid @rule@; padding: 4px; }
-QLineEdit, QPlainTextEdit { background: transparent; border: none; border-bottom: 1px solid @rule@; padding: 2px 1px; }
-QPlainTextEdit { border: 1px solid @rule@; }
+QLineEdit, QPlainTextEdit { background: transparent; border: none; border-bottom: 1px solid @edge@; padding: 2px 1px; }
+QPlainTextEdit { border: 1px solid @edge@; }
 QLineEdit:focus { border-bottom: 1px solid @chosen@; background: @wash@; }
 QLineEdit:disabled { color: @faint@; border-bottom: 1px dotted @rule@; }
 QPushButton { background: @paper@; border: 1px solid @rule@; border-radius: 2px; padding: 4px 10px; }
@@ -109,13 +114,19 @@ QPushButton:disabled { color: @faint@; border-style: dotted; }
 QToolButton { border: 1px solid transparent; border-radius: 2px; padding: 3px 6px; }
 QToolButton:hover { background: @wash@; border-color: @rule@; }
 QToolButton:focus { border-color: @chosen@; }
-QToolButton:checked { background: @chosen_wash@; }
+QToolButton:checked { background: @chosen_wash@; border-color: @chosen@; }
+#toolbox { background: @paper@; border-left: 1px solid @rule@; }
+#toolbox QToolButton { padding: 0; }
+#toolbox QToolButton:checked { border-color: @chosen@; }
 #check { border: none; border-bottom: 1px solid @rule@; border-radius: 0; text-align: left; padding: 0; }
 #check:hover { background: @wash@; }
 #check:focus { background: @chosen_wash@; }
 QListWidget, QTableView { border: 1px solid @rule@; background: @paper@; gridline-color: @rule@; }
 QListWidget::item { padding: 3px 4px; }
-QListWidget::item:selected, QTableView::item:selected { background: @chosen_wash@; color: @ink@; }
+QListWidget::item:selected, QTableView::item:selected { background: @chosen_wash@; color: @ink@;
+    border-bottom: 1px solid @chosen@; }
+QTableView::item:focus { border: 1px solid @chosen@; }
+QTableView::item:disabled { color: @ink@; }
 QTableView QTableCornerButton::section { background: @paper@; border: none; }
 QHeaderView::section { background: @paper@; border: none; border-bottom: 1px solid @rule@; padding: 2px 4px; }
 QScrollArea { border: none; background: @paper@; }

@@ -1,5 +1,5 @@
-"""What the sweep leaves on the sheet: ghosts of the panel, paths of marks, the smallest clearances, contacts. No Qt
-here.
+"""What the sweep leaves on the sheet: ghosts of the panel, paths of marks, the smallest clearances, contacts; and the
+datum lines of floor and roof, which are told in the builder's units as these are. No Qt here.
 
 Ghosts are the panel's own outlines at other placements, so they need no new points while a pin is dragged. A
 clearance is a dimension where it is smallest: a line between the two nearest points, an arrow against each from
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.datums import datums
 from app.lengths import format_angle, format_length
 from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band, seen
 from app.words import touching_words
@@ -34,10 +35,12 @@ MOST_GAPS = 8  # dimensions on one sheet; more of them would hide each other
 
 def traces(analysis: Analysis, look: Look, units: Units | None = None) -> list[Shape]:
     """Give all that the sweep adds to the picture of `analysis.project`; without units, in those of the project."""
+    units = units or analysis.project.display_units
     return [
+        *datums(analysis.project, look, units),
         *ghosts(analysis, look),
         *paths(analysis, look),
-        *clearances(analysis, look, units or analysis.project.display_units),
+        *clearances(analysis, look, units),
     ]
 
 
@@ -107,13 +110,25 @@ def clearances(analysis: Analysis, look: Look, units: Units) -> list[Shape]:
 
 def shown_gaps(analysis: Analysis) -> list[Gap]:
     """Choose the gaps to show, the one most in need first: all that are wanted, all that touch, and the smallest if
-    none is wanted.
+    none is wanted. Of a thing to keep clear of, which is watched against whatever passes, the nearest does.
     """
     there = [gap for gap in analysis.gaps if gap.smallest is not None and gap.at_points is not None]
     wanted = [gap for gap in there if gap.at_least is not None]
     touching = [gap for gap in there if gap.at_least is None and gap.smallest == 0]
     chosen = wanted + touching or sorted(there, key=lambda gap: gap.smallest or 0.0)[:1]
-    return sorted(chosen, key=_room)[:MOST_GAPS]
+    return _one_a_thing(sorted(chosen, key=_room), analysis.project.keep_clear)[:MOST_GAPS]
+
+
+def _one_a_thing(gaps: list[Gap], things: tuple[str, ...]) -> list[Gap]:
+    """Leave out what is farther from a thing than something else, unless it falls short."""
+    kept: list[Gap] = []
+    told: set[str] = set()
+    for gap in gaps:
+        named = set(things).intersection(gap.between)
+        if not named or gap.ok is False or not named <= told:
+            kept.append(gap)
+        told |= named
+    return kept
 
 
 def _room(gap: Gap) -> float:

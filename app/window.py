@@ -16,24 +16,30 @@ from PySide6.QtCore import QLocale, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMainWindow, QMessageBox
 
-from app.about import about_dialog, keys_dialog
+from app.about import about_dialog
 from app.board import Board
 from app.checks import ChecksPanel
-from app.document import Document
+from app.document import Document, Selection
 from app.drawers.build import BuildDrawer
 from app.drawers.incoming import FILTER as OUTLINES
 from app.drawers.lift import LiftDrawer
 from app.drawers.pins import PinsDrawer
 from app.drawers.trace import TraceDrawer
+from app.faultlog import FaultLog, broken_off
 from app.faults import Faults
+from app.first_steps import FirstSteps
+from app.help.desk import HelpDesk
+from app.identity import identify, take_handed_over
 from app.interrupts import interrupt_closes
 from app.look import Look, dark, light
 from app.menus import Menus
+from app.offers import Offers
 from app.preferences_dialog import PreferencesDialog
 from app.rail import Rail, SheetArea
-from app.removing import remove
+from app.removing import remove_all
 from app.settings import Settings
-from app.shares import Shares, first_size
+from app.shares import Shares, order_tabs
+from app.standing import Standing
 from app.strip import TravelStrip
 from app.theme import palette, style_sheet, system_is_dark
 from kinematics import edits
@@ -69,11 +75,17 @@ class Window(QMainWindow):
         self.strip = TravelStrip(document, self.look)
         self._add_drawers()
         self._lay_out()
+        self.offers = Offers(self)
+        self.board.set_snaps(self.settings.snaps())
+        self.board.pinched.is_wanted = self.settings.pinches()
+        self.help = HelpDesk(self)
+        self.first_steps = FirstSteps(self)
         self.menus = Menus(self)
         self._connect()
         self._apply_look()
         self._refresh()
-        self._restore()
+        self.standing = Standing(self)
+        self.standing.take_up()
         self.board.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # Layout ----------------------------------------------------------------------------------------------------------
@@ -89,6 +101,7 @@ class Window(QMainWindow):
     def _lay_out(self) -> None:
         self.shares = Shares(self.rail, self.area, self.checks, self.strip)
         self.setCentralWidget(self.shares.whole)
+        order_tabs(self.rail, self.area, self.checks, self.strip)
 
     def _connect(self) -> None:
         document = self.document
@@ -106,13 +119,6 @@ class Window(QMainWindow):
         self.board.view.pressed.connect(lambda *_: self.strip.stop())  # else the pose runs on under the hand
         self.strip.played.connect(self.menus.show_playing)
         QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _: self._apply_look())
-
-    def _restore(self) -> None:
-        self.resize(first_size(self.screen().availableSize()))
-        geometry = self.settings.state("window")
-        if geometry is not None:
-            self.restoreGeometry(geometry)
-        self.shares.restore(self.settings)
 
     def _refresh(self) -> None:
         """Bring title and menus up to date. Cheap: it runs on every move of a drag."""
@@ -156,6 +162,22 @@ class Window(QMainWindow):
         self.checks.set_look(self.look)
         self.rail.set_look(self.look)
         self.pins.set_look(self.look)
+        self.help.set_look(self.look)
+
+    def set_snaps(self, snaps: bool) -> None:
+        """Let what is near draw the hand on the board, or not, and remember it."""
+        self.settings.set_snaps(snaps)
+        self.board.set_snaps(snaps)
+
+    def show_keep_clear(self) -> None:
+        """Turn to the list of things in the way."""
+        self.area.open_drawer("Trace")
+        self.trace.show_keep_clear()
+
+    def set_pinches(self, marked: bool) -> None:
+        """Mark pinch places on the board, or not, and remember it."""
+        self.settings.set_pinches(marked)
+        self.board.pinched.is_wanted = marked
 
     def set_units(self, units: str) -> None:
         """Show and type lengths in mm or inches."""
@@ -211,8 +233,10 @@ class Window(QMainWindow):
         if not self.may_leave():
             return False
         self.strip.stop()
+        self.standing.remember_view()
         if not self.document.open(path):
             return False
+        self.standing.show_view()
         self.settings.add_recent(path)
         self.settings.set_folder(path.parent)
         return True
@@ -257,9 +281,14 @@ class Window(QMainWindow):
         if not name:
             return False
         path = Path(name)
-        return self._save_to(path if path.suffix else path.with_suffix(".hinge"))
+        if path.suffix:
+            return self._save_to(path, is_agreed=True)  # the dialog has asked already
+        return self._save_to(path.with_suffix(".hinge"))
 
-    def _save_to(self, path: Path) -> bool:
+    def _save_to(self, path: Path, is_agreed: bool = False) -> bool:
+        """Save; asks first where that would write over something, unless the builder `is_agreed` to this very name."""
+        if not self.offers.may_write(path, is_agreed):
+            return False
         saved = self.document.save(path)
         if saved:
             self.settings.add_recent(path)
@@ -277,9 +306,9 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.strip.stop()
-        self.settings.set_state("window", self.saveGeometry())
-        self.shares.remember(self.settings)
+        self.standing.remember()
         event.accept()
+        self.offers.keeper.close()
 
     # Dropping --------------------------------------------------------------------------------------------------------
 
@@ -310,8 +339,8 @@ class Window(QMainWindow):
 
     def remove_selected(self) -> None:
         """Take out what is selected."""
-        if self.document.selection is not None:
-            remove(self.document, self.document.selection)
+        if self.document.selections:
+            remove_all(self.document, self.document.selections)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Do what no part of the window wanted for itself: Delete removes, Esc puts the notice or the drawer away."""
@@ -325,13 +354,18 @@ class Window(QMainWindow):
         else:
             super().keyPressEvent(event)
 
+    def select_pins(self) -> None:
+        """Select every pin that is shown."""
+        pins = [Selection("pivot", pivot.id) for pivot in self.document.project.pivots if not pivot.hidden]
+        self.document.select_all(pins)
+
+    def toggle_full_screen(self) -> None:
+        """Give the window the whole screen, or take it back."""
+        self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
+
     def show_about(self) -> None:
         """Tell the version, and the libraries with their licences."""
         about_dialog(self).exec()
-
-    def show_keys(self) -> None:
-        """Tell what mouse and keys do."""
-        keys_dialog(self).exec()
 
 
 def desktop_has_comma() -> bool:
@@ -361,13 +395,22 @@ def run(path: Path | None) -> int:
     """Open the window on a file, or on the demo with None, and stay until it is closed. Gives the exit status."""
     app = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(app, QApplication)
-    app.setApplicationName("Hingewright")
+    identify(app)
     app.setStyle("Fusion")  # the same controls on every desktop, in the sheet's colours
+    broken_off_before, log = broken_off(), FaultLog()
+    log.start()
     window = Window(Document(None if path is not None else demo()))
-    faults = Faults(window.document)
+    faults = Faults(window.document, log)
     faults.install()
+    take_handed_over(app, window.take_file)
     if path is not None:
         window.open_path(path)
     window.show()
-    with interrupt_closes(window):
-        return app.exec()
+    window.offers.start(broken_off_before)
+    window.first_steps.offer()
+    try:
+        with interrupt_closes(window):
+            return app.exec()
+    finally:
+        window.offers.keeper.flush()  # a loop that was ended without closing leaves its work to be taken back
+        log.end()

@@ -12,13 +12,16 @@ import math
 from typing import TYPE_CHECKING
 
 from app.lengths import NOTHING, format_angle, format_change, format_length, style_of
+from app.limit_words import limit_want, reads_zero, shift_words
 from kinematics.arranging import hidden_count
+from kinematics.pinching import LEAST_GAPS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from app.lengths import Units
     from kinematics.analysis import Analysis
+    from kinematics.pinching import Pinch
     from kinematics.project import Project
     from kinematics.results import Check, Gap, Opening
 
@@ -39,6 +42,9 @@ __all__ = [
     "hidden_words",
     "mobility_sentence",
     "opening_sentence",
+    "pinch_caution",
+    "pinch_count",
+    "pinch_words",
     "touching_words",
     "unasked_contacts",
     "worst_first",
@@ -52,13 +58,13 @@ AIDS_TO_JUDGEMENT = (
     "and move it slowly by hand before anything else. They don't replace local codes or a professional's review."
 )
 
-FINGER_MM = 25.0
-"""Least gap in which no finger is crushed: EN ISO 13854 (ISO 13854:2017), table 1."""
+CAUTION = "⚠"
 
-TOWARDS = {"dx": ("to the right", "to the left"), "dy": ("up", "down")}
-"""Where a mark goes, by axis, for positive and negative shifts; x runs to the right, y up."""
+FINGER_MM = LEAST_GAPS["finger"]
+"""Least gap in which no finger is crushed."""
 
 MOST_TOLD = 2  # how many pairs are named where all would be too many
+MOST_PINCHES = 4  # how many pinch places are named
 
 ENDS = {
     "dead point": "the panel can turn no further on this branch (dead point)",
@@ -80,11 +86,15 @@ def check_name(check: Check, units: Units = "mm") -> str:
         return f"{check.subject[0]}, {'sideways' if check.side.startswith('dx') else 'height'}"
     if check.kind == "pin spacing":
         return _pins_name(check.subject)
-    return gap_name(check.subject)
+    if check.kind == "roof":
+        return f"{check.subject[0]} under the roof"
+    if check.kind == "front edge":
+        return f"{check.subject[0] if check.subject else 'front edge'} over the floor"
+    return f"{gap_name(check.subject)}, shut" if check.kind == "shut gap" else gap_name(check.subject)
 
 
 def check_want(check: Check, units: Units) -> str:
-    """What is wanted: "6.0 mm", "at most 2.0 mm to the left", "75°", "6.0 mm from 40° on"."""
+    """What is wanted: "6.0 mm", "at most 2.0 mm back", "75°", "6.0 mm from 40° on", "3.2 to 6.4 mm"."""
     want = _figures(check, units)[0]
     return f"{want} from {format_angle(check.after_deg, units)} on" if check.after_deg > 0.0 else want
 
@@ -92,7 +102,7 @@ def check_want(check: Check, units: Units) -> str:
 def check_have(check: Check, units: Units) -> str:
     """What is, and at which opening: "3.1 mm at 31.2°", "touches at 31.2°", "62.3°"; "—" where there is no figure."""
     have = _figures(check, units)[1]
-    if check.have is None or check.deg is None or check.kind in ("opening", "pin spacing"):
+    if check.have is None or check.deg is None or check.kind in ("opening", "pin spacing", "shut gap"):
         return have
     return f"{have} at {format_angle(check.deg, units)}"
 
@@ -102,16 +112,24 @@ def check_sentence(check: Check, units: Units) -> str:
     want, have = check_want(check, units), check_have(check, units)
     name = check_name(check, units)
     if check.have is None:
-        return f"{name}: no figure, as the sweep doesn't get there; wants {want}"
+        return f"{name}: no figure, as {_why_none(check)}; wants {want}"
     if check.kind == "opening":
         return f"{name}: {'has' if check.ok else 'stops at'} {have}"
     if check.kind == "limit":
         return f"{check.subject[0]}: goes {have}, wants {want}"
     if check.kind == "pin spacing":
         return f"{name}: {have} apart, wants {want}"
-    if check.have <= 0.0:
-        return f"{name}: {have}, wants {want}"
-    return f"{name}: {'' if check.ok else 'only '}{have}, wants {want}"
+    if check.kind == "roof":
+        return f"{name}: {have}"
+    is_short = not check.ok and 0.0 < check.have < check.want
+    return f"{name}: {'only ' if is_short else ''}{have}, wants {want}"
+
+
+def _why_none(check: Check) -> str:
+    """Why a check has no figure."""
+    if check.kind == "front edge":
+        return "the panel isn't drawn"
+    return "a link of the pair has no pins" if check.kind == "shut gap" else "the sweep doesn't get there"
 
 
 def worst_first(checks: Iterable[Check], units: Units) -> list[str]:
@@ -138,6 +156,8 @@ def change_since(check: Check, before: Check | None, units: Units) -> str:
     """
     if before is None or check.have is None or before.have is None:
         return ""
+    if check.kind == "shut gap" and check.most is not None:  # it may be too wide as well as too narrow
+        return change_of_length(check.margin - before.margin, units)
     better = -1.0 if check.kind == "limit" and check.side.endswith("at_most") else 1.0
     change = better * (check.have - before.have)
     return change_of_angle(change, units) if check.kind == "opening" else change_of_length(change, units)
@@ -175,7 +195,8 @@ def _looks_even(check: Check, units: Units) -> bool:
     """Whether want and have read the same when rounded."""
     if check.kind == "opening":
         return format_angle(check.want) == format_angle(check.have)
-    return format_length(check.want, units) == format_length(check.have, units)
+    missed = check.most if check.most is not None and (check.have or 0.0) > check.most else check.want
+    return format_length(missed, units) == format_length(check.have, units)
 
 
 def _speaker(check: Check, units: Units) -> Callable[..., str]:
@@ -185,42 +206,35 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
         return format_angle(value, units, fine=fine)
 
     def shift(value: float | None, *, fine: bool, wanted: bool) -> str:
-        return _limit_want(check, units, fine) if wanted else _shift(value, check.side, units, fine=fine)
+        return limit_want(check, units, fine=fine) if wanted else shift_words(value, check, units, fine=fine)
 
     def gap(value: float | None, *, fine: bool, wanted: bool) -> str:
-        touches = not wanted and value is not None and value <= 0.0 and check.kind == "gap"
+        touches = not wanted and value is not None and value <= 0.0 and check.kind in ("gap", "shut gap")
         return "touches" if touches else format_length(value, units, fine=fine)
 
-    return {"opening": angle, "limit": shift}.get(check.kind, gap)
+    def shut(value: float | None, *, fine: bool, wanted: bool) -> str:
+        return _shut_want(check, units, fine) if wanted else gap(value, fine=fine, wanted=wanted)
+
+    def roof(value: float | None, *, fine: bool, wanted: bool) -> str:
+        if wanted or value is None:
+            return "nothing through it" if wanted else NOTHING
+        return f"{format_length(abs(value), units, fine=fine)} {'left' if value >= 0.0 else 'through it'}"
+
+    def over(value: float | None, *, fine: bool, wanted: bool) -> str:
+        return f"{'at least ' if wanted else ''}{format_length(value, units, fine=fine)}"
+
+    ways = {"opening": angle, "limit": shift, "shut gap": shut, "roof": roof, "front edge": over}
+    return ways.get(check.kind, gap)
 
 
-def _limit_want(check: Check, units: Units, fine: bool) -> str:
-    """What a limit asks for: "at most 2.0 mm to the left", "at least 5.0 mm up", "nothing to the left"."""
-    forward, back = TOWARDS[check.side[:2]]
-    if check.side.endswith("at_least"):
-        forward, back = back, forward  # the side that is limited comes first
-    limited = check.want if check.side.endswith("at_most") else -check.want
-    if limited == 0.0:
-        return f"nothing {forward}"
-    word = "at most" if limited > 0.0 else "at least"
-    fine = fine or _reads_zero(limited, units)
-    return f"{word} {format_length(abs(limited), units, fine=fine)} {forward if limited > 0.0 else back}"
-
-
-def _reads_zero(mm: float, units: Units) -> bool:
-    return format_length(mm, units) == format_length(0.0, units)
-
-
-def _shift(value: float | None, side: str, units: Units, *, fine: bool) -> str:
-    """How far a mark goes, and which way: "3.3 mm to the left"."""
-    if value is None:
-        return NOTHING
-    positive, negative = TOWARDS[side[:2]]
-    size = format_length(abs(value), units, fine=fine)
-    if _reads_zero(value, units) and not fine:
-        limited = negative if side.endswith("at_least") else positive
-        return f"{size} {limited}"
-    return f"{size} {positive if value > 0.0 else negative}"
+def _shut_want(check: Check, units: Units, fine: bool) -> str:
+    """What is wanted of a shut gap: "at least 3.2 mm", "3.2 to 6.4 mm", "at most 6.4 mm", "a gap"."""
+    if check.most is None:
+        return f"at least {format_length(check.want, units, fine=fine)}" if check.want > 0.0 else "a gap"
+    most = format_length(check.most, units, fine=fine)
+    if check.want <= 0.0:
+        return f"at most {most}"
+    return f"{format_length(check.want, units, unit=style_of(units).units == 'in', fine=fine)} to {most}"
 
 
 # -------------------------------------------------------------------------------------------------- opening and motion
@@ -296,28 +310,38 @@ def hidden_words(project: Project) -> str:
 
 
 # ------------------------------------------------------------------------------------------------------------ cautions
-def caution_sentences(project: Project, gaps: Iterable[Gap], units: Units) -> list[str]:
+def caution_sentences(project: Project, pinches: Sequence[Pinch], units: Units) -> list[str]:
     """What may hurt people, and what the figures are worth. Not one of them says that anything is safe."""
+    caught = pinch_caution(pinches, units)
     out = [
         "A panel overhead: prop or hold it before you reach or lean under it; nothing here says that it stays.",
-        _pinch_sentence(gaps, units),
+        "Pinch points: keep hands out while the panel moves, both ways, and between the links."
+        + (f" {caught}" if caught else ""),
     ]
     if project.loads is not None and project.loads.devices:
         out.append("Struts and springs are under load: take them out only with the panel held and the device let off.")
     return [*out, AIDS_TO_JUDGEMENT]
 
 
-def _pinch_sentence(gaps: Iterable[Gap], units: Units) -> str:
-    """Names the pairs between which a finger fits at some opening and is crushed at another (EN ISO 13854, 25 mm)."""
-    pairs = [gap_name(gap.between) for gap in gaps if _pinches(gap)]
-    keep = "keep hands out while the panel moves, both ways, and between the links"
-    if not pairs:
-        return f"Pinch points: {keep}."
+def pinch_caution(pinches: Sequence[Pinch], units: Units) -> str:
+    """Names the places in which a finger fits at some opening and is crushed at another; "" for none."""
+    if not pinches:
+        return ""
     limit = f"below {format_length(FINGER_MM, units)}, EN ISO 13854"
-    return f"Pinch points: {keep}. Here a finger fits and is then crushed ({limit}): {'; '.join(pairs)}."
+    named = pinches if len(pinches) <= MOST_PINCHES + 1 else pinches[:MOST_PINCHES]
+    places = "; ".join(f"{gap_name(pinch.between)} {pinch_words(pinch, units)}" for pinch in named)
+    more = f"; and {len(pinches) - len(named)} more places" if len(named) < len(pinches) else ""
+    return f"Here a finger fits and is then crushed ({limit}): {places}{more}."
 
 
-def _pinches(gap: Gap) -> bool:
-    _, clear = gap.lane
-    finite = [float(value) for value in clear if math.isfinite(value)]
-    return bool(finite) and min(finite) < FINGER_MM <= max(finite)
+def pinch_count(count: int) -> str:
+    """How many pinch places there are, in short; "" for none."""
+    return f"{CAUTION} {count} pinch place{'s' if count != 1 else ''}" if count else ""
+
+
+def pinch_words(pinch: Pinch, units: Units) -> str:
+    """What happens at a pinch place: "closes to 4.8 mm at 0°", "closes at 31.2°"."""
+    deg = format_angle(pinch.deg, units)
+    if reads_zero(pinch.closes_to, units):
+        return f"closes at {deg}"
+    return f"closes to {format_length(pinch.closes_to, units)} at {deg}"

@@ -18,8 +18,9 @@ from kinematics.arrays import Complexes, Floats, frozen
 from kinematics.checking import all_checks
 from kinematics.clearance import gaps as all_gaps
 from kinematics.extremes import lowest
+from kinematics.headroom import room_figures
 from kinematics.remarks import remarks
-from kinematics.results import Check, Gap, Opening, Pose, Transmission
+from kinematics.results import Check, Gap, Opening, Pose, RoomFigures, Transmission
 from kinematics.sweep import Sweep, sweep
 
 if TYPE_CHECKING:
@@ -46,6 +47,7 @@ class Analysis:
     transmission : None where no link has just two pins or the panel doesn't open.
     sweep, bodies : the branch and the bodies behind it, for exact poses anywhere and as first guess of the next
         analysis.
+    room : heights, where the project has a floor or a roof.
     """
 
     project: Project
@@ -62,6 +64,7 @@ class Analysis:
     transmission: Transmission | None
     sweep: Sweep
     bodies: Mapping[str, Body]
+    room: RoomFigures | None = None
 
     @property
     def dead_point_deg(self) -> float | None:
@@ -166,7 +169,8 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     y = moved.at_openings(np.minimum(np.radians(openings), moved.reached))
     gaps, there = all_gaps(project, moved, watched_pairs(project), {} if near is None else near.bodies)
     transmission = _transmission(project, moved)
-    checks = all_checks(project, moved, opening, gaps)
+    room = room_figures(project, moved)
+    checks = all_checks(project, moved, opening, gaps, room)
     return Analysis(
         project,
         moved.freedom.mobility,
@@ -182,6 +186,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
         transmission,
         moved,
         there,
+        room,
     )
 
 

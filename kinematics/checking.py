@@ -12,13 +12,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.extremes import lowest
-from kinematics.results import Check, Gap, Opening
+from kinematics.rear_edge import side_ahead
+from kinematics.results import Check, Gap, Height, Opening, RoomFigures
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from kinematics.arrays import Floats
-    from kinematics.project import Limit, Project
+    from kinematics.project import Limit, Project, Room, ShutWant
     from kinematics.sweep import Sweep
 
 SIDES = ("dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most")
@@ -26,17 +27,24 @@ FINE = 6
 """Samples in each stretch between knots when a mark's furthest place is sought."""
 
 
-def all_checks(project: Project, sweep: Sweep, opening: Opening, gaps: tuple[Gap, ...]) -> tuple[Check, ...]:
-    """Every want of the project, compared."""
+def all_checks(
+    project: Project, sweep: Sweep, opening: Opening, gaps: tuple[Gap, ...], figures: RoomFigures | None = None
+) -> tuple[Check, ...]:
+    """Every want of the project, compared. gaps : the file's first, in its order.     figures : of the room."""
     checks = [_opening_check(opening)]
     checks += [_gap_check(gap) for gap in gaps if gap.at_least is not None]
+    shut_wants = ((gap, want.shut) for gap, want in zip(gaps, project.gaps, strict=False))
+    checks += [_shut_check(gap, want) for gap, want in shut_wants if want is not None]
+    ahead = side_ahead(project) if project.limits else 0
     checks += [
-        _limit_check(project, sweep, limit, side)
+        _limit_check(project, sweep, limit, side, ahead)
         for limit in project.limits
         for side in SIDES
         if getattr(limit, side) is not None
     ]
     checks += _spacing_checks(project)
+    if project.room is not None and figures is not None:
+        checks += _room_checks(project.room, figures)
     return tuple(sorted(checks, key=lambda check: (check.ok, check.margin)))
 
 
@@ -56,11 +64,45 @@ def _gap_check(gap: Gap) -> Check:
     return Check("gap", gap.between, want, gap.smallest, bool(gap.ok), margin, gap.at_deg, place, "", gap.after_deg)
 
 
-def _limit_check(project: Project, sweep: Sweep, limit: Limit, side: str) -> Check:
-    want = float(getattr(limit, side))
+def _shut_check(gap: Gap, shut: ShutWant) -> Check:
+    """The visible gap at shut; touching never meets a want of one."""
+    least = shut.at_least or 0.0
+    if gap.shut is None:
+        return Check("shut gap", gap.between, least, None, False, -math.inf, most=shut.at_most)
+    place = None
+    if gap.shut_points is not None:
+        (ax, ay), (bx, by) = gap.shut_points
+        place = (0.5 * (ax + bx), 0.5 * (ay + by))
+    margin = gap.shut - least if shut.at_most is None else min(gap.shut - least, shut.at_most - gap.shut)
+    ok = margin >= -1e-9 and gap.shut > 0.0
+    return Check("shut gap", gap.between, least, gap.shut, ok, margin, 0.0, place, most=shut.at_most)
+
+
+def _room_checks(room: Room, figures: RoomFigures) -> list[Check]:
+    """The way under the roof, and the height of the front edge."""
+    checks = []
+    top = figures.highest
+    if room.roof is not None and top is not None:
+        left = room.roof - top.y
+        checks.append(Check("roof", (top.link,), 0.0, left, left >= -1e-9, left, top.deg, top.place))
+    if room.floor is not None and room.front_edge is not None and room.front_edge.at_least is not None:
+        checks.append(_front_check(room.floor, room.front_edge.mark, room.front_edge.at_least, figures.front))
+    return checks
+
+
+def _front_check(floor: float, mark: str | None, want: float, front: Height | None) -> Check:
+    subject = () if mark is None else (mark,)
+    if front is None:
+        return Check("front edge", subject, want, None, False, -math.inf)
+    have = front.y - floor
+    return Check("front edge", subject, want, have, have - want >= -1e-9, have - want, front.deg, front.place)
+
+
+def _limit_check(project: Project, sweep: Sweep, limit: Limit, side: str, ahead: int) -> Check:
+    want, after = float(getattr(limit, side)), limit.after_deg
     subject = (limit.mark,)
-    if limit.after_deg > math.degrees(sweep.reached) + 1e-9:
-        return Check("limit", subject, want, None, False, -math.inf, side=side, after_deg=limit.after_deg)
+    if after > math.degrees(sweep.reached) + 1e-9:
+        return Check("limit", subject, want, None, False, -math.inf, side=side, after_deg=after, ahead=ahead)
     mark = next(mark for mark in project.marks if mark.id == limit.mark)
     column = sweep.closure.links.index(mark.on)
     at = complex(*mark.at)
@@ -78,7 +120,8 @@ def _limit_check(project: Project, sweep: Sweep, limit: Limit, side: str) -> Che
     have = value if side.endswith("least") else -value
     margin = have - want if side.endswith("least") else want - have
     deg = math.degrees(sweep.sign * float(y[0, sweep.panel])) if sweep.reached > 0.0 else 0.0
-    return Check("limit", subject, want, have, margin >= -1e-9, margin, deg, (z.real, z.imag), side, limit.after_deg)
+    place = (z.real, z.imag)
+    return Check("limit", subject, want, have, margin >= -1e-9, margin, deg, place, side, after, None, ahead)
 
 
 def _furthest(sweep: Sweep, after_deg: float, moved: Callable[[Floats], Floats]) -> tuple[float, float]:

@@ -102,9 +102,9 @@ def _standing(pair: Watched, couple: Couple) -> Gap:
     lane = (frozen(np.zeros(1)), frozen(np.full(1, gap)))
     contact = ((0.0, 0.0),) if gap <= 0.0 else ()
     if _after(want) > 0.0:
-        return Gap(names, None, None, None, gap, contact, _least(want), _after(want), False, True, lane)
+        return Gap(names, None, None, None, gap, contact, _least(want), _after(want), False, True, lane, points)
     ok = None if want is None else gap >= want.at_least - 1e-9
-    return Gap(names, gap, 0.0, points, gap, contact, _least(want), 0.0, ok, want is not None, lane)
+    return Gap(names, gap, 0.0, points, gap, contact, _least(want), 0.0, ok, want is not None, lane, points)
 
 
 def _moving(sweep: Sweep, watched: list[Watched], couples: list[Couple]) -> list[Gap]:
@@ -158,7 +158,7 @@ def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after:
     """One pair's result; `after` is the place from which its want holds, None where the sweep doesn't get there."""
     names, want = pair
     a, b = over.couple
-    shut, _ = shut_gap(a, b)
+    shut, shut_points = shut_gap(a, b)
     ranges = _contacts(over, shut, place, after)
     touching_deg = tuple((over.deg_at(low), over.deg_at(high)) for low, high in ranges)
     hit = None if after is None else next((max(low, after) for low, high in ranges if high >= after - 1e-12), None)
@@ -167,7 +167,18 @@ def _gap(over: _Over, pair: Watched, place: Nearest | None, lane: Floats, after:
     drawn = _lane(openings, lane, touching_deg, at_deg, smallest)
     ok = None if want is None else smallest is not None and smallest >= want.at_least - 1e-9
     return Gap(
-        names, smallest, at_deg, points, shut, touching_deg, _least(want), _after(want), ok, want is not None, drawn
+        names,
+        smallest,
+        at_deg,
+        points,
+        shut,
+        touching_deg,
+        _least(want),
+        _after(want),
+        ok,
+        want is not None,
+        drawn,
+        shut_points,
     )
 
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from kinematics.project import Device, Limit, Link, Loads, Mark, Measure, Outline, Pivot, Point, Project
+    from kinematics.room import Room
 
 Part = TypeVar("Part")
 
@@ -211,7 +212,14 @@ def replace_outline(project: Project, id: str, outline: Outline) -> Project:
         outlines=_swapped(project.outlines, old, outline),
         gaps=_gaps_renamed(project, id, outline.id),
         measures=measures.renamed(project.measures, "outline", id, outline.id),
+        keep_clear=_things_renamed(project.keep_clear, id, outline.id),
     )
+
+
+def _things_renamed(names: tuple[str, ...], id: str, new_id: str) -> tuple[str, ...]:
+    """Things to keep clear of, once one has another name, perhaps that of a thing still to be drawn."""
+    renamed = _renamed(names, id, new_id)
+    return names if renamed is names else tuple(dict.fromkeys(renamed))
 
 
 def move_outline_point(project: Project, id: str, place: int, at: Point) -> Project:
@@ -312,7 +320,7 @@ def ride_mark(project: Project, id: str, on: str) -> Project:
 
 
 def rename_mark(project: Project, id: str, new_id: str) -> Project:
-    """Give a mark another name, in the limits and the measures too."""
+    """Give a mark another name, in the limits, the measures and the room too."""
     mark = project.mark(id)
     if new_id == id:
         return project
@@ -325,11 +333,19 @@ def rename_mark(project: Project, id: str, new_id: str) -> Project:
         marks=_swapped(project.marks, mark, replace(mark, id=new_id)),
         limits=_mapped(project.limits, follow),
         measures=measures.renamed(project.measures, "mark", id, new_id),
+        room=_room_renamed(project.room, id, new_id),
     )
 
 
+def _room_renamed(room: Room | None, mark: str, new_mark: str) -> Room | None:
+    front = room.front_edge if room is not None else None
+    if room is None or front is None or front.mark != mark:
+        return room
+    return replace(room, front_edge=replace(front, mark=new_mark))
+
+
 def remove_mark(project: Project, id: str) -> Project:
-    """Take a mark out, and every limit and measure on it."""
+    """Take a mark out, and every limit and measure on it, and what is wanted of it as the front edge."""
     marks = _without(project.marks, project.mark(id))
     return _cut(project, marks=marks, limits=_kept(project.limits, lambda limit: limit.mark != id))
 
@@ -417,10 +433,18 @@ def _set(project: Project, **fields: Any) -> Project:  # noqa: ANN401  values of
 
 
 def _cut(project: Project, **lists: Any) -> Project:  # noqa: ANN401  lists of parts
-    """The project with other lists of parts; measures of what isn't there any more go."""
+    """The project with other lists of parts; measures, and a front edge, of what isn't there any more go."""
     parts = {name: lists.get(name, getattr(project, name)) for name in ("links", "pivots", "outlines", "marks")}
     left = lists.get("measures", project.measures)
-    return replace(project, **{**lists, "measures": measures.surviving(left, anchored(**parts)) if left else left})
+    lists["measures"] = measures.surviving(left, anchored(**parts)) if left else left
+    lists["room"] = _room_among(project.room, {mark.id for mark in parts["marks"]})
+    return replace(project, **lists)
+
+
+def _room_among(room: Room | None, marks: set[str]) -> Room | None:
+    """The room where there are these marks: without a front edge that names none of them."""
+    mark = room.front_edge.mark if room is not None and room.front_edge is not None else None
+    return room if room is None or mark is None or mark in marks else replace(room, front_edge=None)
 
 
 def _swap(project: Project, list_name: str, old: Any, **fields: Any) -> Project:  # noqa: ANN401  any part, any field
@@ -451,7 +475,7 @@ def _mapped(parts: tuple[Part, ...], change: Callable[[Part], Part]) -> tuple[Pa
 
 
 def _renamed(names: Any, id: str, new_id: str) -> Any:  # noqa: ANN401  a tuple of any length, given back in its type
-    return tuple(new_id if name == id else name for name in names) if id in names else names
+    return tuple(new_id if name == id else name for name in names) if id in names and new_id != id else names
 
 
 def _at(parts: Sequence[Part], place: int, list_name: str) -> Part:

@@ -24,7 +24,7 @@ from kinematics.bodies import Body, link_body
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.measures import Anchor, Measure
-    from kinematics.project import Point
+    from kinematics.project import Point, Project
     from kinematics.results import Pose
 
 PARTS = 16
@@ -63,6 +63,11 @@ class Readings:
         self._ways: dict[tuple[int, Point], _Way] = {}
         self._bodies: dict[str, Body | None] = {}
 
+    @property
+    def project(self) -> Project:
+        """The project whose measures are read."""
+        return self._analysis.project
+
     def read(self, pose: Pose, measure: Measure) -> Reading:
         """Read a measure of the analysis's project at a pose of it."""
         if measure.kind == "clearance":
@@ -92,6 +97,11 @@ class Readings:
             outline = project.outline(anchor.name)
             return self._columns[outline.on], outline.points[anchor.point or 0]
         return self._columns[anchor.name], anchor.at or (0.0, 0.0)
+
+    def path(self, anchor: Anchor) -> tuple[Point, ...]:
+        """The places of an anchor at the reported poses, from shut on."""
+        column, point = self._shut(anchor)
+        return tuple((x, y) for x, y in self._analysis.path(self._analysis.links[column], point).tolist())
 
     # Paths -----------------------------------------------------------------------------------------------------------
 

@@ -193,12 +193,42 @@ class Travel:
 
 
 @dataclass(frozen=True, slots=True)
+class ShutWant:
+    """The shut gap wanted of a pair (mm): what is seen between the two while the panel is shut, seal and paint in it.
+
+    A side that is None wants nothing, but one of them is there. Touching never meets it, whatever the sides: whoever
+    wants the two to touch while shut, on a seal, wants no shut gap of them.
+    """
+
+    at_least: float | None = None
+    at_most: float | None = None
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = "shut gap"
+        if self.at_least is None and self.at_most is None:
+            raise ProjectError("shut has neither at_least nor at_most", where, "Give one of them, or leave it out.")
+        if self.at_least is not None:
+            put(self, at_least=values.not_negative(self.at_least, where, "at_least"))
+        if self.at_most is not None:
+            put(self, at_most=values.positive(self.at_most, where, "at_most"))
+        if self.at_least is not None and self.at_most is not None and self.at_least > self.at_most:
+            what = f"at_least is {self.at_least:g} and at_most {self.at_most:g}, which no gap can meet"
+            raise ProjectError(what, where, "Let the first be the smaller one.")
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
 class GapWant:
-    """A watched pair, outlines or links by id, and the least gap wanted (mm) from the opening `after_deg` on."""
+    """A watched pair, outlines or links by id, and what is wanted of the gap between them.
+
+    at_least : mm, in travel, from the opening `after_deg` on.     shut : of the shut gap; None wants nothing of it.
+    """
 
     between: tuple[str, str]
     at_least: float = 0.0
     after_deg: float = 0.0
+    shut: ShutWant | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:

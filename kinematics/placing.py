@@ -101,14 +101,23 @@ def _placed(project: Project, closure: Closure, pivot: str, place: complex) -> C
 
 def _stands(moved: Project, analysis: Analysis, pivot: str, pose: Pose, to: Point) -> bool:
     """Whether the new branch from shut really brings the pivot there."""
-    again = sweep(moved, analysis.sweep)
-    if analysis.state == "slides" or again.freedom.state != analysis.state:
-        return again.freedom.state == analysis.state
-    opening = math.radians(pose.deg)
-    if again.largest < opening:
-        return False
+    if analysis.state == "slides":
+        return sweep(moved, analysis.sweep).freedom.state == "slides"
+    place = stands_at(moved, analysis, pivot, pose.deg)
+    return place is not None and math.dist(place, to) < 1e-4
+
+
+def stands_at(project: Project, near: Analysis, pivot: str, deg: float) -> Point | None:
+    """Where a pivot stands at an opening (deg), in a project much like the one that was analysed.
+
+    Returns None where the linkage moves otherwise than that one, or doesn't get to that opening.
+    """
+    again = sweep(project, near.sweep)
+    opening = math.radians(deg)
+    if again.freedom.state != near.state or again.largest < opening:
+        return None
     y = again.at_openings(np.array([opening]))
-    on = moved.pivot(pivot)
+    on = project.pivot(pivot)
     column = again.closure.links.index(on.joins[0])
     z = again.shifts(y)[0, column] + np.exp(1j * again.link_turns(y)[0, column]) * complex(*on.at)
-    return bool(abs(z - complex(*to)) < 1e-4)
+    return float(z.real), float(z.imag)

@@ -4,8 +4,9 @@ Coordinates are mm in the side view with the panel shut, x to the right, y up. M
 angles degrees. A *link* is a rigid body: one of them is the *fixed link* (the body of the vehicle), one is the *panel*.
 A *pivot* is a pin that joins links. An *outline* is a line or a solid that rides on a link; two outlines, or the band
 of a link with a width, may be watched by a *gap want*. A *mark* is a point whose path is shown; a *limit* is a want on
-how far a mark moves. *Zones* say where pivots may be, *loads* what the panel weighs and what helps to lift it.
-*Measures* are what was measured and left on the board (`kinematics.measures`).
+how far a mark moves. The *room* has a floor and a roof (`kinematics.room`). *Zones* say where pivots may be, *loads*
+what the panel weighs and what helps to lift it. *Measures* are what was measured and left on the board
+(`kinematics.measures`).
 
 Every part checks itself when it is built, and the project checks that the parts fit together, so whoever holds a
 `Project` holds a sound one. Half-drawn ones are sound: links may hang free, and there may be no pivots yet. `unknown`
@@ -33,12 +34,14 @@ from kinematics.parts import (
     Mass,
     Outline,
     Pivot,
+    ShutWant,
     Travel,
     Zone,
     keep,
     kept_keys,
     put,
 )
+from kinematics.room import FrontEdge, Room
 from kinematics.values import Kept, Point, shown
 
 if TYPE_CHECKING:
@@ -48,6 +51,7 @@ __all__ = [
     "Anchor",
     "Attachment",
     "Device",
+    "FrontEdge",
     "GapWant",
     "Handle",
     "Kept",
@@ -62,6 +66,8 @@ __all__ = [
     "Point",
     "Project",
     "ProjectError",
+    "Room",
+    "ShutWant",
     "Travel",
     "Zone",
     "entry",
@@ -78,6 +84,9 @@ class Project:
     """One hinge: what is drawn, what is wanted. Built by keyword; `links` and `travel` have no default.
 
     pin_spacing : mm, the least distance wanted between two pins of a link that has a width.
+    room : floor and roof, None where nobody gave any.
+    keep_clear : names of things in the way that panel and links are to keep clear of; each is drawn, or still to be
+    drawn, as the outline of its name.
     pictures, trials, plates, stack, mount, wall : JSON values as a file carries them, for parts of the program to come;
     nobody changes them in place.
     """
@@ -96,6 +105,8 @@ class Project:
     loads: Loads | None = None
     pin_spacing: float = 30.0
     measures: tuple[Measure, ...] = ()
+    room: Room | None = None
+    keep_clear: tuple[str, ...] = ()
     pictures: tuple[Any, ...] = field(default=(), hash=False)
     trials: tuple[Any, ...] = field(default=(), hash=False)
     plates: Any = field(default=None, hash=False)
@@ -113,6 +124,9 @@ class Project:
         values.text(self.notes, "", "notes")
         values.one_of(self.display_units, "", "display_units", UNITS)
         put(self, pin_spacing=values.not_negative(self.pin_spacing, "", "pin_spacing"))
+        named = values.identifiers(self.keep_clear, "", "keep_clear")
+        if type(self.keep_clear) is not tuple:
+            put(self, keep_clear=named)
         keep(self)
         _check_ids(self)
         _check_references(self)
@@ -203,6 +217,8 @@ def _check_ids(project: Project) -> None:
         if len(found) != 1:
             names = f": {', '.join(shown(each) for each in found)}" if found else ""
             raise ProjectError(f'{len(found)} links are of kind "{kind}"{names}', "links", "Exactly one must be.")
+    if len(set(project.keep_clear)) < len(project.keep_clear):
+        raise ProjectError("a name occurs twice", "keep_clear", "Name each thing once.")
     links = project.link_index
     for place, outline in enumerate(project.outlines):
         if outline.id in links:
@@ -222,11 +238,11 @@ def _check_references(project: Project) -> None:
                 "Define it under links, or correct the name.",
             )
     marks = {mark.id for mark in project.marks}
-    for place, limit in enumerate(project.limits):
-        if limit.mark not in marks:
+    for where, name in _named_marks(project):
+        if name not in marks:
             raise ProjectError(
-                f"mark names {shown(limit.mark)}, which nobody defines",
-                entry("limits", place),
+                f"mark names {shown(name)}, which nobody defines",
+                where,
                 "Define it under marks, or correct the name.",
             )
 
@@ -253,6 +269,15 @@ def _named_links(project: Project) -> Iterable[tuple[str, str, str]]:
         where = entry("loads, devices", place, device.id)
         yield where, "on of from", device.from_end.on
         yield where, "on of to", device.to_end.on
+
+
+def _named_marks(project: Project) -> Iterable[tuple[str, str]]:
+    """Give every place that names a mark: where, name."""
+    for place, limit in enumerate(project.limits):
+        yield entry("limits", place), limit.mark
+    front = project.room.front_edge if project.room is not None else None
+    if front is not None and front.mark is not None:
+        yield "room, front_edge", front.mark
 
 
 def _check_gaps(project: Project) -> None:

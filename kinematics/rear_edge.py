@@ -33,6 +33,12 @@ CLEARLY = 0.5
 """An end is clearly nearer when its distance is below this share of the other's, which itself isn't small."""
 SQUARE = 0.7
 """From this ratio of its sides on, a panel's section may be hinged along either."""
+LYING = 0.5
+"""A panel whose way ahead is level by this share or more lies: what is ahead of it is to the right or to the left."""
+
+END = 0.15
+"""Share of the panel's length that counts as its rear end, and as its front end."""
+REAR_CORNER, FRONT_CORNER, CORNER = "rear corner", "front corner", "corner"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -82,12 +88,70 @@ def rear_edge(project: Project) -> RearEdge:
     sign = project.travel.sign
     if len(panel) < 2 or np.ptp(panel.real) + np.ptp(panel.imag) < 1e-6:
         return _with_room(project, _undrawn_corner(project, sign), complex(sign), DEFAULT_LENGTH)
-    ahead = max(_ways(panel), key=lambda way: _merit(way, panel, fixed, sign))
+    ahead = _way_ahead(panel, fixed, sign)
     along = (panel / ahead).real
     across = sign * (panel / ahead).imag
     length = float(np.ptp(along))
     outer = across[along < along.min() + 0.02 * length].max()
     return _with_room(project, ahead * complex(along.min(), sign * outer), ahead, length)
+
+
+def side_ahead(project: Project) -> int:
+    """Tell on which side of the sheet the front of the panel is: +1 right, −1 left.
+
+    0 where the panel stands upright, and where it isn't drawn: nobody can tell then what is ahead.
+    """
+    asked = (project.outlines, project.links, project.travel.sign)
+    if _told is None or any(now is not before for now, before in zip(asked, _told[0], strict=True)):
+        _remember(asked, _side_ahead(project))
+    return _told[1] if _told is not None else 0
+
+
+_told: tuple[tuple[object, ...], int] | None = None
+"""What was asked last (outlines, links, sign) and the answer: a drag of a pin asks it again for every move."""
+
+
+def _remember(asked: tuple[object, ...], side: int) -> None:
+    global _told  # noqa: PLW0603  one answer is kept
+    _told = (asked, side)
+
+
+def _side_ahead(project: Project) -> int:
+    panel = _points(project, project.panel.id)
+    if len(panel) < 2 or np.ptp(panel.real) + np.ptp(panel.imag) < 1e-6:
+        return 0
+    level = _way_ahead(panel, _lines(project, project.fixed.id), project.travel.sign).real
+    return 0 if abs(level) < LYING else 1 if level > 0.0 else -1
+
+
+def front_point(project: Project) -> Point | None:
+    """Give the point of the panel's outlines that lies furthest ahead; None without any.
+
+    Of those within a fiftieth of the panel's length it is the highest, as a lip may hang down there.
+    """
+    panel = _points(project, project.panel.id)
+    if len(panel) < 2 or np.ptp(panel.real) + np.ptp(panel.imag) < 1e-6:
+        return None
+    along = (panel / _way_ahead(panel, _lines(project, project.fixed.id), project.travel.sign)).real
+    foremost = panel[along >= along.max() - 0.02 * float(np.ptp(along))]
+    front = complex(foremost[np.argmax(foremost.imag)])
+    return front.real, front.imag
+
+
+def corner_name(project: Project, at: Point) -> str:
+    """Say which corner of the panel a shut point of it is: the rear one, the front one, or just a corner."""
+    panel = _points(project, project.panel.id)
+    if len(panel) < 2 or np.ptp(panel.real) + np.ptp(panel.imag) < 1e-6:
+        return CORNER
+    ahead = _way_ahead(panel, _lines(project, project.fixed.id), project.travel.sign)
+    along = (panel / ahead).real
+    share = ((complex(*at) / ahead).real - along.min()) / max(float(np.ptp(along)), 1e-12)
+    return REAR_CORNER if share < END else FRONT_CORNER if share > 1.0 - END else CORNER
+
+
+def _way_ahead(panel: Complexes, fixed: BaseGeometry, sign: int) -> complex:
+    """The unit way from the rear edge to the front, on the sheet."""
+    return max(_ways(panel), key=lambda way: _merit(way, panel, fixed, sign))
 
 
 def _undrawn_corner(project: Project, sign: int) -> complex:

@@ -16,7 +16,7 @@ AT_SHUT = 1e-6
 
 def remarks(project: Project, sweep: Sweep) -> tuple[str, ...]:
     """Sentences on what is missing, locked, loose or hanging free; none where all is well."""
-    return (*_on_the_panel(project, sweep), *_on_links(sweep), *_on_the_end(sweep))
+    return (*_on_the_panel(project, sweep), *_on_links(sweep), *_on_the_end(sweep), *_on_things(project))
 
 
 def _on_the_panel(project: Project, sweep: Sweep) -> tuple[str, ...]:
@@ -88,6 +88,18 @@ def _on_the_end(sweep: Sweep) -> list[str]:
             " it moves only as long as their lengths agree exactly."
         )
     return found
+
+
+def _on_things(project: Project) -> list[str]:
+    """Things to keep clear of that nobody has drawn: nothing watches them yet."""
+    if not project.keep_clear:
+        return []
+    drawn = {outline.id for outline in project.outlines}
+    missing = tuple(name for name in project.keep_clear if name not in drawn)
+    if not missing:
+        return []
+    verb, them = ("is", "it") if len(missing) == 1 else ("are", "them")
+    return [f"{listed(missing)} {verb} to be kept clear of but not drawn yet, so nothing watches {them}."]
 
 
 def listed_numbers(degrees: tuple[float, ...]) -> str:

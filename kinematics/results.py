@@ -52,6 +52,7 @@ class Gap:
     after_deg : from where the want holds.   wanted : whether the builder asked for the pair.
     lane : openings (deg) and gaps (mm) to draw; the smallest is among them, others may be too large by a twentieth of
         the distance of the lines, and by more where they lie far above the want.
+    shut_points : the two points between which the shut gap is read.
     """
 
     between: tuple[str, str]
@@ -65,15 +66,19 @@ class Gap:
     ok: bool | None
     wanted: bool
     lane: tuple[Floats, Floats]
+    shut_points: tuple[Point, Point] | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Check:
     """A comparison of what is with what the builder wants.
 
-    kind : "gap", "limit", "opening" or "pin spacing".   subject : the ids it speaks of.
+    kind : "gap", "shut gap", "limit", "opening", "pin spacing", "roof" or "front edge".
+    subject : the ids it speaks of (roof: the link that comes nearest; front edge: its mark, if it is one).
     side : for a limit, which of its four bounds.   want, have : mm, or deg for the opening; no have: None.
     deg, place : the opening and the point it speaks of.   margin : how much is left, negative where it falls short.
+    most : for a shut gap, the largest that is wanted, if any; `want` is the least.
+    ahead : for a limit, the side of the sheet on which the panel's front is: +1 right, −1 left, 0 neither.
     """
 
     kind: str
@@ -86,6 +91,30 @@ class Check:
     place: Point | None = None
     side: str = ""
     after_deg: float = 0.0
+    most: float | None = None
+    ahead: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Height:
+    """How high something stands: y (mm) of a point in the fixed link's frame, at an opening (deg), and its link."""
+
+    y: float
+    place: Point
+    deg: float
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoomFigures:
+    """What is to be known of the room.
+
+    highest : the highest place that panel and links reach over the whole sweep, between poses too; None where none of
+    them is drawn.     front : the front edge at the largest opening reached; None where there is none.
+    """
+
+    highest: Height | None
+    front: Height | None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

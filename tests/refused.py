@@ -206,6 +206,30 @@ REFUSED: dict[str, Refused] = {
     "no points": of("outlines", 0, "points", value=GONE, says=("outlines, entry 1", '"points" is missing')),
     "closed of two": of("outlines", 2, "points", value=LINE, says=('outlines, entry 3 "seal"', "2 of the 3")),
     "zone of two": of("zones", 0, "points", value=LINE, says=("zones, entry 1", "2 of the 3")),
+    # shut gaps
+    "shut of nothing": of("gaps", 0, "shut", value={}, says=("gaps, entry 1, shut", "neither at_least nor at_most")),
+    "shut below 0": of("gaps", 0, "shut", "at_least", value=-1, says=("gaps, entry 1, shut", "at_least", "negative")),
+    "shut at most 0": of("gaps", 0, "shut", value={"at_most": 0}, says=("gaps, entry 1, shut", "greater than 0")),
+    "shut crossed": of(
+        "gaps", 0, "shut", value={"at_least": 6, "at_most": 4}, says=("gaps, entry 1, shut", "6", "4"), in_schema=False
+    ),
+    "shut a number": of("gaps", 0, "shut", value=4.76, says=("gaps, entry 1, shut", "4.76", "an object")),
+    "shut null": of("gaps", 0, "shut", value=None, says=("gaps, entry 1, shut", "null")),
+    # room
+    "room a list": of("room", value=[], says=("room", "a list", "an object")),
+    "floor text": of("room", "floor", value="deck", says=("room", '"deck"', "number")),
+    "floor true": of("room", "floor", value=True, says=("room", "floor is true", "number")),
+    "roof too high": of("room", "roof", value=2e5, says=("room", "roof", "beyond ±100,000")),
+    "roof under the floor": of("room", "roof", value=-700, says=("room", "-640", "-700"), in_schema=False),
+    "front edge without floor": of("room", "floor", value=GONE, says=("room", "front_edge", "no floor")),
+    "front edge nobody": of(
+        "room", "front_edge", "mark", value="x", says=("room, front_edge", '"x"', "nobody"), in_schema=False
+    ),
+    "front edge below 0": of("room", "front_edge", "at_least", value=-1, says=("room, front_edge", "negative")),
+    # things to keep clear of
+    "keep clear of a text": of("keep_clear", value="knee", says=("keep_clear", '"knee"', "list")),
+    "keep clear of a number": of("keep_clear", 0, value=7, says=("keep_clear, entry 1", "7", "text")),
+    "keep clear twice": of("keep_clear", 1, value="seal", says=("keep_clear", "twice")),
     # loads
     "mass below 0": of("loads", "masses", 0, "mass", value=-1, says=("loads, masses, entry 1", "negative")),
     "hinges 0": of("loads", "hinges", value=0, says=("loads", "hinges")),

@@ -15,6 +15,7 @@ from kinematics.project import (
     Anchor,
     Attachment,
     Device,
+    FrontEdge,
     GapWant,
     Handle,
     Limit,
@@ -26,6 +27,8 @@ from kinematics.project import (
     Outline,
     Pivot,
     Project,
+    Room,
+    ShutWant,
     Travel,
     Zone,
 )
@@ -127,7 +130,28 @@ def gap_wants(draw: DrawFn, link_ids: list[str], drawn: tuple[Outline, ...], mos
     pairs = st.tuples(st.sampled_from(list(rides)), st.sampled_from(list(rides)))
     apart = pairs.filter(lambda pair: rides[pair[0]] != rides[pair[1]])
     wanted = draw(st.lists(apart, max_size=most))
-    return tuple(GapWant(pair, draw(not_negative), draw(openings), draw(unknown)) for pair in wanted)
+    return tuple(
+        GapWant(pair, draw(not_negative), draw(openings), draw(st.none() | shut_wants()), draw(unknown))
+        for pair in wanted
+    )
+
+
+@st.composite
+def shut_wants(draw: DrawFn) -> ShutWant:
+    """Shut gaps wanted, from one side or from both."""
+    low, high = sorted((draw(positive), draw(positive)))
+    sides: dict[str, float] = draw(st.sampled_from([{"at_least": 0.0}, {"at_least": low}, {"at_most": high}]))
+    return ShutWant(**{"at_most": high, "at_least": low} if draw(st.booleans()) else sides, unknown=draw(unknown))
+
+
+@st.composite
+def rooms(draw: DrawFn, marked: tuple[Mark, ...]) -> Room:
+    """Rooms of a floor, a roof or both, perhaps with a front edge over the floor."""
+    floor, roof = draw(st.lists(coordinates, min_size=2, max_size=2, unique=True).map(sorted))
+    names = st.none() | st.sampled_from([mark.id for mark in marked]) if marked else st.none()
+    front = draw(st.none() | st.builds(FrontEdge, names, st.none() | not_negative, unknown))
+    heights = draw(st.sampled_from([(floor, None), (floor, roof)] + ([(None, roof)] if front is None else [])))
+    return Room(*heights, front, draw(unknown))
 
 
 @st.composite
@@ -239,6 +263,8 @@ def projects(draw: DrawFn, most_links: int = 6) -> Project:
         loads=draw(st.none() | loads(link_ids)),
         pin_spacing=draw(not_negative),
         measures=draw(measures(link_ids, pinned, drawn, marked)),
+        room=draw(st.none() | rooms(marked)),
+        keep_clear=tuple(draw(st.lists(ids, max_size=2, unique=True))),
         unknown=draw(unknown),
         **others,
     )

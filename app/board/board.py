@@ -1,8 +1,8 @@
 """The board: the side view that a builder takes in hand.
 
-It shows the document's newest analysis at the pose that is looked at, and turns what the hand does into gestures
-(`app.board.hands`) and edits (`app.board.actions`). It computes nothing of the mechanism and keeps nothing of the
-project.
+It shows the document's newest analysis at the pose that is looked at; what the hand does is turned into gestures
+(`app.board.pointer`, `app.board.hands`) and edits (`app.board.actions`). It computes nothing of the mechanism and
+keeps nothing of the project.
 """
 
 from __future__ import annotations
@@ -11,37 +11,42 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QEvent, QPoint, QSize, Qt, QTimer, Signal
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from app.board import actions, hands, marking
+from app.board import marking
 from app.board.glass import Glass
-from app.board.hits import Hit, hit
+from app.board.hits import hit
 from app.board.keys import Keys
+from app.board.measured import Measured
 from app.board.menu import menu_at
+from app.board.pinched import Pinched
+from app.board.pointer import Pointer
+from app.board.resting import Resting
 from app.board.scene import Scene
-from app.board.view import CURSORS, BoardView
-from app.document import Selection
+from app.board.toolbox import HAND, Toolbox
+from app.board.tools import TOOLS
+from app.board.view import BoardView
 from app.shapes import Placement, placed, shapes
 from app.sheet import extent, fitted, is_another
 from app.traces import pivot_path, traces
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-    from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QShowEvent
+    from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QPainter, QShowEvent
 
-    from app.document import Document
+    from app.board.boxes import Drawn
+    from app.board.hands import Done
+    from app.board.hits import Hit
+    from app.board.tools import Tool
+    from app.document import Document, Selection
     from app.look import Look
     from app.sheet import Camera
     from kinematics.analysis import Analysis
     from kinematics.project import Point
     from kinematics.results import Pose
 
-REACH_PX = 8.0  # half of a target: 16 px across
 FLASH_MS = 1600
 MARGINS = (64.0, 40.0, 64.0, 56.0)  # around what is fitted: room for labels, title block and scale bar
-DRAWING_HINT = (
-    "Click the points of the outline; double-click or Enter ends it, the first point closes it, Esc drops it."
-)
 
 
 class Board(QWidget):
@@ -57,13 +62,15 @@ class Board(QWidget):
         self._scene = Scene(look)
         self.view = BoardView(self._scene)
         self._glass = Glass(look, self.view.camera)
-        self._gesture: hands.Gesture | None = None
-        self._drawing = False
-        self._hit: Hit | None = None
+        self._measured = Measured(self._scene)
+        self.is_stale = False  # words have changed that have no places yet
+        self.pointer = Pointer(self)
+        self._resting = Resting(self)
+        self.toolbox = Toolbox(look)
         self._keys = Keys(self)
         self._shown: Analysis | None = None
         self._posed: Pose | None = None
-        self._placements: dict[str, Placement] = {}
+        self.placements: dict[str, Placement] = {}
         self._fit_wanted = True
         self._fitted: Camera | None = None  # as the last fit left it
         self.covered_left = 0.0  # pixels at the left edge that an open drawer hides; what is fitted keeps clear of them
@@ -73,6 +80,8 @@ class Board(QWidget):
         self._build()
         self._connect()
         self._show_analysis(document.analysis)
+        self.pinched = Pinched(self)
+        self.pinched.show()
 
     def _build(self) -> None:
         self.setObjectName("board")
@@ -80,21 +89,20 @@ class Board(QWidget):
         self.setAccessibleDescription(
             "The side view. Drag a pivot to move it, drag a link or the panel to swing it. Page Up and Page Down "
             "select a pivot, arrow keys nudge it by 1 mm, with Shift by 0.1 mm; L locks it; F shows all, Shift+F "
-            "the pins."
+            "the pins. Letters take up a tool: N link, V pivot, T third pin, S split, J join, X part, G gather, "
+            "W corner, D distance, A angle, Y path, C clearance; Enter picks what is selected, Esc leaves the tool."
         )
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.view)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self.view, 1)
+        row.addWidget(self.toolbox)
         self.view.draw_over = self._draw_glass
 
     def _connect(self) -> None:
         view, document = self.view, self._document
-        view.pressed.connect(self._press)
-        view.moved.connect(lambda at: self._send(hands.Move(at)))
-        view.released.connect(lambda at: self._send(hands.Release(at)))
-        view.hovered.connect(self._hover)
-        view.clicked.connect(self._click)
+        self.toolbox.chosen.connect(self.take_tool)
         view.menu_wanted.connect(self._open_menu)
         view.zoomed.connect(self._on_zoomed)
         document.analysed.connect(self._show_analysis)
@@ -117,7 +125,7 @@ class Board(QWidget):
     @property
     def is_drawing(self) -> bool:
         """Whether an outline is being drawn."""
-        return self._drawing
+        return self.pointer.is_drawing
 
     def sizeHint(self) -> QSize:
         """Give the size it would like."""
@@ -126,9 +134,11 @@ class Board(QWidget):
     def set_look(self, look: Look) -> None:
         """Take another look."""
         self._look = self._glass.look = look
+        self.toolbox.set_look(look)
         self._scene.set_look(look, self.view.viewport().devicePixelRatioF())
         self.view.resetCachedContent()
         self._show_afresh()
+        self.pinched.show()
 
     def fit(self) -> None:
         """Show all: the layout shut, and the panel through its sweep."""
@@ -148,7 +158,7 @@ class Board(QWidget):
         if self.is_fitted and self._fitted is not None and self._fitted.size != self.view.camera.size:
             self.fit()
         else:
-            self._arrange()
+            self.arrange()
 
     def fit_pins(self) -> None:
         """Come close to the linkage: all pins, shut and through the sweep."""
@@ -160,20 +170,35 @@ class Board(QWidget):
         size = float(self.view.viewport().width()), float(self.view.viewport().height())
         left, top, right, bottom = MARGINS
         self.view.set_camera(fitted(points, size, (left + self.covered_left, top, right, bottom)))
-        self._arrange()
+        self.arrange()
 
-    def start_drawing_outline(self, link_id: str, on_done: hands.Done) -> None:
+    def start_drawing_outline(self, link_id: str, on_done: Done) -> None:
         """Let the builder draw an outline on a link by clicking; `on_done(points, closed)` gets shut coordinates,
         no points when it was dropped.
         """
-        self.give_up()
-        self._gesture = hands.draw_outline(self, link_id, on_done)
-        next(self._gesture)
-        self._drawing = True
-        self._glass.hint = DRAWING_HINT
-        self._set_cursor(None)
+        self.pointer.draw_outline(link_id, on_done)
+
+    def start_drawing_box(self, link_id: str, on_done: Drawn) -> None:
+        """Let the builder drag a box on a link; `on_done(corners)` gets shut coordinates, none when it was dropped."""
+        self.pointer.draw_box(link_id, on_done)
+
+    def take_tool(self, name: str) -> None:
+        """Take up the tool of a name (`app.board.tools`); any other name puts the one in hand away."""
+        self.pointer.take_tool(next((tool for tool in TOOLS if tool.name == name), None))
         self.setFocus()
-        self.view.viewport().update()
+
+    def show_tool(self, tool: Tool | None) -> None:
+        """Show which tool is in hand."""
+        self.toolbox.show_tool(HAND if tool is None else tool.name)
+
+    @property
+    def snaps(self) -> bool:
+        """Whether what is near draws the hand that moves or places something."""
+        return self.pointer.desk.snaps
+
+    def set_snaps(self, snaps: bool) -> None:
+        """Let what is near draw the hand, or not."""
+        self.pointer.desk.snaps = snaps
 
     def show_place(self, point: Point | None, deg: float | None) -> None:
         """Go where a check speaks of: to its pose, with its place on the sheet, marked for a moment."""
@@ -186,41 +211,23 @@ class Board(QWidget):
         if not (40 < x < camera.size[0] - 40 and 40 < y < camera.size[1] - 40):
             self.view.set_camera(type(camera)(camera.scale, point, camera.size))
         self._scene.show_shapes("flash", marking.flash_shapes(point, self._document.project.fixed.id, self._look))
-        self._arrange()
+        self.arrange()
         self._flash.start(FLASH_MS)
 
     def finish_drawing(self) -> None:
         """End the outline that is being drawn, as Enter does."""
-        if self._drawing:
-            self._send(hands.Enter())
+        if self.is_drawing:
+            self.pointer.enter()
 
     def give_up(self) -> bool:
         """Give up the gesture under way, as Esc does. Tells whether there was one."""
-        gesture, self._gesture = self._gesture, None
-        if gesture is None:
-            return False
-        gesture.close()
-        self._end_drawing()
-        return True
+        return self.pointer.give_up()
 
-    # The desk that gestures work on ----------------------------------------------------------------------------------
-
-    def grabbed(self, pivot_id: str) -> None:
-        """Tell that a pivot was taken."""
-        self.view.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
-        self.pivot_grabbed.emit(pivot_id)
-
-    def dragged(self, pivot_id: str, at: Point) -> None:
-        """Tell where it is."""
-        self.pivot_dragged.emit(pivot_id, at)
-
-    def dropped(self, pivot_id: str) -> None:
-        """Tell that it was let go."""
-        self.pivot_dropped.emit(pivot_id)
-
-    def sketch(self, points: tuple[Point, ...], link_id: str) -> None:
-        """Show an outline that is being drawn."""
-        self._scene.show_shapes("sketch", marking.sketch_shapes(points, link_id, self._look))
+    def say(self, sentence: str) -> None:
+        """Say at the board's foot what can be done; "": nothing."""
+        if sentence != self._glass.hint:
+            self._glass.hint = sentence
+            self.is_stale = True
 
     # Showing ---------------------------------------------------------------------------------------------------------
 
@@ -228,10 +235,13 @@ class Board(QWidget):
         if analysis is self._shown:
             return
         other = self._shown is not None and is_another(self._shown.project, analysis.project)
+        if other and self.pointer.is_standing:
+            self.give_up()
         self._shown = analysis
+        self._measured.take(analysis)
         self._scene.show_shapes("project", shapes(analysis.project, self._look))
         self._scene.show_shapes("traces", traces(analysis, self._look, self._document.units))
-        self._show_marking()
+        self._show_selected()
         if self.view.units != analysis.project.display_units:
             self.view.units = analysis.project.display_units
             self.view.resetCachedContent()
@@ -249,33 +259,46 @@ class Board(QWidget):
         if pose is self._posed or self._shown is None:
             return
         self._posed = pose
-        self._placements = placed(self._shown, pose)
-        self._scene.place(self._placements)
+        self.placements = placed(self._shown, pose)
+        self._scene.place(self.placements)
         self._glass.tell(self._shown, pose, self._document.units)
-        self._arrange()
+        self._measured.show(self._document)
+        self.arrange()
 
     def _show_selection(self, _: Selection | None) -> None:
-        self._show_marking()
-        self._arrange()
+        self._measured.show(self._document)
+        self.show_marking()
 
-    def _show_marking(self) -> None:
+    def show_marking(self) -> None:
+        """Show what is selected and what lies under the pointer."""
+        self._show_selected()
+        self.arrange()
+
+    def _show_selected(self) -> None:
         if self._shown is None:
             return
         project, chosen = self._shown.project, self._document.selection
-        found = marking.selection_shapes(project, chosen, self._look)
+        found = marking.all_selected_shapes(project, self._document.selections, self._look)
         if chosen is not None and chosen.kind == "pivot":
             found += pivot_path(self._shown, chosen.id, self._look)
         self._scene.show_shapes("selection", found)
         self._scene.named = frozenset(
-            f"name of {each.kind}:{each.id}" for each in (chosen, self._hit) if each is not None
+            f"name of {each.kind}:{each.id}" for each in (chosen, self.pointer.hit) if each is not None
         )
-        self._scene.show_shapes("hover", marking.hover_shapes(project, self._hit, self._look))
+        self._scene.show_shapes("hover", marking.hover_shapes(project, self.pointer.hit, self._look))
 
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Find places for the words, and paint."""
+        self.is_stale = False
         camera = self._glass.camera = self.view.camera
         self._glass.covered_left = self.covered_left
         self._scene.arrange_words(camera, self._glass.sheet(), self._glass.boxes())
         self.view.viewport().update()
+
+    def settle(self) -> None:
+        """Find places for the words, if any have changed; where an analysis is to come, that will do it."""
+        if self.is_stale and self._document.analysis.project is self._document.project:
+            self.arrange()
 
     def _draw_glass(self, painter: QPainter) -> None:
         self._glass.camera, self._glass.covered_left = self.view.camera, self.covered_left
@@ -290,6 +313,12 @@ class Board(QWidget):
         self._match_screen()
         if self._fit_wanted:
             self.fit()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Put the tool away with the window."""
+        if not event.spontaneous():  # the desktop's own hiding, as of a window made small, changes nothing
+            self.give_up()
+        super().hideEvent(event)
 
     def event(self, event: QEvent) -> bool:
         """Draw anew for a screen of another scale."""
@@ -309,10 +338,7 @@ class Board(QWidget):
         if down:
             self.view.viewport().setCursor(Qt.CursorShape.OpenHandCursor)
         else:
-            self._set_cursor(self._hit)
-
-    def _reach(self) -> float:
-        return REACH_PX / self.view.camera.scale
+            self.pointer.set_cursor()
 
     def hit_at(self, at: Point) -> Hit | None:
         """Give what lies at a point of the board."""
@@ -320,83 +346,14 @@ class Board(QWidget):
             return None
         chosen = self._document.selection
         outline = chosen.id if chosen is not None and chosen.kind == "outline" else ""
-        return hit(self._shown.project, self._placements, at, self._reach(), outline)
-
-    def _press(self, at: Point, double: bool) -> None:
-        self.setFocus(Qt.FocusReason.MouseFocusReason)
-        self._document.commit()
-        press = hands.Press(at, self._reach(), double)
-        if self._drawing:
-            self._send(press)
-            return
-        self.give_up()
-        self._hit = self.hit_at(at)
-        if double and self._hit is not None and self._hit.kind == "outline":
-            actions.insert_point(self._document, self._hit.id, at)
-            return
-        self._gesture = self._gesture_for(press, self._hit)
-        if self._gesture is None:
-            self.view.push_sheet()
-        else:
-            next(self._gesture)
-
-    def _gesture_for(self, press: hands.Press, found: Hit | None) -> hands.Gesture | None:
-        """Choose what a press begins; None where nothing moves by the hand, so that it pushes the sheet."""
-        project = self._document.project
-        if found is None:
-            return None
-        if found.kind == "pivot":
-            return hands.drag_pivot(self, press, found.id)
-        if found.kind == "mark":
-            return hands.drag_point(self, press, Selection("mark", found.id), project.mark(found.id).on)
-        if found.kind == "point":
-            return hands.drag_point(
-                self, press, Selection("outline", found.id, found.part), project.outline(found.id).on
-            )
-        link_id = found.id if found.kind == "link" else project.outline(found.id).on
-        return (
-            None if link_id == project.fixed.id else hands.swing(self, press, Selection(found.kind, found.id), link_id)
-        )
-
-    def _send(self, event: hands.Event) -> None:
-        if self._gesture is None:
-            return
-        try:
-            self._gesture.send(event)
-        except StopIteration:
-            self._gesture = None
-            self._end_drawing()
-
-    def _click(self) -> None:
-        """A click on what can't be moved selects it; on nothing, selects nothing."""
-        found = self._hit
-        self._document.select(
-            Selection(found.kind, found.id) if found is not None and found.kind in ("outline", "link") else None
-        )
-
-    def _hover(self, at: Point | None) -> None:
-        if self._drawing and at is not None:
-            self._send(hands.Move(at))
-            return
-        found = None if at is None or self._drawing else self.hit_at(at)
-        if found != self._hit:
-            self._hit = found
-            self._set_cursor(found)
-            self._show_marking()
-            self._arrange()
-
-    def _set_cursor(self, found: Hit | None) -> None:
-        shape = CURSORS[found.kind] if found is not None else Qt.CursorShape.ArrowCursor
-        self.view.viewport().setCursor(Qt.CursorShape.CrossCursor if self._drawing else shape)
-
-    def _end_drawing(self) -> None:
-        self._drawing = False
-        self._glass.hint = ""
-        self._set_cursor(self._hit)
-        self.view.viewport().update()
+        reach = self.pointer.desk.reach
+        found = hit(self._shown.project, self.placements, at, reach, outline)
+        if found is None or found.kind in ("link", "outline"):  # pins, marks and points lie over measures
+            return self._measured.hit(self.view, at, reach / 2) or found
+        return found
 
     def _open_menu(self, at: Point, where: QPoint) -> None:
-        if not self._drawing and self._gesture is None:  # not under a hand that drags
+        if not self.pointer.is_busy:  # not under a hand that drags
             menu = menu_at(self, at)
             menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
             menu.popup(where)
@@ -416,4 +373,5 @@ class Board(QWidget):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """End what a key began with the focus."""
         self._keys.let_go()
+        self.pointer.let_go()
         super().focusOutEvent(event)

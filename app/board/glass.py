@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 FRAME = 7.0  # how far the frame stands from the edge of the glass
 EDGE = 16.0
 ROW = 18.0
+HINT_ROOM = 260.0  # a hint in less than this would be a tower
 HINT_PAD = 8.0
 
 
@@ -61,7 +62,8 @@ class Glass:
 
     def boxes(self) -> list[Box]:
         """Give what it takes up, so that labels keep clear."""
-        return [box for box in (self._bar_box(), self._title_box()) if box.right > box.left]
+        hint = [self.hint_box()] if self.hint else []
+        return [box for box in (self._bar_box(), self._title_box(), *hint) if box.right > box.left]
 
     def draw(self, painter: QPainter) -> None:
         """Draw it all."""
@@ -123,14 +125,27 @@ class Glass:
             painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
 
     def hint_box(self) -> Box:
-        """Give the place of the hint: in the middle of what is seen of the sheet, in as many lines as it needs."""
-        wide, high = put.words_size(self.hint, self.look.families, self.look.words_px)
-        seen = self.sheet()
-        room = max(seen.right - seen.left - 2 * (EDGE + HINT_PAD), 80.0)
+        """Give the place of the hint at the sheet's foot: between scale bar and title block if two lines will do there,
+        else above the two, in as many lines as it needs.
+        """
+        seen, bar, title = self.sheet(), self._bar_box(), self._title_box()
+        left, right = bar.right + EDGE, (title.left if self._rows() else seen.right) - EDGE
+        lines, half = self._hint_size(right - left)
+        bottom = self.camera.size[1] - EDGE
+        if right - left < HINT_ROOM or lines > 2:
+            left, right = seen.left + EDGE, seen.right - EDGE
+            lines, half = self._hint_size(right - left)
+            bottom = min(bar.top, title.top if self._rows() else bar.top) - EDGE / 2
+        middle = (left + right) / 2
+        high = put.words_size(self.hint, self.look.families, self.look.words_px)[1]
+        return Box(middle - half, bottom - lines * high - 8.0, middle + half, bottom)
+
+    def _hint_size(self, room: float) -> tuple[int, float]:
+        """The hint's lines in a room of so many pixels, and half of its width."""
+        wide = put.words_size(self.hint, self.look.families, self.look.words_px)[0]
+        room = max(room - 2 * HINT_PAD, 80.0)
         lines = 1 if wide <= room else ceil(1.1 * wide / room)  # a tenth more, as lines break between words
-        half = (min(wide, room) + 2 * HINT_PAD) / 2
-        middle = (seen.left + seen.right) / 2
-        return Box(middle - half, EDGE, middle + half, EDGE + lines * high + 8.0)
+        return lines, (min(wide, room) + 2 * HINT_PAD) / 2
 
     def _draw_hint(self, painter: QPainter) -> None:
         box = self.hint_box()

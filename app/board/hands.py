@@ -14,27 +14,36 @@ from dataclasses import dataclass, field
 from math import hypot
 from typing import TYPE_CHECKING, Protocol, TypeAlias
 
+from app.board.guiding import Guide
 from app.board.hits import pivot_place
+from app.board.snapping import keep_ring
 from app.document import Selection
 from app.shapes import SHUT, Placement, placed
-from kinematics import edits
+from kinematics import building, edits
 from kinematics.arranging import LOCKABLE
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from app.board.hits import Hit
+    from app.board.snapping import Ring, Snap
     from app.document import Document
+    from app.look import Look
+    from app.shapes import Shape
     from kinematics.project import Point, Project
 
 
 @dataclass(frozen=True, slots=True)
 class Press:
     """The button went down. reach : mm, how near counts as the same place.     double : second press of a double
-    click.
+    click.     more : with Ctrl or Shift, which select one thing more.
     """
 
     at: Point
     reach: float = 1.0
     double: bool = False
+    more: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +65,7 @@ class Enter:
     """Enter was pressed."""
 
 
+LAST_LOOKS = 3
 LOCKED = "{} {} is locked, so it stays. Press L to free it."
 CANT_CLOSE = "The linkage can't close with pivot {} there; it stays at the last place where it can."
 
@@ -79,6 +89,41 @@ class Desk(Protocol):
 
     def dropped(self, pivot_id: str) -> None:
         """It was let go."""
+
+    @property
+    def held(self) -> frozenset[str]:
+        """What held keys ask for: "free" of snapping, keep a "line", keep the "length" of a link, "join" pins."""
+
+    @property
+    def look(self) -> Look:
+        """How the sheet looks."""
+
+    @property
+    def snaps(self) -> bool:
+        """Whether what is near draws the hand."""
+
+    @property
+    def reach(self) -> float:
+        """How near counts as near, mm."""
+
+    @property
+    def grid(self) -> float:
+        """Size of the paper's squares, mm."""
+
+    def show_led(self, led: Snap | None) -> None:
+        """Show what leads the hand; None: nothing."""
+
+    def say(self, sentence: str) -> None:
+        """Say at the board's foot what can be done; "": nothing."""
+
+    def draw(self, shapes: Sequence[Shape]) -> None:
+        """Show what is being made, until it is made."""
+
+    def thing_at(self, at: Point) -> Hit | None:
+        """What lies at a place: a pivot, a mark, a point, a link or an outline."""
+
+    def bodies_at(self, at: Point) -> list[str]:
+        """The links on which a place lies, by their bands, bars and outlines."""
 
     def sketch(self, points: tuple[Point, ...], link_id: str) -> None:
         """Show what is being drawn on a link, shut coordinates; nothing for no points."""
@@ -118,24 +163,40 @@ def drag_pivot(desk: Desk, press: Press, pivot_id: str) -> Gesture:
         return
     place = pivot_place(document.project, placed(document.analysis, document.pose), pivot_id)
     off = place[0] - press.at[0], place[1] - press.at[1]
+    guide = Guide(desk, place, pivot_id=pivot_id)
     told = Once(document, CANT_CLOSE.format(pivot_id))
     document.begin(f"Move pivot {pivot_id}")
     desk.grabbed(pivot_id)
     try:
         while True:
-            to = at[0] + off[0], at[1] + off[1]
-            if told.unless(put_pivot(document, pivot_id, to)):
-                desk.dragged(pivot_id, to)
+            led = guide.lead((at[0] + off[0], at[1] + off[1]))
+            if told.unless(put_pivot(document, pivot_id, led.at, led.ring)):
+                desk.dragged(pivot_id, led.at)
             event = yield
             if isinstance(event, Release) or not document.is_dragging:  # undone, or another project, meanwhile
                 break
             at = event.at if isinstance(event, Move) else at
+        for _ in range(LAST_LOOKS if led.holds and document.is_dragging and document.pose.deg != 0.0 else 0):
+            document.flush()  # at a pose other pins have moved along: what it holds to is looked at again
+            led = guide.lead((at[0] + off[0], at[1] + off[1]))
+            put_pivot(document, pivot_id, led.at, led.ring)
     except GeneratorExit:
         document.cancel()
         raise
     finally:
+        guide.end()
         desk.dropped(pivot_id)
-    document.commit()
+    _drop_pivot(document, pivot_id, led.pivot if "join" in desk.held else "")
+
+
+def _drop_pivot(document: Document, pivot_id: str, onto: str) -> None:
+    """End the drag of a pin, by making it one with another that it was dropped onto."""
+    if not onto or not document.is_dragging:
+        document.commit()
+        return
+    document.cancel()
+    if document.attempt(f"Join pivots {onto} and {pivot_id}", lambda p: building.join_pivots(p, onto, pivot_id)):
+        document.select(Selection("pivot", onto))
 
 
 def tell_locked(document: Document, selection: Selection) -> bool:
@@ -146,8 +207,11 @@ def tell_locked(document: Document, selection: Selection) -> bool:
     return locked
 
 
-def put_pivot(document: Document, pivot_id: str, to: Point) -> bool:
-    """Preview a pivot at a place of the board, at the pose that is shown. False where the linkage can't close."""
+def put_pivot(document: Document, pivot_id: str, to: Point, ring: Ring | None = None) -> bool:
+    """Preview a pivot at a place of the board, at the pose that is shown. False where the linkage can't close.
+
+    ring : the length that a link shall have to the last digit, whatever the pose.
+    """
     from kinematics.placing import drag_pivot as placed_at
 
     document.flush()
@@ -158,6 +222,9 @@ def put_pivot(document: Document, pivot_id: str, to: Point) -> bool:
         return True
     if moved is None:
         return False
+    if ring is not None:
+        at = keep_ring(moved.pivot(ring.pivot).at, ring.radius, moved.pivot(pivot_id).at)
+        moved = edits.move_pivot(moved, pivot_id, at)
     document.preview(moved)
     return True
 
@@ -214,12 +281,13 @@ def drag_point(desk: Desk, press: Press, selection: Selection, link_id: str) -> 
     if not is_drag or tell_locked(document, selection):
         return
     where = placement_of(document, link_id)
-    grabbed, was = where.back(press.at), _shut_point(document.project, selection)
+    was = where.carry(shut_point(document.project, selection))
+    guide = Guide(desk, was, but=(selection,))
     document.begin(_label("Move", selection))
     try:
         while True:
-            back = where.back(at)
-            to = was[0] + back[0] - grabbed[0], was[1] + back[1] - grabbed[1]
+            led = guide.lead((was[0] + at[0] - press.at[0], was[1] + at[1] - press.at[1]))
+            to = where.back(led.at)
             try_edit(document, lambda project, to=to: _moved(project, selection, to))  # type: ignore[misc]
             event = yield
             if isinstance(event, Release) or not document.is_dragging:  # undone, or another project, meanwhile
@@ -228,6 +296,8 @@ def drag_point(desk: Desk, press: Press, selection: Selection, link_id: str) -> 
     except GeneratorExit:
         document.cancel()
         raise
+    finally:
+        guide.end()
     document.commit()
 
 
@@ -239,7 +309,10 @@ def try_edit(document: Document, edit: Callable[[Project], Project]) -> None:
         document.noticed.emit(str(error))
 
 
-def _shut_point(project: Project, selection: Selection) -> Point:
+def shut_point(project: Project, selection: Selection) -> Point:
+    """Give where a pivot, a mark or a point of an outline is, shut."""
+    if selection.kind == "pivot":
+        return project.pivot(selection.id).at
     if selection.kind == "mark":
         return project.mark(selection.id).at
     return project.outline(selection.id).points[selection.part or 0]
@@ -270,7 +343,7 @@ def nudge(document: Document, selection: Selection, by: Point) -> None:
         return
     part = document.project.mark(selection.id) if selection.kind == "mark" else document.project.outline(selection.id)
     where = placement_of(document, part.on)
-    to = where.back(_added(where.carry(_shut_point(document.project, selection)), by))
+    to = where.back(_added(where.carry(shut_point(document.project, selection)), by))
     try_edit(document, lambda project: _moved(project, selection, to))
 
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.shapes import SHUT, Placement, band, hull, seen
+from app.shapes import SHUT, Placement, band, hull, seen, with_free_ends
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -97,6 +97,11 @@ def _link_hit(project: Project, placements: Mapping[str, Placement], at: Point, 
 
 def _on_link(project: Project, link: Link, back: Point, reach: float) -> bool:
     pins = tuple(pivot.at for pivot in project.pivots_on(link.id))
+    to_come = with_free_ends(project, link)
+    if len(to_come) > 1:
+        ends = hull(to_come)
+        if edge_hit(ends, back, closed=len(ends) > 2)[1] <= reach:
+            return True
     if link.width > 0 and pins:
         edge = band(pins, link.width)
         return is_inside(edge, back) or edge_hit(edge, back, closed=True)[1] <= reach / 2
@@ -143,3 +148,35 @@ def is_inside(points: tuple[Point, ...], at: Point) -> bool:
     a, b = spots[spans], ahead[spans]
     meets = a[:, 0] + (y - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
     return bool(np.count_nonzero(meets > x) % 2)
+
+
+def bodies_at(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> list[str]:
+    """Give the links on which a point of the board lies, each once: by band or bar, the topmost first, then by
+    outline.
+    """
+    found = [
+        link.id
+        for link in reversed(seen(project.links))
+        if (link.kind != "fixed" or link.width > 0)
+        and _on_link(project, link, placements.get(link.id, SHUT).back(at), reach)
+    ]
+    for outline in seen(project.outlines):
+        if nearest_edge(outline, placements, at)[1] <= max(reach, outline.half_width):
+            found.append(outline.on)
+    return list(dict.fromkeys(found))
+
+
+def on_hull(project: Project, link_id: str, back: Point, reach: float) -> Point:
+    """Give the place on the line around a link's pins (shut) that is nearest to a shut point of it, if that is within
+    reach; else the point itself.
+    """
+    ends = hull(tuple(pivot.at for pivot in project.pivots_on(link_id))) if project.pivots_on(link_id) else ()
+    if len(ends) < 2:
+        return back
+    edge, away = edge_hit(ends, back, closed=len(ends) > 2)
+    if away > reach:
+        return back
+    a, b = np.array(ends[edge]), np.array(ends[(edge + 1) % len(ends)])
+    share = float(np.clip((np.array(back) - a) @ (b - a) / max(float((b - a) @ (b - a)), 1e-300), 0.0, 1.0))
+    x, y = (a + share * (b - a)).tolist()
+    return x, y

@@ -181,10 +181,15 @@ class LabelItem(QGraphicsItem):
         self._look = look
         self._box = Box(0.0, 0.0, 0.0, 0.0)
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)
+        self.setVisible(False)  # until it has its place
         self.take(label)
 
     def take(self, label: Label) -> None:
-        """Show these words."""
+        """Show these words; longer or shorter ones about the same middle, until they have their place."""
+        if label.text != self.shape_shown.text:
+            (wide, high), old = put.label_size(label, self._look), self._box
+            x, y = (old.left + old.right) / 2, (old.top + old.bottom) / 2
+            self.put_at(Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
         self.shape_shown = label
         self.setPos(QPointF(*label.at))
         self.update()

@@ -4,22 +4,41 @@ No Qt here.
 
 from __future__ import annotations
 
+from dataclasses import replace
+from math import cos, hypot, pi, sin
 from typing import TYPE_CHECKING
 
-from app.shapes import Layer, Pen, Shape, Stroke, Symbol, band, hull, rides_on
+from app.board.hits import Hit
+from app.hand_words import snap_words
+from app.shapes import Label, Layer, Pen, Shape, Stroke, Symbol, band, hull, rides_on
 
 if TYPE_CHECKING:
-    from app.board.hits import Hit
+    from collections.abc import Sequence
+
+    from app.board.snapping import Hold, Snap
     from app.document import Selection
+    from app.lengths import Units
     from app.look import Look
     from kinematics.project import Point, Project
+
+
+def all_selected_shapes(project: Project, selections: Sequence[Selection], look: Look) -> list[Shape]:
+    """Show all that is selected; the last one, which is selected first of all, as if it were alone."""
+    found = selection_shapes(project, selections[-1], look) if selections else []
+    for place, each in enumerate(selections[:-1]):
+        if each.part is None:
+            shapes = _ringed(project, each.kind, each.id, look, "ring", 2.0)
+        else:
+            shapes = hover_shapes(project, Hit("point", each.id, each.part), look)
+        found += [replace(shape, key=f"{shape.key}:{place}") for shape in shapes]
+    return found
 
 
 def selection_shapes(project: Project, selection: Selection | None, look: Look) -> list[Shape]:
     """Show what is selected: a ring around a pin or a mark, a line along a link or an outline, handles at an
     outline's points.
     """
-    if selection is None:
+    if selection is None or selection.kind == "measure":  # a measure shows it itself
         return []
     if selection.kind != "outline":
         return _ringed(project, selection.kind, selection.id, look, "ring", 2.0)
@@ -40,7 +59,7 @@ def selection_shapes(project: Project, selection: Selection | None, look: Look) 
 
 def hover_shapes(project: Project, hit: Hit | None, look: Look) -> list[Shape]:
     """Show what the pointer would take."""
-    if hit is None:
+    if hit is None or hit.kind == "measure":
         return []
     if hit.kind == "point":
         part = hit.part or 0
@@ -92,6 +111,60 @@ def sketch_shapes(points: tuple[Point, ...], link_id: str, look: Look) -> list[S
     return found
 
 
+def picked_shapes(at: Point, link_id: str, look: Look) -> list[Shape]:
+    """Show a place that was picked, while a tool waits for more."""
+    return [Symbol("sketch:picked", link_id, (at,), "chosen handle", look.selection, look.paper, Layer.HANDS)]
+
+
+def frame_shapes(one: Point, other: Point, link_id: str, look: Look) -> list[Shape]:
+    """Show the frame that gathers what lies in it."""
+    corners = (one, (other[0], one[1]), other, (one[0], other[1]))
+    pen = Pen(look.selection, 1.0, (4.0, 3.0))
+    return [Stroke("sketch:frame", link_id, corners, pen, Layer.HANDS, closed=True, fill=look.selection, veil=0.08)]
+
+
 def flash_shapes(at: Point, link_id: str, look: Look) -> list[Shape]:
     """Show where a check speaks of: two rings around the place, for a moment."""
     return [Symbol("flash", link_id, (at,), "flash", look.selection, look.paper, Layer.HANDS)]
+
+
+# -------------------------------------------------------------------------------------------------- what leads the hand
+RING_CHORDS = 96
+BEYOND_PX = 28.0  # how far a guide goes on beyond the places that it ties
+
+
+def led_shapes(led: Snap, link_id: str, look: Look, units: Units, scale: float) -> list[Shape]:
+    """Show what leads the hand: thin lines to the pins that it is level or plumb with, rings of equal length, a ring
+    around what it landed on; and say so beside it. scale : pixels per mm.
+    """
+    found: list[Shape] = []
+    for place, hold in enumerate(led.holds):
+        points = _hold_line(hold, led.at, BEYOND_PX / scale)
+        if points:
+            pen = Pen(look.selection, 1.0, (5.0, 3.0))
+            found.append(Stroke(f"led:{place}", link_id, points, pen, Layer.HANDS))
+        if hold.kind == "on":
+            found.append(Symbol("led:on", link_id, (led.at,), "landed", look.selection, look.paper, Layer.HANDS))
+    found.append(
+        Label(
+            "led:words", link_id, led.at, snap_words(led, units), look.selection, look.paper, look.small_px,
+            rank=0, clear_px=16.0,
+        )
+    )  # fmt: skip
+    return found
+
+
+def _hold_line(hold: Hold, at: Point, beyond: float) -> tuple[Point, ...]:
+    """The line along which something holds the hand; none for a place or the squares."""
+    if hold.ring is not None:
+        (x, y), r = hold.ring.about, hold.ring.radius
+        turns = (2 * pi * k / RING_CHORDS for k in range(RING_CHORDS + 1))
+        return tuple((x + r * cos(turn), y + r * sin(turn)) for turn in turns)
+    if hold.kind not in ("level", "plumb", "kept line"):
+        return ()
+    x, y = at[0] - hold.place[0], at[1] - hold.place[1]
+    far = hypot(x, y)
+    if far == 0.0:
+        return ()
+    ex, ey = beyond * x / far, beyond * y / far
+    return (hold.place[0] - ex, hold.place[1] - ey), (at[0] + ex, at[1] + ey)

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QMenu
 
 from app.board import actions
+from app.board.corners import corner_near, watch
+from app.board.crowd import count_words
+from app.board.pointer import selection_of
+from app.board.tools import join_pins, part_pin
 from app.document import Selection
-from app.removing import remove
+from app.removing import remove, remove_all
 from kinematics import arranging
 
 if TYPE_CHECKING:
@@ -23,12 +28,21 @@ def menu_at(board: Board, at: Point) -> QMenu:
     menu, document, found = QMenu(board), board.document, board.hit_at(at)
     if found is None:
         document.select(None)
+    elif len(document.selections) > 1 and selection_of(found) in document.selections:
+        _add_several(menu, document)
+        found = None
     elif found.kind in ("outline", "point"):
         _add_outline_actions(menu, board, found, at)
     else:
         document.select(Selection(found.kind, found.id))
-    if found is not None:
+    if found is not None and found.kind == "measure":
+        name = found.id
+        menu.addAction(f"Remove measure {name}\tDel", lambda: remove(document, Selection("measure", name)))
+        menu.addSeparator()
+    elif found is not None:
         add_part_actions(menu, document, "outline" if found.kind == "point" else found.kind, found.id)
+        if found.kind == "pivot":
+            _add_pin_actions(menu, document, found.id)
         menu.addSeparator()
     hidden = arranging.hidden_count(document.project)
     if hidden:
@@ -50,6 +64,36 @@ def add_part_actions(menu: QMenu, document: Document, kind: str, id_: str) -> No
     removing.setEnabled(kind != "link" or part.kind == "link")  # the fixed link and the panel stay
 
 
+def _add_several(menu: QMenu, document: Document) -> None:
+    """Add what can be done to all that is selected."""
+    chosen = document.selections
+    pins = [each.id for each in chosen if each.kind == "pivot"]
+    if len(chosen) == len(pins) == 2:
+        kept, gone = pins
+        menu.addAction(f"Join {gone} with {kept}", lambda: join_pins(document, kept, gone))
+    menu.addAction(f"Remove {count_words(chosen)}\tDel", lambda: remove_all(document, chosen))
+    menu.addSeparator()
+
+
+def _add_pin_actions(menu: QMenu, document: Document, name: str) -> None:
+    """Add what parts a pin: for one of two links at once, else by the link that comes off."""
+    joins = document.project.pivot(name).joins
+    if len(joins) == 2:
+        menu.addAction(f"Part pivot {name}", lambda: part_pin(document, name))
+        return
+    off = menu.addMenu(f"Take a link off {name}")
+    for link_id in joins:
+        off.addAction(link_id.replace("&", "&&"), partial(part_pin, document, name, link_id))
+
+
+def _add_corner_action(menu: QMenu, board: Board, at: Point) -> None:
+    """Add the watch on the place of the panel that lies there."""
+    document = board.document
+    place = corner_near(document, at, 2.0 * board.pointer.desk.reach)
+    if place is not None:
+        menu.addAction("Watch this corner", lambda: watch(document, place))
+
+
 def _add_outline_actions(menu: QMenu, board: Board, found: Hit, at: Point) -> None:
     document, closed = board.document, board.document.project.outline(found.id).closed
     document.select(Selection("outline", found.id, found.part if found.kind == "point" else None))
@@ -57,5 +101,7 @@ def _add_outline_actions(menu: QMenu, board: Board, found: Hit, at: Point) -> No
         menu.addAction("Delete this point\tDel", lambda: actions.delete_point(document, found.id, found.part or 0))
     else:
         menu.addAction("Insert a point here", lambda: actions.insert_point(document, found.id, at))
+    if document.project.outline(found.id).on == document.project.panel.id:
+        _add_corner_action(menu, board, at)
     word = "Open the outline" if closed else "Close the outline"
     menu.addAction(word, lambda: actions.toggle_closed(document, found.id))

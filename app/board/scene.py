@@ -63,6 +63,10 @@ class Scene(QGraphicsScene):
                 self.removeItem(item)
         self._items[group] = after
 
+    def has(self, group: str) -> bool:
+        """Whether a group shows anything."""
+        return bool(self._items.get(group))
+
     def shown(self, key: str) -> Shape | None:
         """Give the shape that stands under a key, whatever its group."""
         return next((items[key].shape_shown for items in self._items.values() if key in items), None)

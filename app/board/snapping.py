@@ -44,7 +44,9 @@ class Target:
 
 @dataclass(frozen=True, slots=True)
 class Ring:
-    """A circle about a pin on which a link from it is as long as `link`; `about` is where the pin `pivot` stands."""
+    """A circle about a pin on which a link from it is as long as `link`; `about` is where the pin `pivot` stands ("":
+    about a place without a pin).
+    """
 
     about: Point
     radius: float
@@ -56,8 +58,9 @@ class Ring:
 class Hold:
     """What holds the hand.
 
-    kind : "on" a target, "level" with or "plumb" with the pin at `place`, "length" of a ring, or "grid".
-    grid : mm of a square.
+    kind : "on" a target, "level" with or "plumb" with the pin at `place`, "length" of a ring, or "grid"; and of a hand
+        that keeps something itself "kept line", through `place`, or "kept length", of a ring.
+    grid : mm of a square.     way : name of the line that is kept.
     """
 
     kind: str
@@ -65,6 +68,7 @@ class Hold:
     target: Target | None = None
     ring: Ring | None = None
     grid: float = 0.0
+    way: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +76,22 @@ class Snap:
     """Where the hand is drawn to, and by what."""
 
     at: Point
-    holds: tuple[Hold, ...]
+    holds: tuple[Hold, ...] = ()
+
+    @property
+    def target(self) -> Target | None:
+        """What the hand landed on, if anything."""
+        return next((hold.target for hold in self.holds if hold.kind == "on"), None)
+
+    @property
+    def pivot(self) -> str:
+        """The pin that the hand landed on; "" for none."""
+        return self.target.id if self.target is not None and self.target.kind == "pivot" else ""
+
+    @property
+    def ring(self) -> Ring | None:
+        """The ring about a pin that holds the hand, if one does."""
+        return next((hold.ring for hold in self.holds if hold.ring is not None and hold.ring.pivot), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,17 +222,18 @@ def keep_line(start: Point, at: Point, ways: Mapping[str, float]) -> tuple[Point
     return (start[0] + along * c, start[1] + along * s), name
 
 
-LEVEL, PLUMB, UP, DOWN = "level", "plumb", "at 45° up", "at 45° down"
+WAYS = {"level": 0.0, "plumb": pi / 2, "to 45° up": pi / 4, "to 45° down": -pi / 4}
+"""Directions (rad) that any drag may keep, by name."""
 
 
 def ways_of(project: Project, placements: Mapping[str, Placement], pivot_id: str) -> dict[str, float]:
     """Give the directions that a pin's drag may keep: level, plumb, 45°, and along each of its links between."""
     pivot = project.pivot(pivot_id)
-    found = {LEVEL: 0.0, PLUMB: pi / 2, UP: pi / 4, DOWN: -pi / 4}
+    found = dict(WAYS)
     for link_id, other in _arms(project, pivot_id):
         where = placements.get(link_id, SHUT)
         one, two = where.carry(pivot.at), where.carry(project.pivot(other).at)
-        found.setdefault(f"along {link_id}", atan2(two[1] - one[1], two[0] - one[0]))
+        found.setdefault(f"in line with {link_id}", atan2(two[1] - one[1], two[0] - one[0]))
     return found
 
 

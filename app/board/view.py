@@ -43,6 +43,7 @@ CURSORS = {
     "point": Qt.CursorShape.SizeAllCursor,
     "link": Qt.CursorShape.PointingHandCursor,
     "outline": Qt.CursorShape.PointingHandCursor,
+    "measure": Qt.CursorShape.PointingHandCursor,
 }
 
 
@@ -68,6 +69,7 @@ class BoardView(QGraphicsView):
         self._pressed_at = QPointF()
         self._space = False
         self._held = False
+        self.modifiers = Qt.KeyboardModifier.NoModifier  # of the last mouse event, or of the keys since
         self._move: QPointF | None = None
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -83,6 +85,7 @@ class BoardView(QGraphicsView):
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
         self.setResizeAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setMouseTracking(True)
         self.viewport().setMouseTracking(True)
         self.viewport().setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -163,6 +166,10 @@ class BoardView(QGraphicsView):
         """Space is held: the next drag pushes the sheet."""
         self._space = down
 
+    def show_grabbing(self) -> None:
+        """Show by the pointer's shape that something is held."""
+        self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
+
     def push_sheet(self) -> None:
         """Let the drag that has just begun push the sheet: there is nothing to take under the pointer."""
         self._held = False
@@ -171,6 +178,7 @@ class BoardView(QGraphicsView):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """The middle button, or the left one with Space, pushes the sheet; the others are told."""
         self.flush()
+        self.modifiers = event.modifiers()
         self._pressed_at = event.position()
         left = event.button() == Qt.MouseButton.LeftButton
         if event.button() == Qt.MouseButton.MiddleButton or (left and self._space):
@@ -183,6 +191,7 @@ class BoardView(QGraphicsView):
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """The second press of a double click."""
         self.flush()
+        self.modifiers = event.modifiers()
         if event.button() == Qt.MouseButton.LeftButton:
             self._held = True
             self.pressed.emit(self.to_mm(event.position()), True)
@@ -190,6 +199,7 @@ class BoardView(QGraphicsView):
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Keep the last move for the next turn of the event loop."""
+        self.modifiers = event.modifiers()
         if self._panning is not None:
             by = event.position() - self._panning
             self.pan(by.x(), by.y())
@@ -202,6 +212,7 @@ class BoardView(QGraphicsView):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """End what the press began."""
         self.flush()
+        self.modifiers = event.modifiers()
         if self._panning is not None:
             self._panning = None
             if (event.position() - self._pressed_at).manhattanLength() < CLICK_PX:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from app.drawers.drawer import Drawer
 from app.lengths import format_length, format_number
 from app.words import caution_sentences
+from kinematics.pinching import pinches
 
 if TYPE_CHECKING:
     from app.document import Document
@@ -44,7 +45,7 @@ class LiftDrawer(Drawer):
             return
         project = self.document.project
         self.listed.setText("\n".join(loads_told(project, self.document.units)))
-        cautions = caution_sentences(project, self.document.analysis.gaps, self.document.units)
+        cautions = caution_sentences(project, pinches(self.document.analysis), self.document.units)
         self.cautions.setText("\n\n".join(cautions))
 
 

@@ -11,9 +11,10 @@ from app.drawers.drawer import WIDTH, Drawer, PartsList
 from app.drawers.starts import StartsBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
-from app.lengths import format_length
+from app.part_words import link_words, pivot_words
 from app.removing import remove
 from kinematics import edits
+from kinematics.building import free_pin
 from kinematics.project import Link, Pivot
 
 if TYPE_CHECKING:
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
 
     from app.board import Board
     from app.document import Document
-    from app.lengths import Units
     from app.look import Look
     from kinematics.project import Point, Project
 
@@ -141,7 +141,7 @@ class PinsDrawer(Drawer):
     def add_pivot(self) -> None:
         """Add a pivot that joins the two chosen links, in the middle of what is seen of the board."""
         project = self.document.project
-        name = next_letter(project)
+        name = free_pin(project)
         pivot = (
             Pivot(id=name, at=self._middle(), joins=(self.first.value, self.second.value))
             if self.first.value != self.second.value
@@ -183,23 +183,3 @@ def hint_words(project: Project) -> str:
     if not {project.fixed.id, project.panel.id} <= on:
         return "A start is placed by the panel's rear edge: bring in the outlines of panel and body under Trace first."
     return "Choose a start; it moves at once, and every pin can be dragged."
-
-
-def link_words(link: Link, project: Project, units: Units) -> str:
-    """Say what a link is, in a few words."""
-    kind = {"fixed": "fixed", "panel": "the panel", "link": ""}[link.kind]
-    width = f"{format_length(link.width, units)} wide" if link.width else ""
-    pins = " ".join(pivot.id for pivot in project.pivots_on(link.id))
-    return ", ".join(part for part in (kind, width, f"pins {pins}" if pins else "hangs free") if part)
-
-
-def pivot_words(pivot: Pivot) -> str:
-    """Say what a pivot joins."""
-    return " + ".join(pivot.joins) + (", locked" if pivot.locked else "")
-
-
-def next_letter(project: Project) -> str:
-    """Find the first free name for a pin: A … Z, then P 27 and so on."""
-    taken = {pivot.id for pivot in project.pivots}
-    letters = [chr(code) for code in range(ord("A"), ord("Z") + 1)]
-    return next((letter for letter in letters if letter not in taken), edits.free_id(project, "P"))

@@ -6,13 +6,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
 from app.buttons import go_on_or_cancel
 from app.document import Selection
 from app.drawers.drawer import Drawer, PartsList
 from app.drawers.incoming import Incoming, from_file, from_text, with_outlines
+from app.drawers.keep_clear import KeepClearBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
 from kinematics import edits
@@ -43,6 +44,7 @@ class TraceDrawer(Drawer):
         )
         self._board, self._look = board, look
         self._build_ways_in()
+        self._build_keep_clear()
         self._build_outlines()
         self._build_marks()
         self.column.addStretch(1)
@@ -77,6 +79,21 @@ class TraceDrawer(Drawer):
         )
         self.buttons(self.draw)
         self.column.addWidget(self.target)
+
+    def _build_keep_clear(self) -> None:
+        self.clear_button = self.button(
+            "Keep clear of…",
+            "Tick off what is commonly in the way (an engine, a wiper drive, a knee) and draw each as a box.",
+            lambda: self.keep_clear.setVisible(self.keep_clear.isHidden()),
+        )
+        self.keep_clear = KeepClearBox(self.document, self._board)
+        self.keep_clear.hide()
+        self.column.addWidget(self.keep_clear)
+
+    def show_keep_clear(self) -> None:
+        """Unfold the list of things in the way."""
+        self.keep_clear.show()
+        next(iter(self.keep_clear.ticks.values())).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build_outlines(self) -> None:
         self.heading("Outlines")

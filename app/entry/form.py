@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen, QPolygonF, QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.document import Selection
 from app.fields import Field, angle_field, length_field, named, optional_length_field, text_field
+from app.ticks import TickBox
 
 if TYPE_CHECKING:
     from app.document import Document
@@ -91,7 +92,7 @@ class Form(QWidget):
             self._rows.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
             self._column.addLayout(self._rows)
         words = QLabel(label)
-        words.setBuddy(widget)
+        words.setBuddy(widget.line if isinstance(widget, Field) else widget)
         self._rows.addRow(words, widget)
 
     def end(self) -> None:
@@ -144,9 +145,9 @@ class Form(QWidget):
         self.row(label, box)
         return box
 
-    def flag(self, words: str, name: str, tip: str, read: Read[bool], edit: Edit[bool]) -> QCheckBox:
+    def flag(self, words: str, name: str, tip: str, read: Read[bool], edit: Edit[bool]) -> TickBox:
         """Add something that is so or not."""
-        box = QCheckBox(words)
+        box = TickBox(words)
         named(box, name, tip)
 
         def take() -> None:

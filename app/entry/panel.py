@@ -1,30 +1,40 @@
-"""The lower half of the checks: exact entry of what is selected, or of what is wanted when nothing is."""
+"""The lower half of the checks: exact entry of what is selected, of what is wanted when nothing is, or the list of all
+parts.
+"""
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from app.columns import scroll_area, tight_column
+from app.entry.measure import MeasureForm
 from app.entry.outline import OutlineForm
 from app.entry.parts import LinkForm, MarkForm, PivotForm
+from app.entry.parts_page import PartsPage
 from app.entry.wants import WantsForm
-from app.fields import named
+from app.fields import in_tab_order, named
 
 if TYPE_CHECKING:
     from app.document import Document, Selection
     from app.entry.form import Form
     from kinematics.results import Check
 
-FORMS: dict[str, type[PivotForm | LinkForm | OutlineForm | MarkForm]] = {
-    "pivot": PivotForm, "link": LinkForm, "outline": OutlineForm, "mark": MarkForm,
+FORMS: dict[str, type[PivotForm | LinkForm | OutlineForm | MarkForm | MeasureForm]] = {
+    "pivot": PivotForm, "link": LinkForm, "outline": OutlineForm, "mark": MarkForm, "measure": MeasureForm,
 }  # fmt: skip
 
 
 class EntryPanel(QWidget):
-    """Two pages, "Wants" and the selected part; each is made anew only when it needs other rows."""
+    """Three pages, "Wants", "Parts" and the selected part; a form is made anew only when it needs other rows.
+
+    While the list of parts is turned to it stays, whatever is selected.
+    """
+
+    listed = Signal(bool)  # the list of parts was turned to, or turned from
 
     def __init__(self, document: Document) -> None:
         super().__init__()
@@ -51,38 +61,70 @@ class EntryPanel(QWidget):
             "Selected part",
             "Exact entry of what is selected on the board: type its coordinates, width, points.",
         )
-        self._pages = QButtonGroup(self)
+        self.list_button = QPushButton("Parts")
+        named(
+            self.list_button,
+            "Parts",
+            "Every pin, link, outline and mark in a list: select, rename, hide, lock, put in order, type coordinates "
+            "(Ctrl+L).",
+        )
+        # No QButtonGroup: in one, Tab stops at a single button, which need not be the pressed one.
+        self._pages = (self.wants_button, self.list_button, self.part_button)
         head = QWidget()
         row = QHBoxLayout(head)
         row.setContentsMargins(12, 8, 12, 4)
         row.setSpacing(6)
-        for button in (self.wants_button, self.part_button):
+        for button in self._pages:
             button.setCheckable(True)
-            self._pages.addButton(button)
+            button.clicked.connect(partial(self._turn_to, button))
             row.addWidget(button)
         row.addStretch(1)
-        self.wants_button.setChecked(True)
-        self._pages.buttonClicked.connect(lambda _: self._show())
+        self._press(self.wants_button)
         self._scroll = scroll_area()
+        self.parts = PartsPage(self._document)
+        self.parts.hide()
         column = tight_column(self)
         column.addWidget(head)
         column.addWidget(self._scroll, 1)
+        column.addWidget(self.parts, 1)
+
+    def _press(self, pressed: QPushButton) -> None:
+        """Press one button, and none beside it."""
+        for button in self._pages:
+            button.setChecked(button is pressed)
+
+    def _turn_to(self, pressed: QPushButton, _checked: bool = False) -> None:
+        """Turn to the page of a button."""
+        self._press(pressed)
+        self._show()
 
     def show_wants(self, _check: Check | None = None) -> None:
         """Turn to the wants."""
-        self.wants_button.setChecked(True)
-        self._show()
+        self._turn_to(self.wants_button)
+
+    def show_parts(self) -> None:
+        """Turn to the list of parts, and give it the keys."""
+        self._turn_to(self.list_button)
+        self.parts.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _on_selected(self, selection: Selection | None) -> None:
         self.part_button.setEnabled(selection is not None)
         self.part_button.setText(
             "Selected" if selection is None else f"{selection.kind.capitalize()} {selection.id}"[:28]
         )
-        (self.wants_button if selection is None else self.part_button).setChecked(True)
+        if not self.list_button.isChecked():
+            self._press(self.wants_button if selection is None else self.part_button)
         self._show()
 
     def _show(self) -> None:
         """Show the page that is asked for; keep the form where only its values differ."""
+        is_list = self.list_button.isChecked()
+        if is_list == self.parts.isHidden():
+            self._scroll.setVisible(not is_list)
+            self.parts.setVisible(is_list)
+            self.listed.emit(is_list)
+        if is_list:
+            return
         selection = self._document.selection if self.part_button.isChecked() else None
         wanted = self._wanted(selection)
         if wanted != self._shown or self.form is None:
@@ -107,5 +149,6 @@ class EntryPanel(QWidget):
             old.hide()
             old.deleteLater()
         self._scroll.setWidget(self.form)
+        in_tab_order(self.part_button, self.form)
         self.form.setAutoFillBackground(False)
         self._scroll.setAlignment(Qt.AlignmentFlag.AlignTop)

@@ -5,16 +5,24 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QWidget
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from app.entry.form import Form
 from app.fields import named
+from app.influence_words import influence_sentence
+from app.limit_words import limit_ways
+from app.ticks import TickBox
 from kinematics import edits
 from kinematics.project import Limit
+from kinematics.rear_edge import side_ahead
 
 if TYPE_CHECKING:
     from app.document import Document
+    from app.limit_words import LimitWay
     from kinematics.project import Pivot, Project
+
+TELL_MS = 200  # how long after the last change a pin's influence is told
 
 
 class PivotForm(Form):
@@ -40,7 +48,7 @@ class PivotForm(Form):
         )
         self.x_field.line.setAccessibleName(f"x of pivot {pivot_id}")
         self.y_field.line.setAccessibleName(f"y of pivot {pivot_id}")
-        self._joins: dict[str, QCheckBox] = {}
+        self._joins: dict[str, TickBox] = {}
         self.row("Joins", self._join_boxes())
         self.locked = self.flag(
             "locked",
@@ -49,6 +57,13 @@ class PivotForm(Form):
             lambda project: self._of(project).locked,
             lambda project, locked: edits.lock_pivot(project, self._id, locked),
         )
+        self.matters = self.told("")
+        self.matters.setAccessibleName(f"What pivot {pivot_id} does to the worst check")
+        self._tell_later = QTimer(self)
+        self._tell_later.setSingleShot(True)
+        self._tell_later.setInterval(TELL_MS)
+        self._tell_later.timeout.connect(self._tell_influence)
+        self.on_refresh(lambda _: self._tell_later.start())
         self.button(
             "Remove pivot",
             "Take this pivot out. The links it joined stay, and may then hang free.",
@@ -60,6 +75,15 @@ class PivotForm(Form):
     def shape(project: Project, _id: str) -> object:
         """Say when other rows are needed: when there are other links."""
         return tuple(link.id for link in project.links)
+
+    def _tell_influence(self) -> None:
+        """Say what this pin does to the worst check, once the hand is at rest."""
+        from kinematics.influence import influence
+
+        document = self.document
+        if document.is_dragging or all(pivot.id != self._id for pivot in document.project.pivots):
+            return
+        self.matters.setText(influence_sentence(influence(document.analysis, self._id), document.units))
 
     def _of(self, project: Project) -> Pivot:
         return project.pivot(self._id)
@@ -74,7 +98,7 @@ class PivotForm(Form):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setVerticalSpacing(1)
         for place, link in enumerate(self.document.project.links):
-            box = QCheckBox(link.id)
+            box = TickBox(link.id)
             named(box, f"Joins {link.id}", f"Whether this pin goes through {link.id}. A pivot joins two links or more.")
             box.clicked.connect(self._rejoin)
             grid.addWidget(box, place // 2, place % 2)
@@ -149,20 +173,8 @@ class LinkForm(Form):
         self.pins.setText(f"Pins: {pins}." if pins else "No pin joins it yet: it hangs free.")
 
 
-SIDES = (
-    (
-        "dx_at_least",
-        "rightwards, at least",
-        "Least shift to the right of its shut place; negative: so far to the left at most.",
-    ),
-    (
-        "dx_at_most",
-        "rightwards, at most",
-        "Largest shift to the right of its shut place; negative: it must go so far to the left.",
-    ),
-    ("dy_at_least", "upwards, at least", "Least shift upwards from its shut place; negative: so far down at most."),
-    ("dy_at_most", "upwards, at most", "Largest shift upwards from its shut place; negative: it must go so far down."),
-)
+LIMIT_SIDES = ("dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most")
+WHERE = {1: "to the left", -1: "to the right"}
 
 
 class MarkForm(Form):
@@ -209,15 +221,18 @@ class MarkForm(Form):
 
     @staticmethod
     def shape(project: Project, mark_id: str) -> object:
-        """Say when other rows are needed: when there are other links or limits."""
+        """Say when other rows are needed: when there are other links or limits, or the front is elsewhere."""
         limits = tuple(place for place, limit in enumerate(project.limits) if limit.mark == mark_id)
-        return tuple(link.id for link in project.links), limits
+        return tuple(link.id for link in project.links), limits, side_ahead(project)
 
     def _limit_rows(self, which: int | None) -> None:
         """Rows for one limit on this mark; None: for one that isn't there yet."""
-        self.heading("How far it may move from its shut place")
-        for side, label, tip in SIDES:
-            self._side_row(which, side, label, tip)
+        self.heading("Never goes further from its shut place than")
+        ahead = side_ahead(self.document.project)
+        for way in limit_ways(ahead):
+            self._way_row(which, way)
+        if ahead:
+            self.told(f"Back is {WHERE[ahead]}: the panel's rear edge is its end by the hinge.")
         self.angle(
             "from opening",
             f"Set limit on {self._id}",
@@ -226,15 +241,20 @@ class MarkForm(Form):
             lambda project, deg: self._set(project, which, after_deg=deg),
         )
 
-    def _side_row(self, which: int | None, side: str, label: str, tip: str) -> None:
-        field = self.optional_length(
-            label,
-            f"Set limit on {self._id}",
-            tip,
-            lambda project: getattr(self._limit(project, which), side),
-            lambda project, mm: self._set(project, which, **{side: mm}),
+    def _way_row(self, which: int | None, way: LimitWay) -> None:
+        def read(project: Project) -> float | None:
+            bound = getattr(self._limit(project, which), way.side)
+            return None if bound is None else way.sign * bound + 0.0  # never −0
+
+        def take(project: Project, mm: float | None) -> Project:
+            return self._set(project, which, **{way.side: None if mm is None else way.sign * mm + 0.0})
+
+        tip = (
+            f"How far {way.name} the mark may go from its shut place; 0 is not at all, a negative length means that it "
+            "must go so far the other way."
         )
-        field.line.setAccessibleName(f"{label}, mark {self._id}")
+        field = self.optional_length(way.name, f"Set limit on {self._id}", tip, read, take)
+        field.line.setAccessibleName(f"{way.name}, at most, mark {self._id}")
 
     def _limit(self, project: Project, which: int | None) -> Limit:
         if which is not None and which < len(project.limits) and project.limits[which].mark == self._id:
@@ -244,6 +264,6 @@ class MarkForm(Form):
     def _set(self, project: Project, which: int | None, **changes: float | None) -> Project:
         """Change a limit; one that wants nothing any more is taken out."""
         limit = replace(self._limit(project, which), **changes)  # type: ignore[arg-type]  # only its float fields
-        if all(getattr(limit, side) is None for side, _, _ in SIDES):
+        if all(getattr(limit, side) is None for side in LIMIT_SIDES):
             return edits.remove_limit(project, self._id, which) if which is not None else project
         return edits.set_limit(project, limit, which)

@@ -1,21 +1,23 @@
-"""Exact entry of what is wanted: how far the panel opens and which way, the least gap of each pair, the least pin
-spacing.
+"""Exact entry of what is wanted: how far the panel opens and which way, the least pin spacing, the gaps of each pair in
+travel and shut, floor and roof.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.entry.form import ChoiceBox, Form, push_button
-from app.fields import angle_field, length_field, named, optional_length_field
+from app.entry.pair_rows import PairRows
+from app.entry.room_rows import RoomRows
+from app.fields import named
 from app.words import gap_name
 from kinematics import edits
 
 if TYPE_CHECKING:
     from app.document import Document
-    from kinematics.project import GapWant, Project
+    from kinematics.project import Project
 
 OPENS = (("anticlockwise", "anticlockwise ↺"), ("clockwise", "clockwise ↻"))
 
@@ -26,15 +28,15 @@ class WantsForm(Form):
     def __init__(self, document: Document) -> None:
         super().__init__(document)
         self._add_travel()
-        self.heading("Gaps: at least, from opening on")
-        self.gap_fields: dict[str, QWidget] = {}
-        for which, want in enumerate(document.project.gaps):
-            self._wanted_row(which, want)
-        for between in unasked_pairs(document):
-            self._unasked_row(between)
-        if not self.gap_fields:
+        self.heading("Gaps")
+        wanted = [PairRows(self, want.between, which) for which, want in enumerate(document.project.gaps)]
+        unasked = [PairRows(self, between, None) for between in unasked_pairs(document)]
+        self.pairs = (*wanted, *unasked)
+        if not self.pairs:
             self.told("No pair is watched yet: pairs of panel and fixed link are, once both have an outline.")
         self._add_pair_row()
+        self.room = RoomRows(self)
+        self.told("Corners that must not go far back or down: the board's tool Corner (W).")
         self.end()
 
     def _add_travel(self) -> None:
@@ -75,83 +77,8 @@ class WantsForm(Form):
             tuple(want.between for want in document.project.gaps),
             unasked_pairs(document),
             watchable(document.project),
+            RoomRows.shape(document.project),
         )
-
-    def _wanted_row(self, which: int, want: GapWant) -> None:
-        between, name = want.between, gap_name(want.between)
-        label = f"Want gap {name}"
-
-        def take_least(mm: float) -> None:
-            after = self._want(which).after_deg
-            self.document.apply(label, edits.set_gap(self.document.project, between, mm, after, which))
-
-        def take_after(deg: float) -> None:
-            least = self._want(which).at_least
-            self.document.apply(label, edits.set_gap(self.document.project, between, least, deg, which))
-
-        least = length_field(
-            f"Least gap, {name}",
-            f"The least gap wanted between {between[0]} and {between[1]}.",
-            lambda: self.units,
-            take_least,
-        )
-        after = angle_field(
-            f"From opening, {name}",
-            "The opening from which on the want holds; 0 is from shut, where a panel may lie on its seal.",
-            lambda: self.units,
-            take_after,
-        )
-        drop = QToolButton()
-        drop.setText("×")
-        named(
-            drop,
-            f"Want nothing of {name}",
-            "Take this want out. A pair of panel and fixed link stays watched all the same.",
-        )
-        drop.clicked.connect(
-            lambda: self.document.attempt(
-                f"Remove want {name}", lambda project: edits.remove_gap(project, between, which)
-            )
-        )
-        self._pair_row(name, least, after, drop)
-        self.on_refresh(lambda _: least.set_value(self._want(which).at_least))
-        self.on_refresh(lambda _: after.set_value(self._want(which).after_deg))
-        self.gap_fields[name] = least
-
-    def _want(self, which: int) -> GapWant:
-        """Give the want at a place; while rows wait to be made anew there may be fewer."""
-        gaps = self.document.project.gaps
-        return gaps[min(which, len(gaps) - 1)]
-
-    def _unasked_row(self, between: tuple[str, str]) -> None:
-        name = gap_name(between)
-
-        def take(mm: float | None) -> None:
-            if mm is not None:
-                self.document.apply(f"Want gap {name}", edits.set_gap(self.document.project, between, mm))
-
-        field = optional_length_field(
-            f"Least gap, {name}",
-            "Watched without being asked, as it is a pair of panel and fixed link. Type a least gap to make it a "
-            "check.",
-            lambda: self.units,
-            take,
-        )
-        field.line.setPlaceholderText("watched, no want")
-        self._pair_row(name, field)
-        self.gap_fields[name] = field
-
-    def _pair_row(self, name: str, *widgets: QWidget) -> None:
-        label = QLabel(name)
-        label.setWordWrap(True)
-        label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.wide(label)
-        line = QWidget()
-        row = QHBoxLayout(line)
-        row.setContentsMargins(12, 0, 0, 4)
-        for widget in widgets:
-            row.addWidget(widget, 0 if isinstance(widget, QToolButton) else 1)
-        self.wide(line)
 
     def _add_pair_row(self) -> None:
         names = [(name, name) for name in watchable(self.document.project)]

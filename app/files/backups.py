@@ -3,8 +3,8 @@
 Backups stand in the hidden folder beside the file (`app.files.places`) as `NAME~N.hinge`, N counting up; they are whole
 project files and open as such. The newest has the largest number, whatever clocks say, and none is ever renamed or
 written over. The order of a save is what keeps them safe: the old content is copied into a backup of its own, then the
-new file takes the old one's name, then the oldest backup beyond the last `MOST` goes. At whatever instant the program
-ends, there are at least as many different good copies as before the save.
+new file takes the old one's name, then the oldest backups beyond the last `MOST` different ones go. At whatever instant
+the program ends, there are at least as many different good copies as before the save.
 """
 
 from __future__ import annotations
@@ -53,14 +53,17 @@ def keep_backup(path: Path) -> Path | None:
     """
     try:
         content = _content(path)
-        return add_backup(path, content) if content is not None else None
+        return add_backup(path, content, saved_at(path)) if content is not None else None
     except OSError as fault:
         what = f"it is saved, but what it held before could not be kept as a backup: {fault_of(fault)}"
         raise FileError(what, shown_name(path)) from fault
 
 
-def add_backup(path: Path, content: bytes) -> Path | None:
-    """Make `content` the newest backup of a file; None when the newest one holds the same. Raises OSError."""
+def add_backup(path: Path, content: bytes, when: float) -> Path | None:
+    """Make `content` the newest backup of a file; None when the newest one holds the same. Raises OSError.
+
+    when : the time of the content, seconds since 1970, for people to see; nothing here goes by it.
+    """
     there = backups(path)
     if there and _same(there[0], content):
         return None
@@ -68,6 +71,8 @@ def add_backup(path: Path, content: bytes) -> Path | None:
     folder.mkdir(exist_ok=True)
     made = folder / _name(path, _number(path, there[0]) + 1 if there else 1)
     write_whole(made, content, like=path)
+    with suppress(OSError):
+        os.utime(made, (when, when))
     return made
 
 
@@ -80,11 +85,27 @@ def backups(path: Path) -> list[Path]:
     return sorted(there, key=lambda each: _number(path, each), reverse=True)
 
 
+def saved_at(backup: Path) -> float:
+    """When the content of a backup was saved, seconds since 1970; 0 when nobody knows."""
+    try:
+        return backup.stat().st_mtime
+    except OSError:
+        return 0.0
+
+
 def prune(path: Path) -> None:
-    """Take away the oldest backups beyond the last `MOST`; what can't be taken away stays."""
-    for old in backups(path)[MOST:]:
-        with suppress(OSError):
-            old.unlink()
+    """Take away the oldest backups beyond the last `MOST`, and older ones that say the same as a newer one; one that
+    says what the file says doesn't count. What can't be taken away stays.
+    """
+    kept: list[Path] = []
+    others = 0
+    for backup in backups(path):
+        if others == MOST or any(_alike(backup, newer) for newer in kept):
+            with suppress(OSError):
+                backup.unlink()
+            continue
+        kept.append(backup)
+        others += not _alike(backup, path)
 
 
 def _content(path: Path) -> bytes | None:
@@ -101,6 +122,14 @@ def _same(path: Path, content: bytes) -> bool:
     try:
         return path.is_file() and path.stat().st_size == len(content) and path.read_bytes() == content
     except (OSError, ValueError):
+        return False
+
+
+def _alike(one: Path, other: Path) -> bool:
+    """Whether two files hold the same; read only when they are of one size."""
+    try:
+        return one.stat().st_size == other.stat().st_size and one.read_bytes() == other.read_bytes()
+    except OSError:
         return False
 
 

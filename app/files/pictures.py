@@ -18,6 +18,7 @@ from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QPointF, Q
 from PySide6.QtGui import QColor, QGuiApplication, QImage, QPageSize, QPaintDevice, QPainter, QPdfWriter, QPen
 
 from app import painter as put
+from app.dimensions import dimensions
 from app.files.atomic import write_whole
 from app.files.detail import Detail, detail, room_for_detail
 from app.files.errors import FileError, fault_of, shown_name
@@ -28,7 +29,8 @@ from app.look import light
 from app.shapes import SHUT, Hatch, Label, Placement, Shape, Stroke, Symbol, placed, shapes
 from app.sheet import Camera, extent, fitted, grid_steps, scale_bar, steps_between
 from app.traces import touching_now, traces
-from app.words import AIDS_TO_JUDGEMENT, gap_name, worst_first
+from app.words import AIDS_TO_JUDGEMENT, gap_name, hidden_words, worst_first
+from kinematics.measuring import Readings
 
 if TYPE_CHECKING:
     from app.look import Look
@@ -187,14 +189,15 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     strip = min(EDGE + ROW * max(len(checks), 3) + 34.0, high * 0.45)
     area = QRectF(EDGE, EDGE, wide - 2 * EDGE, high - 2 * EDGE - strip)
     painter.fillRect(QRectF(0, 0, wide, high), QColor(sheet.look.paper))
-    placements = placed(sheet.analysis, sheet.analysis.pose(sheet.deg))
+    pose = sheet.analysis.pose(sheet.deg)
+    placements = placed(sheet.analysis, pose)
     camera, near = _cameras(sheet, area, placements)
     painter.save()
     painter.translate(area.topLeft())
     painter.setClipRect(QRectF(0, 0, area.width(), area.height()))
-    _draw_grid(painter, sheet, camera)
-    found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look)]
-    _draw_all(painter, found, placements, camera, sheet.look)
+    measured = dimensions(Readings(sheet.analysis), pose, sheet.look, sheet.project.display_units)
+    found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look), *measured]
+    draw_board(painter, found, placements, camera, sheet.look, sheet.project.display_units)
     if near is not None:
         _draw_detail(painter, found, placements, near, sheet.look)
     painter.restore()
@@ -221,19 +224,23 @@ def _margins(area: QRectF) -> tuple[float, float, float, float]:
     return left * share, top * share, right * share, bottom * share
 
 
-def _draw_grid(painter: QPainter, sheet: _Sheet, camera: Camera) -> None:
+def draw_board(
+    painter: QPainter, found: list[Shape], placements: dict[str, Placement], camera: Camera, look: Look, units: str
+) -> None:
+    """Draw shapes, carried by their links' placements, on squared paper that fills the camera's size."""
     left, top = camera.to_mm((0.0, 0.0))
     right, bottom = camera.to_mm(camera.size)
-    fine, coarse = grid_steps(camera.scale, sheet.project.display_units)
+    fine, coarse = grid_steps(camera.scale, units)
     lines = [
         (
             colour,
             [camera.to_px((x, 0.0))[0] for x in steps_between(left, right, step)],
             [camera.to_px((0.0, y))[1] for y in steps_between(bottom, top, step)],
         )
-        for colour, step in ((sheet.look.grid, fine), (sheet.look.grid_major, coarse))
+        for colour, step in ((look.grid, fine), (look.grid_major, coarse))
     ]
-    put.draw_grid(painter, sheet.look, lines, QRectF(0, 0, *camera.size))
+    put.draw_grid(painter, look, lines, QRectF(0, 0, *camera.size))
+    _draw_all(painter, found, placements, camera, look)
 
 
 def _draw_all(
@@ -333,6 +340,8 @@ def _draw_title(painter: QPainter, sheet: _Sheet, camera: Camera, place: QRectF)
     pose = "shut" if sheet.deg == 0.0 else f"open {format_angle(sheet.deg)}"
     touching = [gap_name(gap.between) for gap in touching_now(sheet.analysis, sheet.deg)]
     words = f"{pose}: {'; '.join(touching)} touch here" if touching else pose
+    left_out = hidden_words(sheet.project)
+    words = f"{words}; {left_out}" if left_out else words
     ink = look.short if touching else look.ink
     _line(painter, QRectF(place.left(), place.top() + 22.0, place.width(), ROW), words, look, ink, look.words_px)
     length, text = scale_bar(camera.scale, sheet.project.display_units, min(160.0, place.width()))

@@ -16,6 +16,7 @@ from kinematics.project import (
     Anchor,
     Attachment,
     Device,
+    FrontEdge,
     GapWant,
     Handle,
     Limit,
@@ -27,6 +28,8 @@ from kinematics.project import (
     Outline,
     Pivot,
     Project,
+    Room,
+    ShutWant,
     Travel,
     Zone,
     entry,
@@ -55,9 +58,12 @@ OBJECTS: dict[str, type[Any]] = {
     "handle": Handle,
     "from_end": Attachment,
     "to_end": Attachment,
+    "shut": ShutWant,
+    "room": Room,
+    "front_edge": FrontEdge,
 }
 CARRIED_LISTS = ("pictures", "trials")
-QUIET_LISTS = (*CARRIED_LISTS, "measures")  # written only where there is something in them
+QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear")  # written only where there is something in them
 CARRIED = ("plates", "stack", "mount", "wall")
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ

@@ -20,7 +20,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import unquote_to_bytes, urlsplit
-from urllib.request import url2pathname
 
 from app.files.atomic import write_whole
 from app.files.backups import add_backup
@@ -170,7 +169,7 @@ def set_aside(left: Left) -> None:
     """Make a copy that was left behind a backup of its file, and take it away. Raises FileError if it can't be."""
     content = written(left.project)
     try:
-        _keep_beside_something(left.of, content)
+        _keep_beside_something(left, content)
         left.at.unlink(missing_ok=True)
     except OSError as fault:
         what = f"it could not be put with the earlier saves: {fault_of(fault)}"
@@ -182,13 +181,13 @@ def set_aside_folder() -> Path:
     return beside(data_folder() / "left" / UNNAMED)
 
 
-def _keep_beside_something(of: Path | None, content: bytes) -> None:
-    if of is not None:
+def _keep_beside_something(left: Left, content: bytes) -> None:
+    if left.of is not None:
         with suppress(OSError):
-            add_backup(of, content)
+            add_backup(left.of, content, left.time)
             return
-    made_private(data_folder() / "left")
-    add_backup(data_folder() / "left" / (of.name if of is not None else UNNAMED), content)
+    name = left.of.name if left.of is not None else UNNAMED
+    add_backup(made_private(data_folder() / "left") / name, content, left.time)
 
 
 def _copies(paths: Iterable[Path]) -> Iterator[tuple[Path, Path | None]]:
@@ -230,5 +229,7 @@ def _path_of(uri: object) -> Path | None:
     if parts.scheme != "file" or not parts.path or "%00" in parts.path:
         return None
     if sys.platform == "win32":
+        from urllib.request import url2pathname  # slow to load
+
         return Path(url2pathname(parts.path))
     return Path(os.fsdecode(unquote_to_bytes(parts.path)))

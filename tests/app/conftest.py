@@ -32,6 +32,7 @@ def window(qtbot: QtBot, own_settings: None, monkeypatch: pytest.MonkeyPatch) ->
 
     monkeypatch.setattr(SheetArea, "slide_ms", 0)
     window = Window(Document(demo()))
+    window.set_snaps(False)  # the tests' hand goes where it is told; those of snapping switch it on
     window.resize(1280, 800)
     with qtbot.waitExposed(window):
         window.show()

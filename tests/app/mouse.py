@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication
 
 if TYPE_CHECKING:
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
     from kinematics.project import Point
 
 LEFT = Qt.MouseButton.LeftButton
+Keys = Qt.KeyboardModifier
+NONE = Keys.NoModifier
 
 
 def spot(view: BoardView, at: Point) -> QPoint:
@@ -29,38 +32,50 @@ def hover(qtbot: QtBot, view: BoardView, at: Point) -> None:
     QApplication.processEvents()
 
 
-def press(qtbot: QtBot, view: BoardView, at: Point) -> None:
-    """Move the pointer there and press."""
+def press(qtbot: QtBot, view: BoardView, at: Point, keys: Keys = NONE) -> None:
+    """Move the pointer there and press, with these keys held."""
     hover(qtbot, view, at)
-    qtbot.mousePress(view.viewport(), LEFT, pos=spot(view, at))
+    qtbot.mousePress(view.viewport(), LEFT, keys, pos=spot(view, at))
 
 
-def move(qtbot: QtBot, view: BoardView, start: Point, end: Point, steps: int = 8) -> None:
-    """Move the pointer along a line with the button down."""
+def move(qtbot: QtBot, view: BoardView, start: Point, end: Point, steps: int = 8, keys: Keys = NONE) -> None:
+    """Move the pointer along a line with the button down, with these keys held."""
     for step in range(1, steps + 1):
         share = step / steps
         at = start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
-        qtbot.mouseMove(view.viewport(), spot(view, at))
+        if keys == NONE:
+            qtbot.mouseMove(view.viewport(), spot(view, at))
+        else:
+            _move_with(view, spot(view, at), keys)
         QApplication.processEvents()
 
 
-def release(qtbot: QtBot, view: BoardView, at: Point) -> None:
+def _move_with(view: BoardView, at: QPoint, keys: Keys) -> None:
+    """Move the pointer with keys held, which qtbot can't."""
+    port, place = view.viewport(), QPointF(at)
+    event = QMouseEvent(
+        QEvent.Type.MouseMove, place, QPointF(port.mapToGlobal(place)), Qt.MouseButton.NoButton, LEFT, keys
+    )
+    QApplication.sendEvent(port, event)
+
+
+def release(qtbot: QtBot, view: BoardView, at: Point, keys: Keys = NONE) -> None:
     """Let the button go."""
-    qtbot.mouseRelease(view.viewport(), LEFT, pos=spot(view, at))
+    qtbot.mouseRelease(view.viewport(), LEFT, keys, pos=spot(view, at))
     QApplication.processEvents()
 
 
-def drag(qtbot: QtBot, view: BoardView, start: Point, end: Point, steps: int = 8) -> None:
-    """Move there, press, move, let go."""
-    press(qtbot, view, start)
-    move(qtbot, view, start, end, steps)
-    release(qtbot, view, end)
+def drag(qtbot: QtBot, view: BoardView, start: Point, end: Point, steps: int = 8, keys: Keys = NONE) -> None:
+    """Move there, press, move, let go, with these keys held all along."""
+    press(qtbot, view, start, keys)
+    move(qtbot, view, start, end, steps, keys)
+    release(qtbot, view, end, keys)
 
 
-def click(qtbot: QtBot, view: BoardView, at: Point) -> None:
-    """Press and let go at one place."""
-    press(qtbot, view, at)
-    release(qtbot, view, at)
+def click(qtbot: QtBot, view: BoardView, at: Point, keys: Keys = NONE) -> None:
+    """Press and let go at one place, with these keys held."""
+    press(qtbot, view, at, keys)
+    release(qtbot, view, at, keys)
 
 
 def double_click(qtbot: QtBot, view: BoardView, at: Point) -> None:

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import QApplication
 
 from app.document import Document, Selection
 from app.window import Window, demo
-from kinematics import edits
+from kinematics import edits, wanting
 from resources import find
 
 if TYPE_CHECKING:
@@ -86,6 +86,25 @@ def outlines_only(window: Window) -> None:
     pins(window)
 
 
+def wants(window: Window) -> None:
+    """Floor, roof and a shut gap wanted; pinch places; the wants given more of the column."""
+    roomy = wanting.set_front_height(wanting.set_floor(window.document.project, -640.0), 1800.0)
+    shut = wanting.set_shut_gap(wanting.set_roof(roomy, 1560.0), roomy.gaps[0].between, wanting.usual_shut(4.7625))
+    window.document.apply("Want more", shut)
+    window.checks.split.setSizes([240, 360])
+    window.board.fit()
+    half_open(window)
+
+
+def keep_clear(window: Window) -> None:
+    """Things in the way: one placed, one still to be drawn."""
+    ticked = wanting.tick_thing(window.document.project, "knee")
+    engine = wanting.box((250.0, -100.0), (700.0, 120.0))
+    window.document.apply("Engine", wanting.place_thing(ticked, "engine", engine, ticked.fixed.id, 5.0))
+    window.show_keep_clear()
+    window.board.fit()
+
+
 SHOTS: dict[str, Callable[[Window], None]] = {
     "board": half_open,
     "dark": dark,
@@ -97,6 +116,8 @@ SHOTS: dict[str, Callable[[Window], None]] = {
     "lift": lift,
     "build": build,
     "outlines only": outlines_only,
+    "wants": wants,
+    "keep clear": keep_clear,
 }
 
 

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QRect, Qt
-from PySide6.QtGui import QColor
+from PySide6.QtGui import QColor, QContextMenuEvent, QGuiApplication
+from PySide6.QtWidgets import QApplication, QMenu
 
 from app.checks import ChecksPanel, held_together, keyed
 from app.document import Document, Selection
@@ -214,3 +215,33 @@ def test_better_and_worse_are_told_apart_by_colour_too(
         for c in (image.pixelColor(x, y) for x in range(image.width()) for y in range(image.height() - 1))
     )
     assert nearest <= 30
+
+
+def test_the_menu_of_a_check_goes_there_changes_the_want_and_copies(window: Window, qtbot: QtBot) -> None:
+    row = next(row for row in window.checks.rows if row.check is not None and row.check.kind == "limit")
+    menu = window.checks.menu_of(row)
+    actions = {action.text().split("\t")[0]: action for action in menu.actions()}
+    actions["Change what is wanted"].trigger()
+    assert window.document.selection == Selection("mark", "rear corner")
+    actions["Copy this sentence"].trigger()
+    assert QGuiApplication.clipboard().text() == row.sentence
+    actions["Copy all checks"].trigger()
+    lines = QGuiApplication.clipboard().text().splitlines()
+    assert lines[0] == f"✓ {window.checks.rows[0].sentence}"
+    assert len(lines) == len(window.checks.rows)
+    assert row.check is not None
+    actions["Go there"].trigger()
+    assert window.document.pose.deg == pytest.approx(row.check.deg)
+
+
+def test_the_menu_opens_by_the_right_button_and_by_the_menu_key(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[QMenu] = []
+    monkeypatch.setattr(QMenu, "popup", lambda menu, _: opened.append(menu))  # offscreen, a menu can't take the keys
+    row = window.checks.rows[0]
+    for reason in (QContextMenuEvent.Reason.Mouse, QContextMenuEvent.Reason.Keyboard):
+        row.setFocus()
+        at = row.rect().center()
+        QApplication.sendEvent(row, QContextMenuEvent(reason, at, row.mapToGlobal(at)))
+    assert [menu.actions()[0].text() for menu in opened] == ["Go there\tSpace"] * 2

@@ -271,3 +271,52 @@ def test_the_blank_project_is_a_good_one() -> None:
     assert project.fixed.id == "body"
     assert project.panel.id == "panel"
     assert replace(project, title="x").title == "x"
+
+
+# ------------------------------------------------------------------------------------- the file, changed by other hands
+def test_reloading_is_one_step_that_counts_as_saved(document: Document, tmp_path: Path) -> None:
+    document.save(tmp_path / "arm.hinge")
+    mine = document.project
+    Document(moved(document, 9.0)).save(tmp_path / "arm.hinge")
+    assert document.reload()
+    assert x_of_a(document) == 9.0
+    assert not document.is_modified
+    assert document.undo_label == "Reload arm.hinge"
+    document.undo()
+    assert document.project == mine
+    assert document.is_modified
+
+
+def test_a_reload_that_cannot_be_says_so_and_keeps_the_work(document: Document, tmp_path: Path) -> None:
+    said: list[str] = []
+    document.noticed.connect(said.append)
+    assert not document.reload()  # there is no file yet
+    document.save(tmp_path / "arm.hinge")
+    kept = document.project
+    (tmp_path / "arm.hinge").write_text("{")
+    assert not document.reload()
+    assert document.project is kept
+    assert len(said) == 1
+    assert said[0].startswith("arm.hinge: ")
+
+
+def test_a_file_that_is_disowned_or_left_makes_all_work_unsaved(document: Document, tmp_path: Path) -> None:
+    document.save(tmp_path / "arm.hinge")
+    document.disown_file()
+    assert (document.is_modified, document.saved) == (True, None)
+    assert document.path == tmp_path / "arm.hinge"
+    document.save()
+    assert (document.is_modified, document.saved) == (False, document.project)
+    document.leave_file()
+    assert (document.is_modified, document.path) == (True, None)
+
+
+def test_a_save_without_a_backup_is_a_save_and_says_so(document: Document, tmp_path: Path) -> None:
+    said: list[str] = []
+    document.noticed.connect(said.append)
+    document.save(tmp_path / "arm.hinge")
+    (tmp_path / ".hingewright").write_text("a file stands where the folder should")
+    document.apply("Move", moved(document, 3.0))
+    assert document.save()
+    assert not document.is_modified
+    assert "could not be kept as a backup" in said[0]

@@ -9,12 +9,14 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from app import notice as module
-from app.notice import Notice
+from app.notice import Choice, Notice, Question
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pytestqt.qtbot import QtBot
+
+    from app.window import Window
 
 
 @pytest.fixture
@@ -55,3 +57,104 @@ def test_esc_on_its_button_puts_it_away(notice: Notice, qtbot: QtBot) -> None:
 def test_markup_in_a_sentence_is_shown_as_it_is(notice: Notice) -> None:
     notice.show_sentence("<b>arm</b>: there is no link.")
     assert notice._label.textFormat() == Qt.TextFormat.PlainText
+
+
+# ------------------------------------------------------------------------------------------------------------ questions
+def question(key: str, done: list[str]) -> Question:
+    choices = tuple(
+        Choice(words, f"Do {words}.", lambda words=words: done.append(f"{key} {words}")) for words in ("This", "That")
+    )
+    return Question(key, f"What of {key}?", choices)
+
+
+def test_questions_wait_for_their_answer_one_after_the_other(notice: Notice, qtbot: QtBot) -> None:
+    done: list[str] = []
+    for key in ("one", "two"):
+        notice.ask(question(key, done))
+    assert notice.sentence == "What of one?"
+    assert [button.text() for button in notice.answers] == ["This", "That"]
+    assert all(button.isVisible() and button.accessibleName() and button.toolTip() for button in notice.answers)
+    qtbot.mouseClick(notice.answers[1], Qt.MouseButton.LeftButton)
+    assert (done, notice.sentence) == (["one That"], "What of two?")
+    qtbot.keyClick(notice.answers[0], Qt.Key.Key_Space)
+    assert (done, notice.sentence) == (["one That", "two This"], "")
+    assert notice.answers == []
+    assert notice.isHidden()
+
+
+def test_a_sentence_covers_a_question_for_a_while(
+    notice: Notice, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    notice.ask(question("one", []))
+    notice.show_sentence("The disk is full.")
+    assert (notice.sentence, notice.question, notice.answers) == ("The disk is full.", None, [])
+    monkeypatch.setattr(module, "READING_MS", 0)
+    qtbot.wait(2)
+    notice.pass_on()
+    assert notice.sentence == "What of one?"
+    notice.pass_on()  # a question doesn't go as the work goes on
+    assert notice.sentence == "What of one?"
+
+
+def test_a_question_can_be_put_off(notice: Notice, qtbot: QtBot) -> None:
+    done: list[str] = []
+    notice.ask(question("one", done))
+    assert notice._button.text() == "Later"
+    qtbot.mouseClick(notice._button, Qt.MouseButton.LeftButton)
+    assert (notice.isHidden(), done) == (True, [])
+
+
+def test_a_newer_question_on_the_same_takes_its_place_and_can_be_taken_back(notice: Notice) -> None:
+    notice.ask(question("one", []))
+    notice.ask(Question("one", "Quite another.", ()))
+    assert notice.sentence == "Quite another."
+    notice.take_back("two")
+    assert notice.sentence == "Quite another."
+    notice.take_back("one")
+    assert notice.sentence == ""
+
+
+def test_where_it_is_narrow_buttons_go_beneath_and_none_is_cut_off(notice: Notice, qtbot: QtBot) -> None:
+    parent = notice.parentWidget()
+    notice.ask(question("a hinge with a name that takes several lines to be told in so narrow a window", []))
+    for width, left, is_beneath in ((900, 100, False), (600, 100, True), (580, 500, True)):
+        parent.resize(width, 400)
+        notice.fit(left, 40)
+        qtbot.wait(1)
+        assert notice.geometry().left() == (left if width - left - 40 >= module.LEAST_WIDTH else 0)
+        assert notice.geometry().right() == width - 41
+        for button in notice.answers:
+            assert button.width() >= button.minimumSizeHint().width()
+            assert (button.y() >= notice._label.geometry().bottom()) is is_beneath
+
+
+def test_an_answer_may_ask_again(notice: Notice, qtbot: QtBot) -> None:
+    again = Question("one", "Really?", ())
+    notice.ask(Question("one", "Now?", (Choice("Yes", "Do it.", lambda: notice.ask(again)),)))
+    qtbot.mouseClick(notice.answers[0], Qt.MouseButton.LeftButton)
+    assert notice.sentence == "Really?"
+
+
+def test_esc_in_the_window_puts_away_sentences_and_no_questions(window: Window, qtbot: QtBot) -> None:
+    """Esc is meant for a drag or a drawer as often as not."""
+    window.area.notice.ask(question("one", []))
+    window.document.noticed.emit("Something to tell.")
+    for _ in range(3):
+        qtbot.keyClick(window.board, Qt.Key.Key_Escape)
+    assert window.area.notice.sentence == "What of one?"
+
+
+def test_shift_tab_from_the_board_comes_to_the_answers(window: Window, qtbot: QtBot) -> None:
+    notice = window.area.notice
+    notice.ask(question("one", []))
+    window.activateWindow()
+    window.board.setFocus()
+    said = []
+    for _ in range(3):
+        focus = window.focusWidget()
+        assert focus is not None
+        qtbot.keyClick(focus, Qt.Key.Key_Tab, Qt.KeyboardModifier.ShiftModifier)
+        said.append(window.focusWidget())
+    assert said == [notice._button, notice.answers[1], notice.answers[0]]
+    qtbot.keyClick(notice.answers[0], Qt.Key.Key_Tab)
+    assert window.focusWidget() is notice.answers[1]

@@ -144,6 +144,8 @@ def test_a_wrong_entry_is_answered_and_changes_nothing(dialog: PreferencesDialog
         assert dialog.fields["nudge"].message.startswith("✗ ")
         assert dialog.fields["nudge"].line.text() == text
     assert Settings().preferences() == Preferences()
+    QApplication.processEvents()
+    assert dialog.isVisible(), "Enter in a field closes nothing"
 
 
 def test_the_sheet_turns_dark_and_the_menu_knows_it(window: Window, dialog: PreferencesDialog, qtbot: QtBot) -> None:

@@ -54,7 +54,7 @@ def test_the_notice_stands_beside_an_open_drawer(window: Window) -> None:
     assert notice.height() > 40  # a long sentence wraps
     window.area.open_drawer("Trace")
     assert notice.geometry().left() == window.trace.width()
-    assert notice.geometry().right() == window.area.width() - 1
+    assert notice.geometry().right() == window.area.width() - window.board.toolbox.width() - 1  # its tools stay free
 
 
 def test_the_area_keeps_its_parts_to_its_size(window: Window) -> None:

@@ -12,7 +12,7 @@ import pytest
 
 from app.report import WIDTH, as_dict, as_text
 from kinematics import analyse
-from kinematics.project import GapWant, Limit, Mark, Outline
+from kinematics.project import FrontEdge, GapWant, Limit, Mark, Outline, Room, ShutWant
 from tests import specimens
 
 if TYPE_CHECKING:
@@ -31,7 +31,8 @@ def report(project: Project, steps: int = 5) -> dict[str, Any]:
 @EVERY_ONE
 def test_the_object_has_the_keys_of_the_published_form_in_their_order(project: Project) -> None:
     found = report(project)
-    assert list(found) == ["title", "mobility", "opening", "poses", "gaps", "checks", "remarks"]
+    more = ["room"] if project.room is not None else []
+    assert list(found) == ["title", "mobility", "opening", "poses", "gaps", "checks", "remarks", *more]
     assert list(found["opening"]) == ["wanted_deg", "reached_deg", "largest_deg", "ends"]
     assert found["opening"]["ends"] in {"wanted opening", "dead point", "device stop", "locked", "loose"}
     for pose in found["poses"]:
@@ -139,9 +140,49 @@ def test_every_limit_and_the_opening_are_checks() -> None:
     found = {(check["name"], check["want"]): check["ok"] for check in report(lid)["checks"]}
     assert found == {
         ("opens to 80°", "80°"): True,
-        ("corner, sideways", "at most 1.0 mm to the left"): True,
+        ("corner, sideways", "at most 1.0 mm back"): True,
         ("corner, height", "at most 2.0 mm up"): True,
     }
+
+
+def test_room_is_told_in_mm_with_its_heights() -> None:
+    lid = replace(specimens.single_pivot, room=Room(-700.0, 380.0, FrontEdge(at_least=1200.0)), display_units="in")
+    found = report(lid)
+    assert found["room"]["floor"] == -700.0
+    assert found["room"]["roof"] == 380.0
+    top = 400.0 * math.sin(math.radians(80.0))
+    for name in ("highest", "front_edge"):
+        assert list(found["room"][name]) == ["y", "at", "at_deg", "link"]
+        assert found["room"][name]["y"] == pytest.approx(top, abs=1e-9)
+        assert (found["room"][name]["at_deg"], found["room"][name]["link"]) == (80.0, "lid")
+    checks = {check["name"]: (check["want"], check["have"], check["ok"]) for check in found["checks"]}
+    assert checks["lid under the roof"] == ("nothing through it", '35/64" through it at 80°', False)
+    assert checks["front edge over the floor"][0] == 'at least 47 1/4"'
+    assert not checks["front edge over the floor"][2]
+    bare = report(replace(lid, outlines=(), pivots=(), marks=()))
+    assert (bare["room"]["highest"], bare["room"]["front_edge"]) == (None, None)
+
+
+def test_a_shut_gap_is_a_check_of_its_own() -> None:
+    pair = ("wall", "lid skin")
+    lid = replace(specimens.single_pivot, gaps=(GapWant(pair, 3.0, shut=ShutWant(3.175, 6.35)),))
+    found = report(lid)
+    assert found["gaps"][0]["ok"] is True  # by its clearance in travel alone
+    assert {"name": "wall – lid skin, shut", "want": "3.2 to 6.3 mm", "have": "22.0 mm", "ok": False} in found["checks"]
+    again = report(replace(lid, gaps=(replace(lid.gaps[0], after_deg=79.0, at_least=0.0),)))
+    assert again["gaps"][0]["ok"] == report(replace(lid, gaps=(GapWant(pair, 0.0, 79.0),)))["gaps"][0]["ok"]
+
+
+def test_the_text_tells_room_shut_gaps_and_pinch_places() -> None:
+    roomy = replace(specimens.single_pivot, room=Room(-700.0), gaps=(GapWant(("wall", "lid skin"), 3.0),))
+    text = as_text(roomy, analyse(roomy))
+    assert "Room and shut gaps\n" in text
+    assert "The front edge stands 1093.9 mm over the floor, open 80°." in text
+    assert "The highest place is 1093.9 mm over the floor: lid at 80°." in text
+    assert "Room and shut gaps" not in as_text(specimens.single_pivot, analyse(specimens.single_pivot))
+    pinching = " ".join(as_text(specimens.demo_six_bar, analyse(specimens.demo_six_bar)).split())
+    assert "a finger fits and is then crushed (below 25.0 mm, EN ISO 13854)" in pinching
+    assert "screen and sill – hatch skin closes to 11.1 mm" in pinching
 
 
 def test_numbers_keep_their_digits() -> None:

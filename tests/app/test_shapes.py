@@ -25,7 +25,8 @@ from app.shapes import (
     shapes,
     thickened,
 )
-from kinematics import analyse, arranging, edits
+from kinematics import analyse, arranging, building, edits
+from kinematics.building import Spot
 from kinematics.project import Outline
 from tests import specimens
 
@@ -205,3 +206,19 @@ def test_what_is_hidden_is_not_drawn_and_all_else_is(kind: str, id_: str, gone: 
     drawn, left = by_key(specimens.demo_six_bar), by_key(arranging.hide_part(specimens.demo_six_bar, kind, id_))
     assert set(drawn) - set(left) == gone
     assert all(drawn[key] == left[key] for key in left)
+
+
+def test_a_links_free_ends_are_drawn_dashed() -> None:
+    loose = building.make_link(specimens.demo_six_bar, "new", Spot((0.0, 0.0), pivot="Q"), Spot((358.0, 127.0)), 28.0)
+    found = by_key(loose)
+    line = found["to come:new"]
+    assert isinstance(line, Stroke)
+    assert set(line.points) == {(258.0, 227.0), (358.0, 127.0)}
+    assert line.pen.dash
+    assert "band:new" in found
+    both = building.make_link(specimens.demo_six_bar, "new", Spot((300.0, 90.0)), Spot((358.0, 127.0)))
+    found = by_key(both)
+    assert {"to come:new", "name of link:new"} <= set(found)
+    assert "bar:new" not in found
+    pinned = building.add_pin_to_link(loose, "hatch", Spot((358.0, 127.0), link="new"))
+    assert "to come:new" not in by_key(pinned)

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtGui import QContextMenuEvent, QGuiApplication
+from PySide6.QtWidgets import QApplication, QMenu
 
 from app.document import Document
 from app.look import dark, light
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pytestqt.qtbot import QtBot
+
+    from app.window import Window
 
 
 @pytest.fixture
@@ -196,3 +199,36 @@ def test_the_other_sheet_is_taken_over(strip: TravelStrip) -> None:
     strip.set_look(dark())
     image = strip.lanes[0].view.grab().toImage()
     assert image.pixelColor(image.width() - 3, 3).name() == dark().paper
+
+
+def test_the_menu_of_a_lane_goes_to_its_least_and_copies_its_figures(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[QMenu] = []
+    monkeypatch.setattr(QMenu, "popup", lambda menu, _: opened.append(menu))  # offscreen, a menu can't take the keys
+    lane = window.strip.lanes[0]
+    at = lane.view.rect().center()
+    viewport = lane.view.viewport()
+    QApplication.sendEvent(
+        viewport, QContextMenuEvent(QContextMenuEvent.Reason.Mouse, at, viewport.mapToGlobal(at))
+    )  # fmt: skip
+    (menu,) = opened
+    words = [action.text().split("\t")[0] for action in menu.actions()]
+    assert words == [
+        "Go to where it is least: 10.6 mm", "Copy these figures", "", "Play", "To shut", "To the end",
+    ]  # fmt: skip
+    menu.actions()[0].trigger()
+    assert window.document.pose.deg == pytest.approx(window.document.analysis.gaps[0].at_deg, abs=1e-9)
+    menu.actions()[1].trigger()
+    assert QGuiApplication.clipboard().text() == "screen and sill – hatch skin: ✓ least 10.6 mm at 3.2°"
+    menu.actions()[5].trigger()
+    assert window.document.pose.deg == 75.0
+
+
+def test_the_strip_alone_has_a_menu_too(window: Window) -> None:
+    menu = window.strip.menu_of(None)
+    assert [action.text() for action in menu.actions()] == ["Play\tSpace", "To shut\tHome", "To the end\tEnd"]
+    menu.actions()[0].trigger()
+    assert window.strip.is_playing
+    assert window.strip.menu_of(None).actions()[0].text() == "Stop\tSpace"
+    window.strip.stop()

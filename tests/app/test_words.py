@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from app import words
 from kinematics import analyse
+from kinematics.pinching import Pinch
 from kinematics.project import Attachment, Device, Loads
 from kinematics.results import Check, Gap, Opening
 from tests.specimens import empty, four_bar_a1
@@ -21,6 +22,9 @@ from tests.specimens import empty, four_bar_a1
 GAP = Check("gap", ("windscreen", "hatch skin"), want=6.0, have=3.1, ok=False, margin=-2.9, deg=31.24, place=(0.0, 0.0))
 LIMIT = Check("limit", ("rear corner",), want=-2.0, have=-3.3, ok=False, margin=-1.3, deg=12.0, side="dx_at_least")
 OPENING = Check("opening", (), want=75.0, have=75.0, ok=True, margin=0.0, deg=75.0)
+SHUT = Check("shut gap", ("sill", "lid"), want=3.2, have=7.1, ok=False, margin=-0.7, deg=0.0, most=6.4)
+ROOF = Check("roof", ("hatch",), want=0.0, have=12.0, ok=True, margin=12.0, deg=41.0)
+FRONT = Check("front edge", (), want=1800.0, have=1950.0, ok=True, margin=150.0, deg=75.0)
 SPACING = Check("pin spacing", ("rear arm", "A", "B"), want=30.0, have=28.25, ok=False, margin=-1.75)
 
 
@@ -56,6 +60,47 @@ SPACING = Check("pin spacing", ("rear arm", "A", "B"), want=30.0, have=28.25, ok
             "mm",
             "rear corner: goes 2.0 mm down at 12°, wants at least 5.0 mm down",
         ),
+        (replace(LIMIT, ahead=1), "mm", "rear corner: goes 3.3 mm back at 12°, wants at most 2.0 mm back"),
+        (
+            replace(LIMIT, side="dx_at_most", want=2.0, have=3.3, ahead=-1),
+            "mm",
+            "rear corner: goes 3.3 mm back at 12°, wants at most 2.0 mm back",
+        ),
+        (
+            replace(LIMIT, side="dx_at_most", want=0.0, have=3.3, ahead=1),
+            "mm",
+            "rear corner: goes 3.3 mm ahead at 12°, wants nothing ahead",
+        ),
+        (
+            replace(LIMIT, side="dy_at_least", want=-2.0, have=-3.0, ahead=-1),
+            "mm",
+            "rear corner: goes 3.0 mm down at 12°, wants at most 2.0 mm down",
+        ),
+        (SHUT, "mm", "sill – lid, shut: 7.1 mm, wants 3.2 to 6.4 mm"),
+        (SHUT, "in", 'sill – lid, shut: 9/32", wants 1/8" to 1/4"'),
+        (replace(SHUT, have=2.0), "mm", "sill – lid, shut: only 2.0 mm, wants 3.2 to 6.4 mm"),
+        (replace(SHUT, have=0.0), "mm", "sill – lid, shut: touches, wants 3.2 to 6.4 mm"),
+        (replace(SHUT, want=0.0), "mm", "sill – lid, shut: 7.1 mm, wants at most 6.4 mm"),
+        (replace(SHUT, most=None, ok=True), "mm", "sill – lid, shut: 7.1 mm, wants at least 3.2 mm"),
+        (replace(SHUT, most=None, want=0.0, have=0.0), "mm", "sill – lid, shut: touches, wants a gap"),
+        (
+            replace(SHUT, have=None),
+            "mm",
+            "sill – lid, shut: no figure, as a link of the pair has no pins; wants 3.2 to 6.4 mm",
+        ),
+        (ROOF, "mm", "hatch under the roof: 12.0 mm left at 41°"),
+        (replace(ROOF, have=-12.0, ok=False), "mm", "hatch under the roof: 12.0 mm through it at 41°"),
+        (FRONT, "mm", "front edge over the floor: 1950.0 mm at 75°, wants at least 1800.0 mm"),
+        (
+            replace(FRONT, subject=("nose",), have=1700.0, ok=False),
+            "mm",
+            "nose over the floor: only 1700.0 mm at 75°, wants at least 1800.0 mm",
+        ),
+        (
+            replace(FRONT, have=None, deg=None, ok=False),
+            "mm",
+            "front edge over the floor: no figure, as the panel isn't drawn; wants at least 1800.0 mm",
+        ),
         (
             replace(LIMIT, have=-0.0, ok=True),
             "mm",
@@ -87,6 +132,10 @@ def test_the_three_pieces_of_a_check() -> None:
             "at most 0.02 mm to the left",
             "0.0 mm to the left at 12°",
         ),
+        (replace(SHUT, have=6.41), "mm", "3.2 to 6.4 mm", "6.41 mm"),
+        (replace(SHUT, have=3.19), "mm", "3.2 to 6.4 mm", "3.19 mm"),
+        (replace(ROOF, have=-0.01, ok=False), "mm", "nothing through it", "0.01 mm through it at 41°"),
+        (replace(FRONT, have=1799.99, ok=False), "mm", "at least 1800 mm", "1799.99 mm at 75°"),
         (replace(LIMIT, have=-2.01), "mm", "at most 2 mm to the left", "2.01 mm to the left at 12°"),
     ],
 )
@@ -132,6 +181,8 @@ def test_a_change_is_plus_where_it_is_better() -> None:
     assert words.change_since(at_most, replace(at_most, have=-2.9), "mm") == "+0.4"
     assert words.change_since(replace(OPENING, have=60.0), OPENING, "in") == "−15°"
     assert words.change_since(OPENING, replace(OPENING, have=62.7), "in") == "+12.3°"
+    # a shut gap that was too wide is better when it gets narrower
+    assert words.change_since(replace(SHUT, have=6.9, margin=-0.5), SHUT, "mm") == "+0.2"
     assert words.change_since(GAP, None, "mm") == ""
     assert words.change_since(replace(GAP, have=None), GAP, "mm") == ""
     assert words.change_of_angle(0.01) == "±0°"
@@ -214,15 +265,21 @@ def test_contacts_that_nobody_asked_about_are_told_all_the_same() -> None:
     assert words.unasked_contacts([one] * 5).endswith("; and 3 more pairs")
 
 
-def test_a_pair_that_closes_on_a_finger_is_named() -> None:
+PINCH = Pinch(("sill", "lid"), opens_to=210.0, closes_to=4.8, deg=0.0, place=(1.0, 2.0))
+
+
+def test_places_where_a_finger_is_caught_are_named_with_the_standard() -> None:
     """EN ISO 13854 (ISO 13854:2017): the least gap for a finger is 25 mm."""
-    closes, narrow, wide = gap([12.0, 30.0]), gap([12.0, 24.9]), gap([25.0, 90.0])
-    project = four_bar_a1
-    assert "Here a finger fits" in words.caution_sentences(project, [closes], "mm")[1]
-    assert "sill – lid" in words.caution_sentences(project, [closes], "mm")[1]
-    assert "63/64" in words.caution_sentences(project, [closes], "in")[1]
-    for harmless in (narrow, wide, gap([]), gap([math.nan])):
-        assert "sill" not in words.caution_sentences(project, [harmless], "mm")[1]
+    told = words.pinch_caution([PINCH], "mm")
+    assert told == (
+        "Here a finger fits and is then crushed (below 25.0 mm, EN ISO 13854): sill – lid closes to 4.8 mm at 0°."
+    )
+    assert told in words.caution_sentences(four_bar_a1, [PINCH], "mm")[1]
+    assert "63/64" in words.pinch_caution([PINCH], "in")
+    assert words.pinch_caution([], "mm") == ""
+    assert words.pinch_words(replace(PINCH, closes_to=0.0, deg=31.2), "mm") == "closes at 31.2°"
+    assert words.pinch_caution([PINCH] * 5, "mm").count("sill") == 5
+    assert words.pinch_caution([PINCH] * 9, "mm").endswith("; and 5 more places.")
 
 
 def test_cautions_name_the_panel_the_pinch_points_and_what_figures_are_worth() -> None:

@@ -1,6 +1,7 @@
 """Pointer to painted frame: a whole mouse gesture on the real window, in a process of its own.
 
-    python -m tests.benchmarks.frames drag 1280x800         the pivot X of the demo dragged; prints JSON
+    python -m tests.benchmarks.frames drag 1280x800         the pivot X of the demo dragged, not snapping; prints JSON
+    python -m tests.benchmarks.frames snap 1280x800         the same, farther about, drawn by what is near
     python -m tests.benchmarks.frames start <monotonic>     the program started as a user does; prints JSON when it is
     usable
 
@@ -30,6 +31,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication, QGraphicsView
 
 REACH_PX = 3.5  # how far the pointer wanders; some 13 mm of the demo at the size of the first row
+SNAP_PX = 14.0  # the same where it snaps: within a smaller circle it would stay where it is
 
 
 class Paints(QObject):
@@ -61,7 +63,7 @@ def settle(app: QApplication, seconds: float = 0.3) -> None:
         app.processEvents()
 
 
-def drag(width: int, height: int, moves: int = 160) -> dict[str, Any]:
+def drag(width: int, height: int, moves: int = 160, snaps: bool = False) -> dict[str, Any]:
     """Drag a pivot along a small figure of eight; milliseconds of each frame."""
     from app.document import Document
     from app.window import Window, demo
@@ -71,6 +73,8 @@ def drag(width: int, height: int, moves: int = 160) -> dict[str, Any]:
     app.setStyle("Fusion")
     document = Document(demo())
     window = Window(document)
+    window.set_snaps(snaps)
+    reach = SNAP_PX if snaps else REACH_PX
     window.resize(width, height)
     window.show()
     settle(app)
@@ -88,7 +92,7 @@ def drag(width: int, height: int, moves: int = 160) -> dict[str, Any]:
     refused, spot = 0, home
     for k in range(1, moves + 1):
         t = 2 * math.pi * k / 75
-        spot = home + QPointF(REACH_PX * math.sin(t), REACH_PX * math.sin(2 * t) / 2)
+        spot = home + QPointF(reach * math.sin(t), reach * math.sin(2 * t) / 2)
         seen, painted = analysed[0], paints.count
         began = time.perf_counter()
         mouse(view, QEvent.Type.MouseMove, spot)
@@ -148,9 +152,9 @@ def resident_mb() -> float:
 
 def main() -> None:
     """Do what the words ask for and print JSON."""
-    if sys.argv[1] == "drag":
+    if sys.argv[1] in ("drag", "snap"):
         width, height = (int(part) for part in sys.argv[2].split("x"))
-        result = drag(width, height)
+        result = drag(width, height, snaps=sys.argv[1] == "snap")
         result["mb"] = resident_mb()
     else:
         result = start(float(sys.argv[2]))

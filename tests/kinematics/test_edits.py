@@ -43,8 +43,11 @@ TOUCHES: dict[str, tuple[Callable[[Project], Project], set[str]]] = {
     "set_kind": (lambda p: edits.set_kind(p, "arm", "panel"), {"links"}),
     "add_outline": (lambda p: edits.add_outline(p, FLAP), {"outlines"}),
     "remove_outline": (lambda p: edits.remove_outline(p, "seal"), {"outlines", "gaps"}),
-    "rename_outline": (lambda p: edits.rename_outline(p, "seal", "rubber"), {"outlines", "gaps"}),
-    "replace_outline": (lambda p: edits.replace_outline(p, "seal", replace(FLAP, on="arm")), {"outlines", "gaps"}),
+    "rename_outline": (lambda p: edits.rename_outline(p, "seal", "rubber"), {"outlines", "gaps", "keep_clear"}),
+    "replace_outline": (
+        lambda p: edits.replace_outline(p, "seal", replace(FLAP, on="arm")),
+        {"outlines", "gaps", "keep_clear"},
+    ),
     "move_outline_point": (lambda p: edits.move_outline_point(p, "seal", 0, (1.0, 2.0)), {"outlines"}),
     "insert_outline_point": (lambda p: edits.insert_outline_point(p, "seal", 3, (1.0, 2.0)), {"outlines"}),
     "delete_outline_point": (lambda p: edits.delete_outline_point(p, "hatch skin", 3), {"outlines", "measures"}),
@@ -55,8 +58,8 @@ TOUCHES: dict[str, tuple[Callable[[Project], Project], set[str]]] = {
     "add_mark": (lambda p: edits.add_mark(p, Mark("tip", "arm", (0.0, 0.0))), {"marks"}),
     "move_mark": (lambda p: edits.move_mark(p, "rear corner", (0.0, 0.0)), {"marks"}),
     "ride_mark": (lambda p: edits.ride_mark(p, "rear corner", "arm"), {"marks"}),
-    "rename_mark": (lambda p: edits.rename_mark(p, "rear corner", "corner"), {"marks", "limits", "measures"}),
-    "remove_mark": (lambda p: edits.remove_mark(p, "rear corner"), {"marks", "limits", "measures"}),
+    "rename_mark": (lambda p: edits.rename_mark(p, "rear corner", "corner"), {"marks", "limits", "measures", "room"}),
+    "remove_mark": (lambda p: edits.remove_mark(p, "rear corner"), {"marks", "limits", "measures", "room"}),
     "set_limit": (lambda p: edits.set_limit(p, Limit("rear corner", dy_at_most=3.0)), {"limits"}),
     "remove_limit": (lambda p: edits.remove_limit(p, "rear corner"), {"limits"}),
     "add_measure": (lambda p: edits.add_measure(p, Measure("m", "path", (Anchor(pivot="Q"),))), {"measures"}),
@@ -181,7 +184,30 @@ def test_a_new_name_of_a_link_reaches_every_place() -> None:
 def test_new_names_of_outlines_and_marks_reach_wants() -> None:
     after = edits.rename_outline(with_everything, "hatch skin", "skin")
     assert [gap.between for gap in after.gaps] == [("screen and sill", "skin"), ("seal", "skin"), ("arm", "lift link")]
-    assert edits.rename_mark(after, "rear corner", "corner").limits[0].mark == "corner"
+    renamed = edits.rename_mark(after, "rear corner", "corner")
+    assert renamed.limits[0].mark == "corner"
+    assert renamed.room is not None
+    assert renamed.room.front_edge is not None
+    assert (renamed.room.front_edge.mark, renamed.room.front_edge.at_least) == ("corner", 1800.0)
+
+
+def test_a_front_edge_goes_with_its_mark_and_the_floor_stays() -> None:
+    for after in (edits.remove_mark(with_everything, "rear corner"), edits.remove_link(riding_on_spare(), "spare")):
+        assert after.room is not None
+        assert (after.room.floor, after.room.roof, after.room.front_edge) == (-640.0, 1560.5, None)
+        assert after.room.unknown == {"shed": "north"}
+
+
+def riding_on_spare() -> Project:
+    """The rear corner's mark on a link that can go."""
+    return edits.ride_mark(with_everything, "rear corner", "spare")
+
+
+def test_a_thing_to_keep_clear_of_follows_its_outline() -> None:
+    after = edits.rename_outline(with_everything, "seal", "rubber")
+    assert after.keep_clear == ("rubber", "wiper drive")
+    assert edits.rename_outline(after, "rubber", "wiper drive").keep_clear == ("wiper drive",)
+    assert edits.remove_outline(after, "rubber").keep_clear == ("rubber", "wiper drive")  # still to be drawn
 
 
 @given(strategies.projects(), st.data())
@@ -198,7 +224,9 @@ def named_links(project: Project, id: str) -> int:
     others = [*project.pivots, *project.marks, *project.measures, *(project.loads.devices if project.loads else ())]
     limits = [limit for limit in project.limits if limit.mark == id]
     anchors = [each for measure in project.measures for each in measure.of if each.kind != "link" and each.name == id]
-    return named(project, id) - sum(part.id == id for part in others) - len(limits) - len(anchors)
+    front = project.room.front_edge if project.room is not None else None
+    elsewhere = len(limits) + len(anchors) + project.keep_clear.count(id) + (front is not None and front.mark == id)
+    return named(project, id) - sum(part.id == id for part in others) - elsewhere
 
 
 def test_a_removed_link_takes_along_what_rode_on_it() -> None:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 import kinematics
-from kinematics.placing import drag_pivot
+from kinematics.placing import drag_pivot, stands_at
 from tests import specimens
 from tests.kinematics.making import PLAIN, plain
 
@@ -165,3 +165,9 @@ def test_a_dead_point_pose_can_be_dragged_or_is_refused() -> None:
         moved = drag_pivot(analysis.project, analysis, pivot, pose, (x + 1.0, y + 1.0))
         if moved is not None:
             assert lands(moved, pivot, pose.deg, (x + 1.0, y + 1.0)) < 1e-4
+
+
+def test_where_a_pivot_stands_in_a_changed_project(demo: Analysis) -> None:
+    at = stands_at(demo.project, demo, "Q", 33.0)
+    assert at == pytest.approx(standing(demo, demo.pose(33.0), "Q"), rel=0, abs=1e-8)
+    assert stands_at(specimens.locked_triangle, demo, "C", 33.0) is None

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
+from kinematics import edits
 from kinematics.project import Link, Outline, Project, Travel
-from kinematics.rear_edge import DEFAULT_LENGTH, RearEdge, rear_edge, room_below
+from kinematics.rear_edge import DEFAULT_LENGTH, RearEdge, corner_name, front_point, rear_edge, room_below, side_ahead
 from tests import specimens
 
 if TYPE_CHECKING:
@@ -146,3 +147,46 @@ def test_every_specimen_has_one() -> None:
         edge = rear_edge(project)
         assert edge.length > 0
         assert math.isfinite(abs(edge.origin))
+
+
+# ---------------------------------------------------------------------------------------- back, ahead, the front edge
+BESIDE = ((0.0, -5.0), (-200.0, -5.0), (-200.0, 305.0), (0.0, 305.0))
+BEHIND = ((-60.0, 200.0), (-20.0, 0.0), (-20.0, -100.0))
+
+
+@pytest.mark.parametrize(
+    ("body", "panel", "opens", "side"),
+    [
+        (BEHIND, ((0.0, 0.0), (600.0, -30.0)), "anticlockwise", 1),
+        (BEHIND, ((0.0, 0.0), (600.0, -30.0)), "clockwise", 1),  # nearness says it, whichever way it turns
+        (((60.0, 200.0), (20.0, 0.0)), ((0.0, 0.0), (-600.0, -30.0)), "clockwise", -1),
+        (BESIDE, ((0.0, 0.0), (0.0, 300.0)), "clockwise", 0),  # upright: nothing is ahead
+        ((), (), "anticlockwise", 0),
+    ],
+)
+def test_what_is_ahead_is_where_the_front_is(
+    body: tuple[tuple[float, float], ...], panel: tuple[tuple[float, float], ...], opens: str, side: int
+) -> None:
+    assert side_ahead(drawn(body, panel, opens)) == side
+
+
+def test_it_is_asked_anew_for_other_outlines_and_another_way() -> None:
+    one = drawn((), ((0.0, 0.0), (600.0, 0.0)))
+    assert side_ahead(one) == 1
+    assert side_ahead(edits.set_travel(one, opens="clockwise")) == -1
+    assert side_ahead(one) == 1
+    upright = edits.replace_outline(one, one.outlines[0].id, replace(one.outlines[0], points=((0.0, 0.0), (0.0, 9.0))))
+    assert side_ahead(upright) == 0
+    assert side_ahead(edits.set_kind(one, one.fixed.id, "panel")) == 0
+
+
+def test_the_front_point_is_the_foremost_and_of_several_the_highest() -> None:
+    assert front_point(drawn(BEHIND, ((0.0, 0.0), (600.0, 0.0), (600.0, -40.0)))) == (600.0, 0.0)
+    assert front_point(drawn((), ())) is None
+
+
+def test_corners_are_named_by_the_end_that_they_are_at() -> None:
+    lid = drawn(BEHIND, ((0.0, 0.0), (300.0, 5.0), (600.0, 0.0), (600.0, -40.0)))
+    names = [corner_name(lid, at) for at in ((0.0, 0.0), (40.0, 9.0), (300.0, 5.0), (600.0, -40.0))]
+    assert names == ["rear corner", "rear corner", "corner", "front corner"]
+    assert corner_name(drawn(BEHIND, ()), (0.0, 0.0)) == "corner"

@@ -27,6 +27,14 @@ def test_a_panel_at_its_dead_point_when_shut_is_told_so() -> None:
     assert any("dead point when shut" in remark for remark in analysis.remarks)
 
 
+def test_things_to_keep_clear_of_are_missed_until_they_are_drawn() -> None:
+    ticked = replace(specimens.demo_six_bar, keep_clear=("screen and sill", "knee"))
+    (remark,) = set(kinematics.analyse(ticked).remarks) - set(kinematics.analyse(specimens.demo_six_bar).remarks)
+    assert remark == "“knee” is to be kept clear of but not drawn yet, so nothing watches it."
+    both = replace(specimens.demo_six_bar, keep_clear=("light", "knee"))
+    assert "“light” and “knee” are to be kept clear of" in kinematics.analyse(both).remarks[-1]
+
+
 SAID = {
     "single_pivot": (),
     "demo_six_bar": (),

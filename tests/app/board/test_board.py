@@ -364,15 +364,15 @@ def wheel(board: Board, at: QPointF, notches: float) -> None:
 
 def test_the_wheel_zooms_about_the_pointer(board: Board) -> None:
     at = QPointF(310.0, 222.0)
-    before, scale = board.view.to_mm(at), board.view.camera.scale
+    before, scale = board.view.camera.to_mm((310.0, 222.0)), board.view.camera.scale
     for notches in (1, 1, 1, -1, 3):
         wheel(board, at, notches)
-        assert (board.view.to_px(before) - at).manhattanLength() <= 2.0
+        assert (board.view.to_px(before) - at).manhattanLength() <= 1.0  # half a pixel each way: scroll bars are whole
     assert board.view.camera.scale == pytest.approx(scale * 1.2**5)
     for _ in range(5):
         wheel(board, at, -1)
     assert board.view.camera.scale == pytest.approx(scale)
-    assert (board.view.to_px(before) - at).manhattanLength() <= 2.0
+    assert (board.view.to_px(before) - at).manhattanLength() <= 1.0
 
 
 def test_a_pinch_zooms_about_the_fingers(board: Board) -> None:
@@ -459,7 +459,7 @@ def test_the_flash_goes_out(qtbot: QtBot, board: Board, monkeypatch: pytest.Monk
 def test_the_menu_locks_and_edits(board: Board) -> None:
     menu = menu_at(board, shut(board, "X"))
     assert [action.text().split("\t")[0] for action in menu.actions()] == [
-        "Lock pivot X", "Hide pivot X", "Remove pivot X", "", "Show all", "Show the pins",
+        "Lock pivot X", "Hide pivot X", "Remove pivot X", "Part pivot X", "", "Show all", "Show the pins",
     ]  # fmt: skip
     menu.actions()[0].trigger()
     assert board.document.project.pivot("X").locked

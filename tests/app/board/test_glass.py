@@ -6,8 +6,8 @@ import pytest
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFontMetricsF
 
-from app.board.board import DRAWING_HINT
 from app.board.glass import FRAME, Glass
+from app.board.pointer import DRAWING_HINT
 from app.look import light
 from app.painter import font
 from app.sheet import Camera

@@ -15,32 +15,12 @@ from app.document import Document, Selection
 from app.shapes import placed
 from kinematics import edits
 from tests import specimens
+from tests.app.board.plain import PlainDesk, perform
 
 if TYPE_CHECKING:
     from kinematics.project import Point
 
 pytestmark = pytest.mark.usefixtures("qapp")
-
-
-@dataclass
-class PlainDesk:
-    """A desk without a board: keeps what it is told."""
-
-    document: Document
-    told: list[str] = field(default_factory=list)
-    sketched: tuple[Point, ...] = ()
-
-    def grabbed(self, pivot_id: str) -> None:
-        self.told.append(f"grabbed {pivot_id}")
-
-    def dragged(self, pivot_id: str, at: Point) -> None:
-        self.told.append(f"dragged {pivot_id} {at[0]:.1f} {at[1]:.1f}")
-
-    def dropped(self, pivot_id: str) -> None:
-        self.told.append(f"dropped {pivot_id}")
-
-    def sketch(self, points: tuple[Point, ...], link_id: str) -> None:  # noqa: ARG002  the board needs it
-        self.sketched = points
 
 
 @pytest.fixture
@@ -53,17 +33,6 @@ def notices(desk: PlainDesk) -> list[str]:
     heard: list[str] = []
     desk.document.noticed.connect(heard.append)
     return heard
-
-
-def perform(gesture: hands.Gesture, *events: hands.Event) -> bool:
-    """Send events to a gesture; tells whether it ended of itself."""
-    next(gesture)
-    try:
-        for event in events:
-            gesture.send(event)
-    except StopIteration:
-        return True
-    return False
 
 
 def place_of(document: Document, pivot_id: str) -> Point:

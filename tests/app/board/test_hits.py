@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from app.board.hits import Hit, edge_hit, hit, is_inside, nearest_edge, pivot_place
+from app.board.hits import Hit, bodies_at, edge_hit, hit, is_inside, nearest_edge, on_hull, pivot_place
 from app.shapes import placed
-from kinematics import analyse, arranging, edits
-from kinematics.project import Mark
+from kinematics import analyse, arranging, building, edits
+from kinematics.building import Spot
+from kinematics.project import Link, Mark
 from tests import specimens
 
 DEMO = specimens.demo_six_bar
@@ -105,3 +106,28 @@ def test_inside() -> None:
 )
 def test_what_is_hidden_is_not_hit(kind: str, id_: str, at: tuple[float, float], found: Hit | None) -> None:
     assert hit(arranging.hide_part(DEMO, kind, id_), {}, at, 8.0) == found
+
+
+# ------------------------------------------------------------------------------------------------ links at a place
+def test_all_links_at_a_place_are_given_each_once() -> None:
+    assert sorted(bodies_at(DEMO, {}, (131.5, 221.5), 6.0)) == ["arm", "cross link"]
+    assert bodies_at(DEMO, {}, (6.0, 150.0), 6.0) == ["bulkhead"]
+    assert bodies_at(DEMO, {}, (290.0, 130.0), 6.0) == []
+    hidden = arranging.hide_part(DEMO, "link", "arm")
+    assert bodies_at(hidden, {}, (131.5, 221.5), 6.0) == ["cross link"]
+
+
+def test_a_place_comes_to_the_line_between_a_links_pins() -> None:
+    o2, b = DEMO.pivot("O2").at, DEMO.pivot("B").at
+    middle = (o2[0] + b[0]) / 2, (o2[1] + b[1]) / 2
+    across = (b[1] - o2[1]) / 40, (o2[0] - b[0]) / 40
+    beside = middle[0] + across[0], middle[1] + across[1]
+    assert on_hull(DEMO, "short link", beside, 6.0) == pytest.approx(middle)
+    assert on_hull(DEMO, "short link", beside, 1.0) == beside
+    lone = edits.add_link(DEMO, Link("spare"))
+    assert on_hull(lone, "spare", beside, 6.0) == beside
+
+
+def test_a_link_is_hit_by_the_line_to_its_free_end() -> None:
+    loose = building.make_link(DEMO, "new", Spot((0.0, 0.0), pivot="Q"), Spot((358.0, 127.0)), 0.0)
+    assert hit(loose, {}, (308.0, 177.0), 3.0) == Hit("link", "new")

@@ -36,7 +36,7 @@ def words(at: tuple[float, float], field: Field = FIELD, reach: float = 4.0) -> 
         ((33.7, 51.0), (33.7, 50.0), "level with B"),
         ((98.0, 24.4), (100.0, 24.4), "plumb with B"),
         ((101.0, -2.0), (100.0, 0.0), "level with A, plumb with B"),
-        ((31.0, 51.0), (30.0, 50.0), "level with B, on the 10.0 mm squares"),
+        ((31.0, 51.0), (30.0, 50.0), "level with B, on the 10 mm squares"),
         (
             (80.9 * math.cos(0.5), 80.9 * math.sin(0.5)),
             (80 * math.cos(0.5), 80 * math.sin(0.5)),
@@ -44,8 +44,8 @@ def words(at: tuple[float, float], field: Field = FIELD, reach: float = 4.0) -> 
         ),
         ((61.0, 51.5), (math.sqrt(80**2 - 50**2), 50.0), "level with B, as long as arm, 80.0 mm"),
         ((1.0, 81.0), (0.0, 80.0), "plumb with A, as long as arm, 80.0 mm"),
-        ((31.5, 28.4), (30.0, 30.0), "on the 10.0 mm squares"),
-        ((25.0, 28.4), (25.0, 30.0), "on the 10.0 mm squares"),
+        ((31.5, 28.4), (30.0, 30.0), "on the 10 mm squares"),
+        ((25.0, 28.4), (25.0, 30.0), "on the 10 mm squares"),
     ],
 )
 def test_it_is_drawn_to(at: tuple[float, float], to: tuple[float, float], says: str) -> None:
@@ -89,7 +89,7 @@ def test_a_ring_that_does_not_reach_the_line_is_no_crossing() -> None:
 # ------------------------------------------------------------------------------------------------ keeping
 def test_a_line_is_kept_in_the_direction_that_the_hand_has_gone() -> None:
     ways = snapping.ways_of(four_bar_a1, {}, "B")
-    assert list(ways) == ["level", "plumb", "at 45° up", "at 45° down", "along coupler"]
+    assert list(ways) == ["level", "plumb", "to 45° up", "to 45° down", "in line with coupler"]
     start = four_bar_a1.pivot("B").at
     assert keep_line(start, (start[0] + 9.0, start[1] + 1.0), {"level": 0.0, "plumb": math.pi / 2}) == (
         pytest.approx((start[0] + 9.0, start[1])),
@@ -99,7 +99,7 @@ def test_a_line_is_kept_in_the_direction_that_the_hand_has_gone() -> None:
     assert (place, name) == (pytest.approx((start[0], start[1] + 7.0)), "plumb")
     other = four_bar_a1.pivot("A").at
     place, name = keep_line(start, other, ways)
-    assert (place, name) == (pytest.approx(other), "along coupler")
+    assert (place, name) == (pytest.approx(other), "in line with coupler")
 
 
 def test_a_length_is_kept_on_a_circle() -> None:

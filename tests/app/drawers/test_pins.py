@@ -12,11 +12,11 @@ from PySide6.QtCore import Qt
 from app.document import Document, Selection
 from app.drawers.build import pin_distances
 from app.drawers.lift import loads_told
-from app.drawers.pins import hint_words, next_letter
+from app.drawers.pins import hint_words
 from app.window import demo
 from kinematics import edits
 from kinematics.parts import Attachment, Device, Handle
-from kinematics.project import Link, Pivot
+from kinematics.project import Link
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -164,13 +164,6 @@ def test_lists_stand_still_during_a_drag_and_follow_after_it(window: Window) -> 
     document.commit()
     texts = [window.pins.pivots.item(row).text() for row in range(window.pins.pivots.count())]
     assert any(text.startswith("Q9") for text in texts)
-
-
-def test_free_letters_are_found() -> None:
-    project = demo()
-    assert next_letter(project) == "A"  # O1, O2, X, B, Q, P1 and P2 are taken
-    every = tuple(Pivot(chr(65 + n), (float(n), 0.0), ("bulkhead", "hatch")) for n in range(26))
-    assert next_letter(replace(project, pivots=every)) == "P 2"
 
 
 # ------------------------------------------------------------------------------------------------------- Lift and Build

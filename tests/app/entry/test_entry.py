@@ -7,36 +7,21 @@ from typing import TYPE_CHECKING, Any, cast
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QCheckBox, QLineEdit, QPushButton, QToolButton
+from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPushButton, QToolButton
 
 from app.document import Document, Selection
 from app.entry.outline import OutlineForm, between_next
-from app.entry.panel import EntryPanel
 from app.entry.parts import LinkForm, MarkForm, PivotForm
 from app.entry.wants import WantsForm
-from app.window import demo
 from kinematics import edits
 from kinematics.project import Limit, Outline
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
+    from app.entry.panel import EntryPanel
     from app.fields import Field
-
-
-@pytest.fixture
-def document(qapp: object) -> Document:
-    return Document(demo())
-
-
-@pytest.fixture
-def panel(qtbot: QtBot, document: Document) -> EntryPanel:
-    panel = EntryPanel(document)
-    qtbot.addWidget(panel)
-    panel.resize(330, 560)
-    with qtbot.waitExposed(panel):
-        panel.show()
-    return panel
+    from kinematics.project import Point, Project
 
 
 def type_in(qtbot: QtBot, line: QLineEdit, text: str, end: Qt.Key = Qt.Key.Key_Return) -> None:
@@ -260,13 +245,45 @@ def test_a_marks_place_and_limits(panel: EntryPanel, document: Document, qtbot: 
     assert isinstance(panel.form, MarkForm)
     type_in(qtbot, line_of(panel, "x of mark rear corner"), "-30")
     assert document.project.mark("rear corner").at == (-30.0, 312.0)
-    type_in(qtbot, line_of(panel, "upwards, at least, mark rear corner"), "-2")
+    assert line_of(panel, "back, at most, mark rear corner").text() == "4 mm"  # as the file says: dx_at_least −4
+    type_in(qtbot, line_of(panel, "down, at most, mark rear corner"), "2")
     limit = next(limit for limit in document.project.limits if limit.mark == "rear corner")
     assert limit.dy_at_least == -2.0
     assert limit.dx_at_least == -4.0
-    type_in(qtbot, line_of(panel, "upwards, at least, mark rear corner"), " ")
-    type_in(qtbot, line_of(panel, "rightwards, at least, mark rear corner"), " ")
+    type_in(qtbot, line_of(panel, "ahead, at most, mark rear corner"), "-5")  # it must go 5 back
+    assert document.project.limits[0].dx_at_most == -5.0
+    for way in ("ahead", "down", "back"):
+        type_in(qtbot, line_of(panel, f"{way}, at most, mark rear corner"), " ")
     assert document.project.limits == ()
+
+
+def test_back_is_on_the_side_of_the_hinge(panel: EntryPanel, document: Document, qtbot: QtBot) -> None:
+    """Mirrored, the same hatch opens clockwise and back is to the right; without a panel drawn, left and right do."""
+    document.new(mirrored(document.project))
+    document.select(Selection("mark", "rear corner"))
+    type_in(qtbot, line_of(panel, "back, at most, mark rear corner"), "3")
+    assert document.project.limits == (Limit("rear corner", dx_at_most=3.0),)
+    assert any("Back is to the right" in label.text() for label in panel.findChildren(QLabel))
+    document.apply("Bare", replace(document.project, outlines=(), gaps=()))
+    assert line_of(panel, "to the right, at most, mark rear corner").text() == "3 mm"
+
+
+def mirrored(project: Project) -> Project:
+    """The project seen from the other side, without limits and zones."""
+
+    def flip(point: Point) -> Point:
+        return -point[0], point[1]
+
+    return replace(
+        project,
+        pivots=tuple(replace(each, at=flip(each.at)) for each in project.pivots),
+        outlines=tuple(replace(each, points=tuple(map(flip, each.points))) for each in project.outlines),
+        marks=tuple(replace(each, at=flip(each.at)) for each in project.marks),
+        travel=replace(project.travel, opens="clockwise"),
+        limits=(),
+        zones=(),
+        loads=None,
+    )
 
 
 def test_a_mark_with_two_limits_shows_both(panel: EntryPanel, document: Document, qtbot: QtBot) -> None:
@@ -277,9 +294,7 @@ def test_a_mark_with_two_limits_shows_both(panel: EntryPanel, document: Document
     document.select(Selection("mark", "rear corner"))
     assert panel.form is not None
     lines = [
-        line
-        for line in panel.form.findChildren(QLineEdit)
-        if line.accessibleName() == "upwards, at most, mark rear corner"
+        line for line in panel.form.findChildren(QLineEdit) if line.accessibleName() == "up, at most, mark rear corner"
     ]
     assert [line.text() for line in lines] == ["", "900 mm"]
     type_in(qtbot, lines[1], "950")
@@ -346,3 +361,12 @@ def test_typing_is_not_disturbed_by_a_change_elsewhere(panel: EntryPanel, docume
     qtbot.keyClicks(line, "13")
     document.apply("Move pivot Q", edits.move_pivot(document.project, "Q", (258.0, 228.0)))
     assert line.text() == "13"
+
+
+def test_a_pins_form_tells_what_it_does_to_the_worst_check(panel: EntryPanel, document: Document, qtbot: QtBot) -> None:
+    document.select(Selection("pivot", "X"))
+    assert isinstance(panel.form, PivotForm)
+    form = panel.form
+    qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, screen and sill – hatch skin: "), timeout=2000)
+    document.apply("Want", edits.set_pin_spacing(document.project, 60.0))
+    qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, pins O1 – X on arm: "), timeout=2000)

@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from app.files import load, save
-from app.files.atomic import write_whole
+from app.files.atomic import sweep, write_whole
 from app.files.errors import FileError
+from app.files.writers import home_code
 from tests.specimens import demo_six_bar, empty, with_everything
 
 if TYPE_CHECKING:
@@ -268,3 +269,52 @@ def test_a_folder_that_cannot_be_pushed_to_the_disk_is_no_fault(file: Path, monk
     write_whole(file, NEW)
     assert file.read_bytes() == NEW
     assert len(calls) == 2  # the file first, then its folder
+
+
+# ------------------------------------------------------------------------------------------------------------ leftovers
+def left_part(folder: Path, pid: int, home: str = "") -> Path:
+    path = folder / f".hingewright-{home or home_code()}-{pid}-0123456789abcdef.part"
+    path.write_bytes(b"half of it")
+    return path
+
+
+def test_what_a_kill_left_is_swept_when_its_writer_is_dead(tmp_path: Path) -> None:
+    child = subprocess.Popen([sys.executable, "-c", "input()"], stdin=subprocess.PIPE)
+    theirs, ours = left_part(tmp_path, child.pid), left_part(tmp_path, os.getpid())
+    sweep(tmp_path)
+    assert theirs.exists()
+    child.communicate(b"\n")
+    sweep(tmp_path)
+    assert not theirs.exists()
+    assert ours.exists()
+
+
+def test_what_another_computer_may_be_writing_is_left_for_a_day(tmp_path: Path) -> None:
+    theirs, older = left_part(tmp_path, 99, home="00000000"), tmp_path / ".hingewright-0123456789abcdef.part"
+    older.write_bytes(b"named as it once was")
+    sweep(tmp_path)
+    assert theirs.exists()
+    assert older.exists()
+    for path in (theirs, older):
+        os.utime(path, (1e9, 1e9))
+    sweep(tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_only_leftovers_are_swept(file: Path, read_only: Path) -> None:
+    others = [file.with_name(name) for name in ("a.part", ".hingewright-x.part", ".hingewright-00000000-1-0.part")]
+    for other in others:
+        other.write_bytes(b"")
+        os.utime(other, (1e9, 1e9))
+    sweep(file.parent)
+    sweep(read_only)
+    assert all(other.exists() for other in others)
+
+
+@posix
+def test_a_new_file_takes_the_rights_of_the_one_it_is_like(file: Path) -> None:
+    file.chmod(0o600)
+    write_whole(file.with_name("b"), NEW, like=file)
+    assert stat.S_IMODE(file.with_name("b").stat().st_mode) == 0o600
+    write_whole(file.with_name("c"), NEW, like=file.with_name("nowhere"))
+    assert file.with_name("c").read_bytes() == NEW

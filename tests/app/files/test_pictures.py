@@ -16,7 +16,9 @@ import pytest
 from app.files.errors import FileError
 from app.files.pictures import save_picture
 from app.look import dark, light
-from kinematics import analyse, edits
+from kinematics import analyse, arranging, edits
+from kinematics.measures import Anchor, Measure
+from kinematics.measuring import Readings
 from tests import specimens
 from tests.app import pictures
 
@@ -54,6 +56,17 @@ def test_it_is_mostly_paper_with_some_ink(demo: Analysis, tmp_path: Path) -> Non
         image = pictures.load(out)
         assert pictures.share_of(image, look.paper) > 0.6
         assert 0.002 < pictures.share_of(image, look.panel, 40) < 0.2
+
+
+def test_measures_are_on_the_picture_as_they_read_there(tmp_path: Path) -> None:
+    of = (Anchor(pivot="O1"), Anchor(pivot="P2"))
+    measured = edits.add_measure(specimens.demo_six_bar, Measure("reach", "distance", of))
+    analysis = analyse(measured)
+    for deg in (0.0, 40.0):
+        out = tmp_path / "hinge.svg"
+        save_picture(measured, analysis, out, deg)
+        reading = Readings(analysis).read(analysis.pose(deg), measured.measures[0])
+        assert f"{reading.value:.1f} mm" in words_of(out)
 
 
 def test_the_opening_changes_the_picture(demo: Analysis, tmp_path: Path) -> None:
@@ -205,3 +218,13 @@ def test_without_an_application_or_a_display_or_any_widget(tmp_path: Path) -> No
     )
     assert done.returncode == 0, done.stderr
     assert pictures.load(tmp_path / "a.png").width() == 200
+
+
+def test_a_picture_says_how_many_parts_it_leaves_out(demo: Analysis, tmp_path: Path) -> None:
+    project = arranging.hide_part(demo.project, "pivot", "X")
+    save_picture(project, analyse(project), tmp_path / "a.svg", 0.0)
+    assert "shut; 1 part hidden" in words_of(tmp_path / "a.svg")
+    root = ElementTree.fromstring((tmp_path / "a.svg").read_text("utf-8"))
+    alone = {"".join(each.itertext()) for each in root.iter("{http://www.w3.org/2000/svg}text")}
+    assert "Q" in alone
+    assert "X" not in alone

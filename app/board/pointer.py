@@ -1,0 +1,241 @@
+"""The pointer: which gesture a press begins, which tool is in hand, and what lies under it.
+
+A gesture begins with a press and ends with its release. A tool, and the drawing of an outline, *stand*: they go on from
+one click to the next until they are done or given up.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+from app.board import actions, crowd, hands
+from app.board.boxes import BOX_HINT, draw_box
+from app.board.desk import BoardDesk
+from app.board.tools import work
+from app.board.view import CURSORS
+from app.document import Selection
+
+if TYPE_CHECKING:
+    from app.board.board import Board
+    from app.board.boxes import Drawn
+    from app.board.hits import Hit
+    from app.board.tools import Tool
+    from app.document import Document
+    from kinematics.project import Point
+
+DRAWING_HINT = (
+    "Click the points of the outline; double-click or Enter ends it, the first point closes it, Esc drops it."
+)
+SHIFT, CTRL = Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.ControlModifier
+
+
+class Pointer:
+    """The hand on one board."""
+
+    def __init__(self, board: Board) -> None:
+        self._board = board
+        self.desk = BoardDesk(board)
+        self.hit: Hit | None = None
+        self.tool: Tool | None = None
+        self.is_drawing = False
+        self._gesture: hands.Gesture | None = None
+        self._letters: frozenset[str] = frozenset()
+        self._last: Point | None = None
+        view = board.view
+        view.pressed.connect(self._press)
+        view.moved.connect(lambda at: self._send(hands.Move(at)))
+        view.released.connect(lambda at: self._send(hands.Release(at)))
+        view.hovered.connect(self._hover)
+        view.clicked.connect(self._click)
+
+    @property
+    def _document(self) -> Document:
+        return self._board.document
+
+    @property
+    def is_standing(self) -> bool:
+        """Whether a tool is in hand, or an outline is being drawn."""
+        return self.tool is not None or self.is_drawing
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a gesture is under way."""
+        return self._gesture is not None
+
+    # Tools -----------------------------------------------------------------------------------------------------------
+
+    def take_tool(self, tool: Tool | None) -> None:
+        """Take a tool up, or with None put it away. Building is done with the panel shut: it is brought there."""
+        self.give_up()
+        if tool is None:
+            return
+        self._document.commit()
+        if tool.shut and self._document.pose.turns.any():
+            self._document.set_opening(0.0)
+        self.tool = tool
+        self._stand(work(self.desk, tool))
+        self._board.show_tool(tool)
+
+    def draw_outline(self, link_id: str, on_done: hands.Done) -> None:
+        """Let an outline be drawn on a link by clicks."""
+        self.give_up()
+        self.is_drawing = True
+        self._board.say(DRAWING_HINT)
+        self._stand(hands.draw_outline(self.desk, link_id, on_done))
+
+    def draw_box(self, link_id: str, on_done: Drawn) -> None:
+        """Let a box be drawn on a link, from corner to corner."""
+        self.give_up()
+        self.is_drawing = True
+        self._board.say(BOX_HINT)
+        self._stand(draw_box(self.desk, link_id, on_done))
+
+    def _stand(self, gesture: hands.Gesture) -> None:
+        self._gesture = gesture
+        next(gesture)
+        self.set_cursor()
+        self._board.setFocus()
+        self._board.settle()
+
+    def enter(self) -> bool:
+        """Enter: end the outline that is being drawn, or pick with a tool what is selected. False for neither."""
+        if not self.is_standing:
+            return False
+        self._send(hands.Enter())
+        return True
+
+    def give_up(self) -> bool:
+        """Give up the gesture or put the tool away, as Esc does. Tells whether there was one."""
+        gesture, self._gesture = self._gesture, None
+        if gesture is None:
+            return False
+        gesture.close()
+        self._end()
+        self._board.settle()
+        return True
+
+    def _end(self) -> None:
+        stood, self.tool, self.is_drawing = self.is_standing, None, False
+        if stood:
+            self._board.say("")
+            self._board.show_tool(None)
+        self.set_cursor()
+
+    # Presses and moves -----------------------------------------------------------------------------------------------
+
+    def _press(self, at: Point, double: bool) -> None:
+        self._board.setFocus(Qt.FocusReason.MouseFocusReason)
+        self._document.commit()
+        modifiers = self._board.view.modifiers
+        press = hands.Press(at, self.desk.reach, double, bool(modifiers & (SHIFT | CTRL)))
+        if self.is_standing:
+            self._send(press)
+            return
+        self.give_up()
+        self.hit = self._board.hit_at(at)
+        if double and self.hit is not None and self.hit.kind == "outline":
+            actions.insert_point(self._document, self.hit.id, at)
+            return
+        self._gesture = self._gesture_for(press, self.hit)
+        if self._gesture is None:
+            self._board.view.push_sheet()
+        else:
+            self._last = None
+            next(self._gesture)
+
+    def _gesture_for(self, press: hands.Press, found: Hit | None) -> hands.Gesture | None:
+        """Choose what a press begins; None where nothing moves by the hand, so that it pushes the sheet."""
+        if found is None:
+            framing = bool(self._board.view.modifiers & SHIFT)
+            return crowd.gather(self.desk, press, more=True) if framing else None
+        selection = selection_of(found)
+        if press.more:
+            return crowd.take_more(self.desk, press, selection, self._alone(press, found))
+        if len(self._document.selections) > 1 and selection in self._document.selections:
+            return crowd.drag(self.desk, press, selection) if crowd.is_movable(selection) else None
+        return self._alone(press, found)
+
+    def _alone(self, press: hands.Press, found: Hit) -> hands.Gesture | None:
+        """Choose what a press on one thing begins."""
+        project, selection = self._document.project, selection_of(found)
+        if found.kind == "pivot":
+            return hands.drag_pivot(self.desk, press, found.id)
+        if found.kind == "mark":
+            return hands.drag_point(self.desk, press, selection, project.mark(found.id).on)
+        if found.kind == "point":
+            return hands.drag_point(self.desk, press, selection, project.outline(found.id).on)
+        if found.kind == "measure" or (link_id := project.rides_on(found.id)) == project.fixed.id:
+            return None
+        return hands.swing(self.desk, press, selection, link_id)
+
+    def _send(self, event: hands.Event) -> None:
+        if self._gesture is None:
+            return
+        if isinstance(event, hands.Move):
+            self._last = event.at
+        self._hold()
+        try:
+            self._gesture.send(event)
+        except StopIteration:
+            self._gesture = None
+            self._end()
+        self._board.settle()
+
+    def _click(self) -> None:
+        """A click on what can't be moved selects it; on nothing, selects nothing."""
+        found = self.hit
+        self._document.select(selection_of(found) if found is not None and found.kind in STILL else None)
+
+    def _hover(self, at: Point | None) -> None:
+        if self.is_standing and at is not None:
+            self._send(hands.Move(at))
+        self.look_at(None if at is None or self.is_drawing else self._board.hit_at(at))
+
+    def look_at(self, found: Hit | None) -> None:
+        """Take note of what lies under the pointer."""
+        if found != self.hit:
+            self.hit = found
+            self.set_cursor()
+            self._board.show_marking()
+
+    def set_cursor(self) -> None:
+        """Show by the pointer's shape what a press would do."""
+        shape = CURSORS[self.hit.kind] if self.hit is not None else Qt.CursorShape.ArrowCursor
+        self._board.view.viewport().setCursor(Qt.CursorShape.CrossCursor if self.is_standing else shape)
+
+    # Held keys -------------------------------------------------------------------------------------------------------
+
+    def hold(self, letter: str, down: bool) -> None:
+        """A key is held down that changes what a drag does ("length", "join"), or let go."""
+        self._letters = self._letters | {letter} if down else self._letters - {letter}
+        self.again()
+
+    def holds(self, letter: str) -> bool:
+        """Whether a key is held."""
+        return letter in self._letters
+
+    def again(self) -> None:
+        """Do the last move again, as held keys have changed."""
+        if self._gesture is not None and self._last is not None:
+            self._send(hands.Move(self._last))
+
+    def let_go(self) -> None:
+        """No letter is held any more."""
+        self._letters = frozenset()
+
+    def _hold(self) -> None:
+        modifiers = self._board.view.modifiers
+        asked = {"free": CTRL, "line": SHIFT}
+        self.desk.held = self._letters | {name for name, key in asked.items() if modifiers & key}
+
+
+STILL = ("outline", "link", "measure")
+
+
+def selection_of(found: Hit) -> Selection:
+    """Give what is selected by a click on a thing."""
+    if found.kind == "point":
+        return Selection("outline", found.id, found.part)
+    return Selection(found.kind, found.id)

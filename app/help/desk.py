@@ -1,0 +1,78 @@
+"""The help of one window: made when it is first asked for, opened on the page of what one is at, put away again."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Qt
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from app.help.viewer import Help
+    from app.look import Look
+    from app.window import Window
+
+
+class HelpDesk(QObject):
+    """Opens the help beside one window's work, and gives the keys back to the part that had them."""
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self._window = window
+        self._viewer: Help | None = None
+        self._home: QWidget = window.board
+
+    @property
+    def viewer(self) -> Help | None:
+        """The viewer, once it was asked for."""
+        return self._viewer
+
+    def open_here(self) -> None:
+        """Open the page on what one is at."""
+        from app.help.where import page_for
+
+        chosen = self._window.document.selection
+        kind = chosen.kind if chosen is not None else ""
+        self.open(page_for(self._window.focusWidget(), self._window.area.open_name, kind))
+
+    def open(self, page: str) -> None:
+        """Open a page; the help comes up where it isn't yet."""
+        viewer = self._viewer or self._made()
+        if viewer.isHidden():
+            self._home = self._part()
+        viewer.open_on(page)
+
+    def _made(self) -> Help:
+        from app.help.viewer import WIDTH, Help
+
+        window = self._window
+        viewer = self._viewer = Help(window.document, window.look, window.actions)
+        viewer.hide()
+        viewer.left.connect(lambda: self._home.setFocus(Qt.FocusReason.OtherFocusReason))
+        viewer.asked.connect(self._do)
+        window.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, viewer)
+        window.resizeDocks([viewer], [WIDTH], Qt.Orientation.Horizontal)
+        return viewer
+
+    def _part(self) -> QWidget:
+        """The part of the window that has the keys: one that lives as long as the window does."""
+        window = self._window
+        parts = (window.board, window.strip, window.checks, *window.area.drawers.values())
+        return next((part for part in parts if has_focus(part)), window.board)
+
+    def _do(self, what: str) -> None:
+        """Do what a link of a page asks the window for."""
+        if what == "first-steps":
+            self._window.first_steps.begin()
+
+    def set_look(self, look: Look) -> None:
+        """Take other colours."""
+        if self._viewer is not None:
+            self._viewer.set_look(look)
+
+
+def has_focus(part: QWidget) -> bool:
+    """Tell whether a part of the window, or something in it, has the keys."""
+    focus: QWidget | None = part.window().focusWidget()
+    return focus is not None and (focus is part or part.isAncestorOf(focus))

@@ -1,0 +1,39 @@
+"""Which page is about what one is at: F1 opens it.
+
+The part that has the focus counts first; in exact entry what is selected; on the board the open drawer, as that says
+which stage one is at, else what is selected.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.entry.panel import EntryPanel
+from app.entry.wants import WantsForm
+from app.help.pages import FIRST, ORDER
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+PARTS = {"strip": "strip", "side": "checks", "toolbox": "pins", "rail": FIRST, "help": FIRST}
+"""Pages by the object name of a part of the window."""
+KINDS = {"pivot": "pins", "link": "pins", "measure": "pins", "outline": "trace", "mark": "trace"}
+"""Pages by the kind of what is selected."""
+
+
+def page_for(widget: QWidget | None, drawer: str, kind: str) -> str:
+    """Give the page on what one is at.
+
+    widget : what has the focus.     drawer : name of the open drawer, "" for none.     kind : of what is selected, or
+    "".
+    """
+    while widget is not None:
+        if isinstance(widget, WantsForm):
+            return "checks"
+        if isinstance(widget, EntryPanel) and kind in KINDS:
+            return KINDS[kind]
+        if widget.objectName() in PARTS:
+            return PARTS[widget.objectName()]
+        widget = widget.parentWidget()
+    stage = drawer.lower()
+    return stage if stage in ORDER else KINDS.get(kind, FIRST)

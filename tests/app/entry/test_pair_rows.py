@@ -1,0 +1,102 @@
+"""Clearance and shut gap of a pair, side by side: typed, proposed, taken out, and refused in a sentence."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QToolButton
+
+from app.preferences import Preferences
+from kinematics import edits, wanting
+from kinematics.project import GapWant, ShutWant
+from tests.app.entry.test_entry import field_with, line_of, type_in
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.document import Document
+    from app.entry.panel import EntryPanel
+
+PAIR = ("screen and sill", "hatch skin")
+NAME = "screen and sill – hatch skin"
+LEAST, LARGEST = f"Least shut gap, {NAME}", f"Largest shut gap, {NAME}"
+
+
+def tool(panel: EntryPanel, name: str) -> QToolButton:
+    """Find a button of the form by its accessible name."""
+    assert panel.form is not None
+    return next(each for each in panel.form.findChildren(QToolButton) if each.accessibleName() == name)
+
+
+def test_both_sides_of_the_shut_gap_are_typed_beside_the_clearance(
+    panel: EntryPanel, document: Document, qtbot: QtBot
+) -> None:
+    travel, shut = line_of(panel, f"Least gap, {NAME}"), line_of(panel, LEAST)
+    assert travel.mapTo(panel, travel.rect().topLeft()).y() == shut.mapTo(panel, shut.rect().topLeft()).y()
+    type_in(qtbot, shut, "3/16 in")
+    assert document.project.gaps[0] == GapWant(PAIR, 10.0, shut=ShutWant(at_least=4.7625))
+    assert document.undo_label == f"Want shut gap {NAME}"
+    type_in(qtbot, line_of(panel, LARGEST), "6.5")
+    assert document.project.gaps[0].shut == ShutWant(4.7625, 6.5)
+    type_in(qtbot, line_of(panel, LEAST), " ")
+    assert document.project.gaps[0].shut == ShutWant(at_most=6.5)
+    type_in(qtbot, line_of(panel, LARGEST), " ")
+    assert document.project.gaps == (GapWant(PAIR, 10.0),)
+    for _ in range(4):
+        document.undo()
+    assert not document.can_undo
+
+
+def test_the_usual_one_is_about_3_16_in_and_even(panel: EntryPanel, document: Document, qtbot: QtBot) -> None:
+    button = tool(panel, f"Usual shut gap, {NAME}")
+    assert "about 4.8 mm, from 3.2 mm to 6.3 mm" in button.toolTip()
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert document.project.gaps[0].shut == ShutWant(3.175, 6.35)
+    assert (line_of(panel, LEAST).text(), line_of(panel, LARGEST).text()) == ("3.175 mm", "6.35 mm")
+    document.set_preferences(Preferences(shut_gap=9.0), system_comma=False)
+    qtbot.mouseClick(tool(panel, f"Usual shut gap, {NAME}"), Qt.MouseButton.LeftButton)
+    assert document.project.gaps[0].shut == ShutWant(6.0, 12.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "says"),
+    [
+        (LEAST, "7", "at_least is 7 and at_most 6.35"),
+        (LEAST, "-1", "may not be negative"),
+        (LARGEST, "0", "must be greater than 0"),
+        (LARGEST, "even", "even"),
+        (LARGEST, "1e30", "no unit known here"),
+    ],
+)
+def test_what_no_gap_meets_is_answered_beside_the_field(
+    panel: EntryPanel, document: Document, qtbot: QtBot, name: str, typed: str, says: str
+) -> None:
+    document.apply("Usual", wanting.set_shut_gap(document.project, PAIR, ShutWant(3.175, 6.35)))
+    before = document.project
+    line = line_of(panel, name)
+    type_in(qtbot, line, typed)
+    assert says in field_with(line).message
+    assert document.project is before
+
+
+def test_a_pair_that_nobody_asked_about_gets_a_shut_gap_alone(
+    panel: EntryPanel, document: Document, qtbot: QtBot
+) -> None:
+    document.apply("Ask nothing", edits.remove_gap(document.project, PAIR))
+    assert line_of(panel, f"Least gap, {NAME}").placeholderText() == "no want"
+    type_in(qtbot, line_of(panel, LARGEST), "6")
+    assert document.project.gaps == (GapWant(PAIR, 0.0, shut=ShutWant(at_most=6.0)),)
+    assert line_of(panel, f"Least gap, {NAME}").text() == "0 mm"
+
+
+def test_changing_the_clearance_keeps_the_shut_gap_and_the_cross_takes_both(
+    panel: EntryPanel, document: Document, qtbot: QtBot
+) -> None:
+    document.apply("Usual", wanting.set_shut_gap(document.project, PAIR, ShutWant(3.175, 6.35)))
+    type_in(qtbot, line_of(panel, f"Least gap, {NAME}"), "8")
+    type_in(qtbot, line_of(panel, f"From opening, {NAME}"), "2")
+    assert document.project.gaps == (GapWant(PAIR, 8.0, 2.0, ShutWant(3.175, 6.35)),)
+    qtbot.mouseClick(tool(panel, f"Want nothing of {NAME}"), Qt.MouseButton.LeftButton)
+    assert document.project.gaps == ()

@@ -1,0 +1,277 @@
+"""The viewer, by real keys and clicks: F1, links, back, contents, Esc; other looks, units and widths."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QImage, QPainter, QTextDocument
+from PySide6.QtWidgets import QApplication, QDockWidget
+
+from app.document import Selection
+from app.entry.wants import WantsForm
+from app.help import pages
+from app.help.viewer import SETTLE_MS, Help, PageView
+from kinematics import edits
+from tests.app.pictures import differ
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.window import Window
+
+Key, Modifier = Qt.Key, Qt.KeyboardModifier
+
+
+def help_of(window: Window) -> Help:
+    """The help, which F1 must have made."""
+    viewer = window.help.viewer
+    assert viewer is not None
+    return viewer
+
+
+def press_f1(window: Window, qtbot: QtBot) -> Help:
+    focus = QApplication.focusWidget()
+    assert focus is not None
+    qtbot.keyClick(focus, Key.Key_F1)
+    QApplication.processEvents()
+    viewer = help_of(window)
+    assert viewer.isVisible()
+    return viewer
+
+
+def spot_of_link(view: PageView, link: str) -> QPoint | None:
+    """A pixel of the viewport on a link."""
+    for y in range(0, view.viewport().height(), 5):
+        for x in range(4, view.viewport().width(), 8):
+            if view.anchorAt(QPoint(x, y)) == link:
+                return QPoint(x, y)
+    return None
+
+
+# -------------------------------------------------------------------------------------------------------- what F1 opens
+def test_nothing_of_the_help_is_made_before_it_is_asked_for(window: Window) -> None:
+    assert window.help.viewer is None
+    assert window.findChildren(QDockWidget) == []
+
+
+def test_f1_on_the_board_opens_the_first_page_and_then_that_of_the_open_drawer(window: Window, qtbot: QtBot) -> None:
+    window.board.setFocus()
+    assert press_f1(window, qtbot).page == "start"
+    for name in ("Trace", "Pins", "Lift", "Build"):
+        window.area.open_drawer(name)
+        window.board.setFocus()
+        assert press_f1(window, qtbot).page == name.lower()
+
+
+def test_f1_in_a_drawer_opens_its_page(window: Window, qtbot: QtBot) -> None:
+    qtbot.mouseClick(window.rail.buttons["Lift"], Qt.MouseButton.LeftButton)
+    assert press_f1(window, qtbot).page == "lift"
+
+
+@pytest.mark.parametrize(("kind", "id_", "page"), [("pivot", "Q", "pins"), ("outline", "hatch skin", "trace")])
+def test_f1_with_something_selected_opens_the_page_of_its_stage(
+    window: Window, qtbot: QtBot, kind: str, id_: str, page: str
+) -> None:
+    window.document.select(Selection(kind, id_))
+    window.board.setFocus()
+    assert press_f1(window, qtbot).page == page
+
+
+def test_f1_on_the_strip_and_on_the_checks(window: Window, qtbot: QtBot) -> None:
+    window.strip.setFocus()
+    assert press_f1(window, qtbot).page == "strip"
+    window.checks.rows[0].setFocus()
+    assert press_f1(window, qtbot).page == "checks"
+
+
+def test_f1_in_a_field_of_the_wants(window: Window, qtbot: QtBot) -> None:
+    window.checks.entry.findChildren(WantsForm)[0].opening.line.setFocus()
+    assert press_f1(window, qtbot).page == "checks"
+
+
+def test_f1_within_the_help_goes_to_the_start(window: Window, qtbot: QtBot) -> None:
+    window.strip.setFocus()
+    press_f1(window, qtbot)
+    assert press_f1(window, qtbot).page == "start"
+
+
+@pytest.mark.parametrize(
+    ("words", "page"), [("&Help on this", "start"), ("&Contents", "start"), ("&Keys and hands", "hands")]
+)
+def test_the_help_menu_opens_it(window: Window, words: str, page: str) -> None:
+    next(action for action in window.actions() if action.text() == words).trigger()
+    assert help_of(window).page == page
+
+
+# ------------------------------------------------------------------------------------------------------- going about it
+def test_a_click_on_a_link_opens_its_page_and_back_comes_back(window: Window, qtbot: QtBot) -> None:
+    window.help.open("scissor")
+    viewer = help_of(window)
+    bar = viewer.view.verticalScrollBar()
+    bar.setValue(bar.maximum())
+    QApplication.processEvents()
+    spot = spot_of_link(viewer.view, "dead-point.md")
+    assert spot is not None
+    qtbot.mouseClick(viewer.view.viewport(), Qt.MouseButton.LeftButton, pos=spot)
+    assert viewer.page == "dead-point"
+    assert viewer.contents.value == "dead-point"
+    assert bar.value() == 0
+    qtbot.mouseClick(viewer.back, Qt.MouseButton.LeftButton)
+    assert viewer.page == "scissor"
+    assert not viewer.back.isEnabled()
+
+
+def test_keys_alone_go_through_links_and_back(window: Window, qtbot: QtBot) -> None:
+    window.help.open("lift")
+    viewer = help_of(window)
+    qtbot.keyClick(viewer.view, Key.Key_Tab)
+    qtbot.keyClick(viewer.view, Key.Key_Return)
+    assert viewer.page == "build"
+    qtbot.keyClick(viewer.view, Key.Key_Left, Modifier.AltModifier)
+    assert viewer.page == "lift"
+
+
+def test_the_contents_list_all_pages_and_open_them(window: Window, qtbot: QtBot) -> None:
+    window.help.open("start")
+    viewer = help_of(window)
+    assert [viewer.contents.itemText(place) for place in range(viewer.contents.count())] == [
+        pages.title(page) for page in pages.ORDER
+    ]
+    viewer.contents.setFocus()
+    qtbot.keyClick(viewer.contents, Key.Key_End)
+    assert viewer.page == pages.ORDER[-1]
+
+
+def test_esc_puts_it_away_and_the_keys_are_where_they_were(window: Window, qtbot: QtBot) -> None:
+    window.strip.setFocus()
+    viewer = press_f1(window, qtbot)
+    assert viewer.view.hasFocus()
+    qtbot.keyClick(viewer.view, Key.Key_Escape)
+    assert viewer.isHidden()
+    assert window.strip.hasFocus()
+    viewer = press_f1(window, qtbot)
+    assert viewer.isVisible()
+
+
+def test_the_work_goes_on_beside_it(window: Window, qtbot: QtBot) -> None:
+    """It isn't modal, and it takes no key that is the window's."""
+    document = window.document
+    document.apply("Turn", edits.set_travel(document.project, wanted_deg=60.0))
+    window.help.open("pins")
+    assert not help_of(window).isModal()
+    qtbot.keyClick(help_of(window).view, Key.Key_Z, Modifier.ControlModifier)
+    assert document.project.travel.wanted_deg == 75.0
+    assert window.board.width() > 300
+
+
+def test_a_link_can_show_the_first_steps(window: Window, qtbot: QtBot) -> None:
+    window.help.open("start")
+    view = help_of(window).view
+    QApplication.processEvents()
+    view.verticalScrollBar().setValue(view.verticalScrollBar().maximum() // 2)
+    spot = spot_of_link(view, "do:first-steps")
+    assert spot is not None
+    qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=spot)
+    assert len(window.first_steps.callouts) == 3
+    window.first_steps.put_away()
+
+
+# --------------------------------------------------------------------------------------------------------- how it looks
+def painted(view: PageView) -> QImage:
+    """The page on show as it is painted, without bars."""
+    image = QImage(view.viewport().size(), QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    view.viewport().render(painter, QPoint(0, 0))
+    painter.end()
+    return image
+
+
+@pytest.mark.parametrize("sheet", ["light", "dark"])
+def test_every_page_shows_its_pictures_within_its_width(window: Window, sheet: str) -> None:
+    window.set_sheet(sheet)
+    for page in pages.ORDER:
+        window.help.open(page)
+        view = help_of(window).view
+        QApplication.processEvents()
+        assert view.document().size().width() <= view.viewport().width(), page
+        for name in pictures_asked(page):
+            image = view.document().resource(QTextDocument.ResourceType.ImageResource.value, f"picture:{name}")
+            assert isinstance(image, QImage)
+            assert (image.pixelColor(image.width() // 2, 3).lightness() > 128) == (sheet == "light"), name
+            assert abs(image.width() / image.devicePixelRatio() - view.viewport().width()) < 40
+
+
+def pictures_asked(page: str) -> list[str]:
+    return [part.split(")")[0] for part in pages.source(page).split("(picture:")[1:]]
+
+
+def test_other_colours_and_units_are_taken_over_while_it_is_open(window: Window) -> None:
+    window.set_sheet("light")
+    window.help.open("single-pivot")
+    view = help_of(window).view
+    QApplication.processEvents()
+    before = painted(view)
+    assert "16.6 mm" in view.toPlainText()
+    window.set_units("in")
+    QApplication.processEvents()
+    assert '21/32"' in view.toPlainText()
+    window.set_sheet("dark")
+    QApplication.processEvents()
+    assert differ(before, painted(view)) > 0.5
+
+
+def test_a_wider_help_has_wider_pictures(window: Window, qtbot: QtBot) -> None:
+    window.help.open("strip")
+    viewer = help_of(window)
+    QApplication.processEvents()
+    window.resize(1600, 800)
+    window.resizeDocks([viewer], [700], Qt.Orientation.Horizontal)
+    qtbot.wait(2 * SETTLE_MS)
+    image = viewer.view.document().resource(QTextDocument.ResourceType.ImageResource.value, "picture:strip")
+    assert isinstance(image, QImage)
+    assert image.width() > 600
+
+
+def test_cautions_stand_out(window: Window) -> None:
+    window.set_sheet("light")
+    window.help.open("care")
+    view = help_of(window).view
+    block = view.document().begin()
+    washes = set[str]()
+    while block.isValid():
+        if block.text().startswith("It falls when"):
+            washes.add(block.blockFormat().background().color().name())
+        block = block.next()
+    assert len(washes) == 1
+    assert washes != {window.look.paper}
+
+
+def test_headings_are_larger_than_words(window: Window) -> None:
+    window.help.open("start")
+    sheet = help_of(window).view.document()
+    first = sheet.begin()
+    size = first.begin().fragment().charFormat().fontPointSize()
+    assert size > 1.3 * sheet.defaultFont().pointSizeF()
+
+
+def test_the_keys_page_lists_what_the_menus_have(window: Window) -> None:
+    window.help.open("hands")
+    told = help_of(window).view.toPlainText()
+    for action in window.actions():
+        key = action.shortcut().toString()
+        if key and action.text():
+            assert key in told, action.text()
+    assert "drag a pivot" in told
+    assert "12+3/4" in told
+
+
+def test_it_says_what_it_is_to_a_screen_reader(window: Window) -> None:
+    window.help.open("dead-point")
+    viewer = help_of(window)
+    assert viewer.view.accessibleName() == "Help: What a dead point does"
+    for control in (viewer.back, viewer.contents):
+        assert control.accessibleName()
+        assert len(control.toolTip()) > 10
+    assert "A dead point is an opening" in viewer.view.toPlainText()
