@@ -221,7 +221,10 @@ class Offers(QObject):
                 self.watch.state_now() == "changed"
             )
         holder = holder_of(path)
-        if holder is not None and holder.running is not False:
+        is_ours = (
+            holder is not None and holder.session == self.keeper.session
+        )  # a file left just now is let go behind us
+        if holder is not None and not is_ours and holder.running is not False:
             return shared_sentence(path, holder)
         return "" if is_agreed or not path.exists() else f"There is a file {name} already."
 

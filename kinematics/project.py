@@ -241,9 +241,7 @@ def _check_references(project: Project) -> None:
     for where, name in _named_marks(project):
         if name not in marks:
             raise ProjectError(
-                f"mark names {shown(name)}, which nobody defines",
-                where,
-                "Define it under marks, or correct the name.",
+                f"mark names {shown(name)}, which nobody defines", where, "Define it under marks, or correct the name."
             )
 
 

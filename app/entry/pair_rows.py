@@ -19,7 +19,6 @@ from kinematics import edits, wanting
 from kinematics.project import ShutWant
 
 if TYPE_CHECKING:
-
     from app.entry.form import Form
     from kinematics.project import GapWant, Project
 

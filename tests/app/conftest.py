@@ -15,6 +15,17 @@ if TYPE_CHECKING:
     from app.window import Window
 
 
+@pytest.fixture(autouse=True)
+def _no_box_waits(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A box that no test answers fails that test, instead of waiting for a person for ever."""
+    from PySide6.QtWidgets import QMessageBox
+
+    def refuse(box: QMessageBox) -> int:
+        raise AssertionError(f"A box asks: {box.text()}")
+
+    monkeypatch.setattr(QMessageBox, "exec", refuse)
+
+
 @pytest.fixture
 def own_settings(tmp_path: Path) -> None:
     """Settings in a folder of this test alone."""

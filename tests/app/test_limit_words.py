@@ -12,11 +12,7 @@ from app.limit_words import limit_ways
     [
         (1, ["back", "ahead", "down", "up"], ["dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most"]),
         (-1, ["back", "ahead", "down", "up"], ["dx_at_most", "dx_at_least", "dy_at_least", "dy_at_most"]),
-        (
-            0,
-            ["to the left", "to the right", "down", "up"],
-            ["dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most"],
-        ),
+        (0, ["to the left", "to the right", "down", "up"], ["dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most"]),
     ],
 )
 def test_four_ways_with_their_sides(ahead: int, names: list[str], sides: list[str]) -> None:

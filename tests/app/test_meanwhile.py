@@ -73,7 +73,7 @@ def test_a_pivot_that_is_taken_while_the_panel_runs_stops_it(near: Window, qtbot
     mouse.press(qtbot, near.board.view, start)
     assert not near.strip.is_playing
     held = near.document.pose.deg
-    end = off(near, start, 10.0, 6.0)
+    end = off(near, start, 4.0, 2.0)
     mouse.move(qtbot, near.board.view, start, end)
     qtbot.wait(60)
     mouse.release(qtbot, near.board.view, end)

@@ -379,6 +379,11 @@ def test_saving_under_the_name_of_a_file_that_is_open_elsewhere_asks(
     assert "is open in another window as well" in asked[0][0]
 
 
+def test_a_file_that_we_left_just_now_is_ours(window: Window, file: Path) -> None:
+    claim(file, window.offers.keeper.session)
+    assert window._save_to(file, is_agreed=True)
+
+
 def test_an_earlier_save_is_taken_from_the_menu_as_a_step(window: Window, file: Path) -> None:
     window.open_path(file)
     window.document.apply("Title", other)
