@@ -1,8 +1,9 @@
 """The first steps: three things to try, each told in place beside the very thing, ticked off when it is done.
 
 Drag a pin on the board, drag along the travel strip, click a check. The callouts let the mouse through to what lies
-beneath, and go while something is dragged; only the small × of each can be clicked. What was done stays done: it is
-remembered, and once all three are, or the × was clicked, they don't come again unless asked for from the help.
+beneath, and go while something is dragged; only the small × of each can be clicked, and Esc does the same. Where they
+stand is chosen in `app.note_places`; a screen reader says them as they come. What was done stays done: it is
+remembered, and once all three are, or they were put away, they don't come again unless asked for from the help.
 """
 
 from __future__ import annotations
@@ -11,11 +12,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QRect, QRectF, QSize, Qt, QTimer
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QToolButton, QWidget
 
 from app.board.hits import pivot_place
 from app.fields import named
+from app.note_places import Surroundings, Want, line_end, note_places
 from app.shapes import placed
 from app.sheet import is_another
 from app.words import HOLDS
@@ -31,7 +33,6 @@ AWAY = "away"
 FOLLOW_MS = 120  # how often they look where their things are
 TICKED_MS = 1500
 WIDE, PAD, DISC = 216.0, 10.0, 11.0
-AWAY_PX = 70.0  # how far a callout stands from its thing
 SHUT_SIDE = 20
 
 
@@ -63,7 +64,11 @@ class Callout(QWidget):
         self.shut.setText("×")
         self.shut.setFixedSize(SHUT_SIDE, SHUT_SIDE)
         self.shut.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        named(self.shut, f"Put first step {number} away", f"{step.words} Click × to put these away; Help shows them.")
+        named(
+            self.shut,
+            f"Put first step {number} away",
+            f"{step.words} Click × or press Esc to put these away; Help, First steps shows them again.",
+        )
         self.hide()
         self.shut.hide()
 
@@ -83,10 +88,15 @@ class Callout(QWidget):
             self.shut.move(box.right() - SHUT_SIDE - 2, box.top() + 3)
             self.update()
 
+    def say(self) -> None:
+        """Have a screen reader say it: nobody comes upon it by the keys, as it takes none."""
+        QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.Alert))
+
     def tick(self) -> None:
-        """Show that it is done."""
+        """Show that it is done, and say so."""
         self.is_done = True
         named(self, f"First step {self._number} is done: {self.step.words}", self.step.words)
+        self.say()
         self.shut.hide()
         self.update()
 
@@ -104,7 +114,7 @@ class Callout(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         ink = QColor(look.ok if self.is_done else look.selection)
         painter.setPen(QPen(ink, 1.4))
-        painter.drawLine(_nearest(self._box, self._tip), self._tip)
+        painter.drawLine(line_end(self._box, self._tip), self._tip)
         painter.setBrush(QColor(look.paper))
         painter.drawRoundedRect(self._box.adjusted(0.7, 0.7, -0.7, -0.7), 4.0, 4.0)
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -130,6 +140,8 @@ class FirstSteps(QObject):
         self.callouts: tuple[Callout, ...] = ()
         self._project = window.document.project
         self._held = False  # the board is being worked on
+        self._asked: tuple[list[Want], Surroundings] | None = None
+        self._places: dict[str, tuple[QRect, int]] = {}
         self._follow = QTimer(self)
         self._follow.setInterval(FOLLOW_MS)
         self._follow.timeout.connect(self.place)
@@ -169,6 +181,8 @@ class FirstSteps(QObject):
             self._project = self._window.document.project
             self._follow.start()
             self.place()
+            for callout in self.callouts:
+                callout.say()
 
     def _drop(self) -> None:
         self._follow.stop()
@@ -218,29 +232,30 @@ class FirstSteps(QObject):
 
     def place(self) -> None:
         """Put each callout beside its thing; one whose thing isn't to be seen is hidden."""
-        taken: list[QRect] = []
+        things = {callout.step.key: None if self._held else callout.step.thing() for callout in self.callouts}
+        wants = [
+            Want(callout.step.key, thing, callout.box_size(), callout.step.sides)
+            for callout in self.callouts
+            if (thing := things[callout.step.key]) is not None
+        ]
+        around = self._around()
+        if (wants, around) != self._asked:  # while all stands still there is nothing to look for
+            self._asked = wants, around
+            before = {key: side for key, (_, side) in self._places.items()}
+            self._places = note_places(wants, around, before) if wants else {}
         for callout in self.callouts:
-            thing = None if self._held else callout.step.thing()
+            thing = things[callout.step.key]
             if thing is not None:
-                box = self._box(callout, thing, taken)
-                taken.append(box)
-                callout.stand(box, thing)
+                callout.stand(self._places[callout.step.key][0], thing)
             if callout.isHidden() != (thing is None):
                 callout.show_all(thing is not None)
 
-    def _box(self, callout: Callout, thing: QPoint, taken: list[QRect]) -> QRect:
-        """The place for a callout's box, within the window, that hides the fewest pins and no other callout."""
-        size, room = callout.box_size(), self._window.rect().adjusted(6, 6, -6, -6)
-        pins = self._pins()
-        found = []
-        for rank, (x, y) in enumerate(callout.step.sides):
-            middle = thing + QPoint(round(x * (AWAY_PX + size.width() / 2)), round(y * (AWAY_PX + size.height() / 2)))
-            box = QRect(middle - QPoint(size.width() // 2, size.height() // 2), size)
-            box.moveLeft(min(max(box.left(), room.left()), room.right() - box.width()))
-            box.moveTop(min(max(box.top(), room.top()), room.bottom() - box.height()))
-            hidden = sum(box.adjusted(-14, -14, 14, 14).contains(pin) for pin in [*pins, thing])
-            found.append((10 * sum(box.intersects(other) for other in taken) + hidden, rank, box))
-        return min(found, key=lambda each: each[:2])[2]
+    def _around(self) -> Surroundings:
+        window, viewport, notice = self._window, self._window.board.view.viewport(), self._window.area.notice
+        board = QRect(viewport.mapTo(window, QPoint(0, 0)), viewport.size())
+        board.setLeft(board.left() + round(window.board.covered_left))
+        bars = (QRect(notice.mapTo(window, QPoint(0, 0)), notice.size()),) if notice.isVisible() else ()
+        return Surroundings(window.rect(), board, tuple(self._pins()), bars)
 
     def _pins(self) -> list[QPoint]:
         """Where the pins that can be dragged are in the window, as far as they are seen."""
@@ -258,6 +273,7 @@ class FirstSteps(QObject):
 
     def _steps(self) -> list[Step]:
         below, above, right, left = (0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0)
+        along = tuple((side * x, -1.0) for x in (1.0, 2.0, 3.0) for side in (1, -1))
         corners = ((1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0))
         return [
             Step(
@@ -266,9 +282,12 @@ class FirstSteps(QObject):
             ),
             Step(
                 "swing", "Drag along this strip. The panel swings with your hand.", self._pointer,
-                ((0.4, -1.0), above),
+                ((0.4, -1.0), above, *along),
             ),
-            Step("check", "Click a check. The board goes to what it speaks of.", self._a_check, ((-1.0, 0.4), left)),
+            Step(
+                "check", "Click a check. The board goes to what it speaks of.", self._a_check,
+                ((-1.0, 0.4), left, *corners),
+            ),
         ]  # fmt: skip
 
     def _a_pin(self) -> QPoint | None:
@@ -293,10 +312,6 @@ def moved_a_pin(before: Project, after: Project) -> bool:
     """Tell whether a pivot that both have stands elsewhere."""
     places = {pivot.id: pivot.at for pivot in before.pivots}
     return any(pivot.id in places and pivot.at != places[pivot.id] for pivot in after.pivots)
-
-
-def _nearest(box: QRectF, spot: QPointF) -> QPointF:
-    return QPointF(min(max(spot.x(), box.left()), box.right()), min(max(spot.y(), box.top()), box.bottom()))
 
 
 def _discard(callout: Callout) -> None:

@@ -27,6 +27,7 @@ from app.drawers.pins import PinsDrawer
 from app.drawers.trace import TraceDrawer
 from app.faultlog import FaultLog, broken_off
 from app.faults import Faults
+from app.files.places import is_ours
 from app.first_steps import FirstSteps
 from app.help.desk import HelpDesk
 from app.identity import identify, take_handed_over
@@ -229,7 +230,9 @@ class Window(QMainWindow):
             self.take_file(Path(name))
 
     def open_path(self, path: Path) -> bool:
-        """Open a project file once unsaved work is cared for."""
+        """Open a project file once unsaved work is cared for; a demo opens as a hinge without a file."""
+        if is_ours(path):
+            return self.open_demo(path)
         if not self.may_leave():
             return False
         self.strip.stop()
@@ -343,12 +346,14 @@ class Window(QMainWindow):
             remove_all(self.document, self.document.selections)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Do what no part of the window wanted for itself: Delete removes, Esc puts the notice or the drawer away."""
+        """Do what no part of the window wanted: Delete removes, Esc puts away the notice, the first steps or the drawer."""
         key = event.key()
         if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.remove_selected()
         elif key == Qt.Key.Key_Escape and self.area.notice.sentence and self.area.notice.question is None:
             self.area.notice.dismiss()  # a question is not put away by an Esc that was meant for something else
+        elif key == Qt.Key.Key_Escape and self.first_steps.callouts:
+            self.first_steps.put_away()
         elif key == Qt.Key.Key_Escape:
             self.area.open_drawer("")
         else:

@@ -3,7 +3,9 @@
 *Beside*: the hidden folder `.hingewright` in the folder of a project file. What belongs to that file stands there: the
 recovery copy of work that is not saved, the last saves, and the note that the file is open. One folder, so that a
 bench folder stays tidy and all of it can be copied along or thrown away at once; on the file's own disk, so that a
-name is given in one step of the file system and a stick takes its backups along.
+name is given in one step of the file system and a stick takes its backups along. Only the program's own files (the
+demos that ship with it) have nothing beside them: theirs stands in the data folder, as the program's folder may be read
+only, is shared by all users, and goes with the next version.
 
 *Data* and *state*: the user's folders for what must last and for logs, as the XDG Base Directory Specification 0.8 has
 them on Linux (a path there must be absolute, else it is ignored); on Windows and macOS the systems' usual folders (from
@@ -16,14 +18,28 @@ import os
 import sys
 from pathlib import Path
 
+from resources import FOLDER as OURS
+
 BESIDE = ".hingewright"
 NAME = "hingewright"
 PRIVATE = 0o700  # what the specification asks for folders that are made
 
 
 def beside(path: Path) -> Path:
-    """The hidden folder beside a project file; beside the file that a symbolic link points to. It may not exist."""
-    return Path(os.path.realpath(path)).parent / BESIDE
+    """The hidden folder beside a project file; beside the file that a symbolic link points to. It may not exist.
+
+    For a file that ships with the program it is one in the user's data folder.
+    """
+    return _kept_by(path) / BESIDE
+
+
+def is_ours(path: Path) -> bool:
+    """Whether a file ships with the program: a demo, which is to be read and never written."""
+    return Path(os.path.realpath(path)).is_relative_to(OURS)
+
+
+def _kept_by(path: Path) -> Path:
+    return data_folder() / "demos" if is_ours(path) else Path(os.path.realpath(path)).parent
 
 
 def data_folder() -> Path:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtGui import QAccessible
+from PySide6.QtWidgets import QApplication, QWidget
 
 from app.first_steps import KEPT, FirstSteps, moved_a_pin
 from kinematics import edits
@@ -15,6 +17,7 @@ from tests import specimens
 from tests.app import mouse
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QAccessibleEvent
     from pytestqt.qtbot import QtBot
 
     from app.first_steps import Callout
@@ -76,6 +79,44 @@ def test_they_never_lie_over_a_pin(window: Window, steps: FirstSteps) -> None:
     for callout in steps.callouts:
         box = callout._box.translated(callout.geometry().topLeft().toPointF())
         assert not any(box.contains(pin.toPointF()) for pin in steps._pins())
+
+
+@pytest.mark.parametrize("drawer", ["", "Trace"])
+@pytest.mark.parametrize("size", [(960, 600), (1264, 744), (2560, 1440)])
+def test_they_never_lie_on_each_other(window: Window, steps: FirstSteps, size: tuple[int, int], drawer: str) -> None:
+    window.resize(*size)
+    window.area.open_drawer(drawer)
+    QApplication.processEvents()
+    steps.place()
+    boxes = [callout._box.translated(callout.geometry().topLeft().toPointF()) for callout in steps.callouts]
+    assert all(callout.isVisible() for callout in steps.callouts)
+    assert not any(a.intersects(b) for a, b in combinations(boxes, 2))
+
+
+def test_esc_puts_all_away_for_good_and_the_drawer_only_then(window: Window, steps: FirstSteps, qtbot: QtBot) -> None:
+    window.area.open_drawer("Pins")
+    window.board.setFocus()
+    qtbot.keyClick(window.board, Qt.Key.Key_Escape)
+    assert steps.callouts == ()
+    assert window.settings.text(KEPT) == "away"
+    assert window.area.open_name == "Pins"
+    qtbot.keyClick(window.board, Qt.Key.Key_Escape)
+    assert window.area.open_name == ""
+
+
+def test_a_screen_reader_hears_them_come_and_be_done(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    heard: list[str] = []
+
+    def hear(event: QAccessibleEvent) -> None:
+        widget = event.object()
+        assert isinstance(widget, QWidget)
+        heard.append(widget.accessibleName())
+
+    monkeypatch.setattr(QAccessible, "updateAccessibility", staticmethod(hear))
+    window.first_steps.begin()
+    assert [name.split(":")[0] for name in heard] == ["First step 1", "First step 2", "First step 3"]
+    window.first_steps.done("swing")
+    assert heard[-1].startswith("First step 2 is done")
 
 
 def test_dragging_a_pin_ticks_the_first_and_it_goes(window: Window, steps: FirstSteps, qtbot: QtBot) -> None:

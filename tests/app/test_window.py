@@ -18,6 +18,7 @@ from app.files import load
 from app.settings import Settings
 from app.window import Window, file_stem
 from kinematics import edits
+from resources import find
 from tests import specimens
 
 if TYPE_CHECKING:
@@ -83,6 +84,18 @@ def test_dragging_a_pivot_is_one_step_that_undo_names(window: Window, qtbot: QtB
 
 
 # ---------------------------------------------------------------------------------------------------------------- files
+def test_a_demo_opens_as_a_hinge_of_ones_own_however_it_is_opened(window: Window) -> None:
+    """The program's own folder is never written, be it chosen in the menu, in the dialog or on the command line."""
+    path = find("demos/potting bench.hinge")
+    for opened in (window.open_path, window.take_file, window.open_demo):
+        assert opened(path)
+        assert window.document.path is None
+        assert window.document.project.title
+    window.document.open(path)
+    window.offers.keeper.flush()
+    assert not (path.parent / ".hingewright").exists()
+
+
 def test_dialogs_begin_in_the_folder_used_last(window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     begun: list[str] = []
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from app.files.places import beside, data_folder, made_private, state_folder
+from app.files.places import beside, data_folder, is_ours, made_private, state_folder
+from resources import find
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -22,6 +23,15 @@ def test_beside_is_a_hidden_folder_beside_the_file_that_a_link_points_to(tmp_pat
     (tmp_path / "link.hinge").symlink_to(tmp_path / "shelf/real.hinge")
     assert beside(tmp_path / "link.hinge") == tmp_path / "shelf/.hingewright"
     assert beside(tmp_path / "other.hinge") == tmp_path / ".hingewright"
+
+
+def test_nothing_stands_beside_what_ships_with_the_program(tmp_path: Path) -> None:
+    demo = find("demos/launch hatch.hinge")
+    (tmp_path / "link.hinge").symlink_to(demo)
+    for path in (demo, tmp_path / "link.hinge"):
+        assert is_ours(path)
+        assert beside(path).is_relative_to(data_folder())
+    assert not is_ours(tmp_path / "launch hatch.hinge")
 
 
 @linux
