@@ -346,7 +346,7 @@ class Window(QMainWindow):
             remove_all(self.document, self.document.selections)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Do what no part of the window wanted: Delete removes, Esc puts away the notice, the first steps or the drawer."""
+        """Do what no part of the window wanted: Delete removes, Esc puts away notice, first steps or drawer."""
         key = event.key()
         if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.remove_selected()
