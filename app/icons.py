@@ -103,13 +103,14 @@ def icon(name: str, colour: str, side: int = 24) -> QIcon:
         painter = QPainter(picture)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.scale(side / 24, side / 24)
-        _paint(painter, name, QColor(colour))
+        paint_icon(painter, name, QColor(colour))
         painter.end()
         made.addPixmap(picture)
     return made
 
 
-def _paint(painter: QPainter, name: str, colour: QColor) -> None:
+def paint_icon(painter: QPainter, name: str, colour: QColor) -> None:
+    """Paint an icon, 24 wide and high from the painter's origin on."""
     painter.setPen(QPen(colour, 1.6, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin))
     pins = [stroke[0] for stroke in STROKES[name] if len(stroke) == 1]
     for stroke in STROKES[name]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
@@ -12,6 +13,9 @@ if TYPE_CHECKING:
     from app.help.viewer import Help
     from app.look import Look
     from app.window import Window
+
+
+SIZE = "help letters"  # name in the settings
 
 
 class HelpDesk(QObject):
@@ -36,12 +40,12 @@ class HelpDesk(QObject):
         kind = chosen.kind if chosen is not None else ""
         self.open(page_for(self._window.focusWidget(), self._window.area.open_name, kind))
 
-    def open(self, page: str) -> None:
-        """Open a page; the help comes up where it isn't yet."""
+    def open(self, place: str) -> None:
+        """Open a page or a section of one (`tools#measure`); the help comes up where it isn't yet."""
         viewer = self._viewer or self._made()
         if viewer.isHidden():
             self._home = self._part()
-        viewer.open_on(page)
+        viewer.open_on(place)
 
     def _made(self) -> Help:
         from app.help.viewer import WIDTH, Help
@@ -49,6 +53,8 @@ class HelpDesk(QObject):
         window = self._window
         viewer = self._viewer = Help(window.document, window.look, window.actions)
         viewer.hide()
+        viewer.view.set_letters(kept_size(window.settings.text(SIZE)))
+        viewer.view.sized.connect(lambda size: window.settings.set_text(SIZE, f"{size:.2f}"))
         viewer.left.connect(lambda: self._home.setFocus(Qt.FocusReason.OtherFocusReason))
         viewer.asked.connect(self._do)
         window.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, viewer)
@@ -70,6 +76,15 @@ class HelpDesk(QObject):
         """Take other colours."""
         if self._viewer is not None:
             self._viewer.set_look(look)
+
+
+def kept_size(kept: str) -> float:
+    """Read the size of letters that is kept; what is no size, as in a settings file of noise, is the desktop's."""
+    try:
+        size = float(kept)
+    except ValueError:
+        return 1.0
+    return size if isfinite(size) and size > 0 else 1.0
 
 
 def has_focus(part: QWidget) -> bool:

@@ -1,7 +1,9 @@
 """The pages of the help: what there is, and a page's words with its figures put in. No widget here.
 
-A page is a file of Markdown in `resources/help`; its first line is its title. In it stand links to other pages
-(`pins.md`), to something the window does (`do:first-steps`), pictures (`picture:four-bar`) and figures (`{{wanted}}`).
+A page is a file of Markdown in `resources/help`; its first line is its title, `##` begins a *section*. In it stand
+links to other pages (`pins.md`) and their sections (`tools.md#measure`), to something the window does
+(`do:first-steps`), pictures (`picture:four-bar`) and figures (`{{wanted}}`). What stands between backticks is the name
+of a control, word for word: the tests look for it in the window.
 """
 
 from __future__ import annotations
@@ -22,6 +24,7 @@ ORDER = (
     "start",
     "trace",
     "pins",
+    "tools",
     "lift",
     "build",
     "single-pivot",
@@ -31,11 +34,13 @@ ORDER = (
     "checks",
     "words",
     "hands",
+    "keeping",
     "care",
 )
 """All pages, as the list of contents has them."""
 FIRST = ORDER[0]
 FACT = re.compile(r"\{\{([a-z.-]+)\}\}")
+CONTROL = re.compile(r"`([^`]+)`")
 
 
 @cache
@@ -49,16 +54,33 @@ def title(page: str) -> str:
     return source(page).splitlines()[0].removeprefix("# ")
 
 
+def sections(page: str) -> dict[str, str]:
+    """Give the headings of a page's sections, by what a link to them says behind "#"."""
+    lines = source(page).splitlines()
+    return {slug(line): line.removeprefix("## ") for line in lines if line.startswith("## ")}
+
+
+def slug(heading: str) -> str:
+    """Give a heading as a link says it: its letters and digits, small, with dashes between."""
+    return "-".join(re.findall(r"[a-z0-9]+", heading.lower()))
+
+
 def words(page: str, units: Units, inserts: Mapping[str, str] | None = None) -> str:
-    """Give a page's Markdown with its figures.
+    """Give a page's Markdown with its figures; names of controls stand in italics.
 
     inserts : what else may stand in double braces, such as the table of commands.
     """
     known = inserts or {}
-    return FACT.sub(lambda found: known.get(found[1]) or fact(found[1], units), source(page))
+    written = CONTROL.sub(r"*\1*", source(page))
+    return FACT.sub(lambda found: known.get(found[1]) or fact(found[1], units), written)
 
 
 def page_of(link: str) -> str | None:
     """Give the page that a link leads to; None where it leads elsewhere."""
-    name = link.removesuffix(".md")
-    return name if link.endswith(".md") and name in ORDER else None
+    name, dot, rest = link.partition(".md")
+    return name if dot and name in ORDER and (not rest or rest.startswith("#")) else None
+
+
+def section_of(link: str) -> str:
+    """Give the section that a link leads to, "" for the top of its page."""
+    return link.partition("#")[2]

@@ -8,11 +8,11 @@ that could grow old. `picture` keeps what it drew, by name, look, units, width a
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
-from typing import TYPE_CHECKING
+from functools import lru_cache, partial
+from typing import TYPE_CHECKING, TypeAlias
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QImage, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QImage, QPainter, QPen
 
 from app import painter as put
 from app.dimensions import dimensions
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from app.look import Look
     from kinematics.analysis import Analysis
 
+Rows: TypeAlias = "list[tuple[Callable[[QPainter], None], str]]"
 LEAST_WIDTH, MOST_WIDTH = 240, 900
 LANE_HEIGHT = 84
 ROW = 34.0
@@ -55,7 +56,7 @@ SIGNS = (
 
 def names() -> tuple[str, ...]:
     """Give the names of all pictures there are."""
-    return (*SCENES, *WIDGETS, "signs")
+    return (*SCENES, *WIDGETS, "signs", "tools")
 
 
 def picture(name: str, look: Look, units: Units, width: int, ratio: float = 1.0) -> QImage:
@@ -70,6 +71,8 @@ def picture(name: str, look: Look, units: Units, width: int, ratio: float = 1.0)
 def _drawn(name: str, look: Look, units: Units, width: int, ratio: float) -> QImage:
     if name == "signs":
         return _draw_signs(look, width, ratio)
+    if name == "tools":
+        return _draw_tools(look, width, ratio)
     if name in WIDGETS:
         return _draw_widget(WIDGETS[name](look, units), look, width, ratio)
     return _draw_scene(scene(name), look, units, width, ratio)
@@ -121,24 +124,50 @@ def _shapes(found: Scene, analysis: Analysis, look: Look, units: Units) -> list[
     return drawn
 
 
-# --------------------------------------------------------------------------------------------------------------- signs
+# ----------------------------------------------------------------------------------------------------- signs and tools
 def _draw_signs(look: Look, width: int, ratio: float) -> QImage:
     """Draw the signs of the sheet, each with what it means."""
-    height = round(ROW * len(SIGNS) + 8.0)
-    image = _paper(width, height, ratio, look)
-    painter = QPainter(image)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    for row, (glyph, words) in enumerate(SIGNS):
-        middle = 4.0 + (row + 0.5) * ROW
-        painter.save()
-        painter.translate(QPointF(34.0, middle - (6.0 if glyph == "fixed pin" else 0.0)))
+
+    def put_sign(painter: QPainter, glyph: str) -> None:
+        painter.translate(QPointF(0.0, -6.0 if glyph == "fixed pin" else 0.0))
         for each in ("pin", "lock") if glyph == "lock" else (glyph,):
             put.draw_symbol(painter, Symbol("", "", (), each, look.ink, look.paper, Layer.PINS))
+
+    rows: Rows = [(partial(put_sign, glyph=glyph), words) for glyph, words in SIGNS]
+    return _draw_rows(rows, look, width, ratio)
+
+
+def _draw_tools(look: Look, width: int, ratio: float) -> QImage:
+    """Draw the pictures on the tools' buttons, each with its name, its letter and what it is for."""
+    from app.board.tools import TOOLS
+    from app.icons import paint_icon
+
+    def put_icon(painter: QPainter, name: str) -> None:
+        painter.translate(-12.0, -12.0)
+        paint_icon(painter, f"tool {name}", QColor(look.ink))
+
+    rows: Rows = [(partial(put_icon, name=tool.icon), f"{tool.name} ({tool.key}): {tool.tip}") for tool in TOOLS]
+    return _draw_rows(rows, look, width, ratio)
+
+
+def _draw_rows(rows: Rows, look: Look, width: int, ratio: float) -> QImage:
+    """Draw rows of a sign and its words, which take as many lines as they need."""
+    font, wrap = put.font(look.families, look.words_px), int(Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextWordWrap)
+    room, measure = QRectF(0.0, 0.0, width - 76.0, 1000.0), QFontMetricsF(font)
+    heights = [max(ROW, measure.boundingRect(room, wrap, words).height() + 8.0) for _, words in rows]
+    image = _paper(width, round(sum(heights) + 8.0), ratio, look)
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    top = 4.0
+    for (sign, words), height in zip(rows, heights, strict=True):
+        painter.save()
+        painter.translate(QPointF(34.0, top + height / 2))
+        sign(painter)
         painter.restore()
         painter.setPen(QColor(look.ink))
-        painter.setFont(put.font(look.families, look.words_px))
-        place = QRectF(68.0, middle - ROW / 2, width - 76.0, ROW)
-        painter.drawText(place, int(Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextWordWrap), words)
+        painter.setFont(font)
+        painter.drawText(QRectF(68.0, top, width - 76.0, height), wrap, words)
+        top += height
     painter.end()
     return image
 

@@ -8,28 +8,39 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.drawers.keep_clear import KeepClearBox
+from app.drawers.starts import StartsBox
 from app.entry.panel import EntryPanel
+from app.entry.parts_page import PartsPage
 from app.entry.wants import WantsForm
 from app.help.pages import FIRST, ORDER
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
-PARTS = {"strip": "strip", "side": "checks", "toolbox": "pins", "rail": FIRST, "help": FIRST}
-"""Pages by the object name of a part of the window."""
-KINDS = {"pivot": "pins", "link": "pins", "measure": "pins", "outline": "trace", "mark": "trace"}
-"""Pages by the kind of what is selected."""
+PARTS = {"strip": "strip", "side": "checks", "toolbox": "tools", "rail": FIRST, "help": FIRST, "notice": "keeping"}
+"""Places of the help by the object name of a part of the window."""
+KINDS = {"pivot": "pins", "link": "pins", "measure": "tools#measure", "outline": "trace", "mark": "trace#marks"}
+"""Places by the kind of what is selected."""
+FORMS: tuple[tuple[type[QWidget], str], ...] = (
+    (WantsForm, "checks#the-kinds-of-check"),
+    (PartsPage, "tools#the-list-of-parts"),
+    (KeepClearBox, "trace#what-is-in-the-way"),
+    (StartsBox, "pins#begin-from-a-start"),
+)
+"""Places by the form that the focus is in."""
 
 
 def page_for(widget: QWidget | None, drawer: str, kind: str) -> str:
-    """Give the page on what one is at.
+    """Give the place of the help on what one is at.
 
     widget : what has the focus.     drawer : name of the open drawer, "" for none.     kind : of what is selected, or
     "".
     """
     while widget is not None:
-        if isinstance(widget, WantsForm):
-            return "checks"
+        for form, place in FORMS:
+            if isinstance(widget, form):
+                return place
         if isinstance(widget, EntryPanel) and kind in KINDS:
             return KINDS[kind]
         if widget.objectName() in PARTS:

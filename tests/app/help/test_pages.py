@@ -34,7 +34,10 @@ def test_every_link_leads_somewhere(page: str) -> None:
         if is_picture:
             assert to.removeprefix("picture:") in picture_names(), to
         else:
-            assert pages.page_of(to) in pages.ORDER or to in DOES, to
+            page_there = pages.page_of(to)
+            assert page_there in pages.ORDER or to in DOES, to
+            section = pages.section_of(to)
+            assert not section or (page_there and section in pages.sections(page_there)), to
 
 
 def test_every_page_can_be_reached_from_the_first() -> None:
@@ -106,7 +109,11 @@ def test_lift_and_build_say_what_is_not_there() -> None:
 
 
 @pytest.mark.parametrize(
-    ("link", "page"), [("pins.md", "pins"), ("pins", None), ("nowhere.md", None), ("do:first-steps", None), ("", None)]
-)
+    ("link", "page"),
+    [
+        ("pins.md", "pins"), ("pins.md#begin", "pins"), ("pins.mdx", None), ("pins", None), ("nowhere.md", None),
+        ("do:first-steps", None), ("", None),
+    ],
+)  # fmt: skip
 def test_pages_of_links(link: str, page: str | None) -> None:
     assert pages.page_of(link) == page

@@ -10,15 +10,20 @@ from PySide6.QtGui import QImage, QPainter, QTextDocument
 from PySide6.QtWidgets import QApplication, QDockWidget
 
 from app.document import Selection
+from app.drawers.keep_clear import KeepClearBox
+from app.entry.parts_page import PartsPage
 from app.entry.wants import WantsForm
 from app.help import pages
-from app.help.viewer import SETTLE_MS, Help, PageView
+from app.help.desk import SIZE, kept_size
+from app.help.page_view import SETTLE_MS, PageView
+from app.help.where import FORMS, KINDS, PARTS, page_for
 from kinematics import edits
 from tests.app.pictures import differ
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
+    from app.help.viewer import Help
     from app.window import Window
 
 Key, Modifier = Qt.Key, Qt.KeyboardModifier
@@ -70,13 +75,16 @@ def test_f1_in_a_drawer_opens_its_page(window: Window, qtbot: QtBot) -> None:
     assert press_f1(window, qtbot).page == "lift"
 
 
-@pytest.mark.parametrize(("kind", "id_", "page"), [("pivot", "Q", "pins"), ("outline", "hatch skin", "trace")])
+@pytest.mark.parametrize(
+    ("kind", "id_", "page"),
+    [("pivot", "Q", "pins"), ("outline", "hatch skin", "trace"), ("mark", "rear corner", "trace#marks")],
+)
 def test_f1_with_something_selected_opens_the_page_of_its_stage(
     window: Window, qtbot: QtBot, kind: str, id_: str, page: str
 ) -> None:
     window.document.select(Selection(kind, id_))
     window.board.setFocus()
-    assert press_f1(window, qtbot).page == page
+    assert press_f1(window, qtbot).view.place == page
 
 
 def test_f1_on_the_strip_and_on_the_checks(window: Window, qtbot: QtBot) -> None:
@@ -88,7 +96,25 @@ def test_f1_on_the_strip_and_on_the_checks(window: Window, qtbot: QtBot) -> None
 
 def test_f1_in_a_field_of_the_wants(window: Window, qtbot: QtBot) -> None:
     window.checks.entry.findChildren(WantsForm)[0].opening.line.setFocus()
-    assert press_f1(window, qtbot).page == "checks"
+    assert press_f1(window, qtbot).view.place == "checks#the-kinds-of-check"
+
+
+@pytest.mark.parametrize("place", [*PARTS.values(), *KINDS.values(), *(place for _, place in FORMS)])
+def test_every_place_that_f1_opens_is_there(place: str) -> None:
+    page, _, section = place.partition("#")
+    assert page in pages.ORDER
+    assert not section or section in pages.sections(page)
+
+
+def test_f1_on_tools_parts_and_things_in_the_way(window: Window, qtbot: QtBot) -> None:
+    window.area.open_drawer("Trace")
+    entry, toolbox = window.checks.entry, window.board.toolbox
+    for part, place in (
+        (toolbox.buttons["Angle"], "tools"),
+        (entry.findChildren(PartsPage)[0].table, "tools#the-list-of-parts"),
+        (window.area.drawers["Trace"].findChildren(KeepClearBox)[0], "trace#what-is-in-the-way"),
+    ):
+        assert page_for(part, "Lift", "pivot") == place
 
 
 def test_f1_within_the_help_goes_to_the_start(window: Window, qtbot: QtBot) -> None:
@@ -131,6 +157,70 @@ def test_keys_alone_go_through_links_and_back(window: Window, qtbot: QtBot) -> N
     assert viewer.page == "build"
     qtbot.keyClick(viewer.view, Key.Key_Left, Modifier.AltModifier)
     assert viewer.page == "lift"
+
+
+def test_after_back_one_can_go_ahead_again_until_another_page_is_taken(window: Window, qtbot: QtBot) -> None:
+    window.help.open("lift")
+    viewer = help_of(window)
+    viewer.follow("build.md")
+    viewer.go_back()
+    qtbot.keyClick(viewer.view, Key.Key_Right, Modifier.AltModifier)
+    assert viewer.page == "build"
+    assert not viewer.ahead.isEnabled()
+    viewer.go_back()
+    viewer.follow("pins.md")
+    assert not viewer.ahead.isEnabled()
+
+
+def test_a_link_to_a_section_shows_its_heading_and_back_comes_back_to_where_one_was_reading(window: Window) -> None:
+    window.help.open("tools")
+    viewer = help_of(window)
+    bar = viewer.view.verticalScrollBar()
+    bar.setValue(77)
+    viewer.follow("care.md#pinch-places")
+    assert (viewer.page, viewer.contents.value) == ("care", "care")
+    top = viewer.view.cursorForPosition(QPoint(30, 30)).block().text()
+    assert top == "Pinch places"
+    viewer.go_back()
+    assert (viewer.page, bar.value()) == ("tools", 77)
+
+
+def test_words_are_looked_for_by_keys_and_a_found_page_opened(window: Window, qtbot: QtBot) -> None:
+    window.help.open("start")
+    viewer = help_of(window)
+    qtbot.keyClick(viewer.view, Key.Key_F, Modifier.ControlModifier)
+    assert viewer.search.hasFocus()
+    qtbot.keyClicks(viewer.search, "broom handle")
+    qtbot.keyClick(viewer.search, Key.Key_Return)
+    assert viewer.view.place == "?broom handle"
+    assert viewer.view.accessibleName() == "Help, found: broom handle"
+    assert viewer.contents.value == ""
+    qtbot.keyClick(viewer.view, Key.Key_Tab)
+    qtbot.keyClick(viewer.view, Key.Key_Return)
+    assert viewer.page == "lift"
+    qtbot.keyClick(viewer.view, Key.Key_Left, Modifier.AltModifier)
+    assert "broom" in viewer.view.toPlainText()
+
+
+def test_letters_grow_and_shrink_in_the_help_alone_and_are_remembered(window: Window, qtbot: QtBot) -> None:
+    window.help.open("start")
+    view, scale = help_of(window).view, window.board.view.camera.scale
+    at_first = view.document().defaultFont().pointSizeF()
+    for _ in range(3):
+        qtbot.keyClick(view, Key.Key_Plus, Modifier.ControlModifier)
+    assert view.document().defaultFont().pointSizeF() == pytest.approx(1.331 * at_first, abs=0.2)
+    assert window.board.view.camera.scale == scale
+    assert view.document().size().width() <= view.viewport().width()
+    assert window.settings.text(SIZE) == "1.33"
+    qtbot.keyClick(view, Key.Key_Minus, Modifier.ControlModifier)
+    assert view.letters == pytest.approx(1.21)
+    qtbot.keyClick(view, Key.Key_0, Modifier.ControlModifier)
+    assert view.letters == 1.0
+
+
+@pytest.mark.parametrize(("kept", "size"), [("", 1.0), ("1.5", 1.5), ("noise", 1.0), ("nan", 1.0), ("-1", 1.0)])
+def test_a_size_of_noise_is_the_desktops(kept: str, size: float) -> None:
+    assert kept_size(kept) == size
 
 
 def test_the_contents_list_all_pages_and_open_them(window: Window, qtbot: QtBot) -> None:

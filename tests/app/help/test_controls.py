@@ -1,0 +1,49 @@
+"""The names of controls that the pages name are there, word for word, in the window itself."""
+
+from __future__ import annotations
+
+import ast
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QAbstractButton, QLabel, QMenu
+
+from app import offers
+from app.board.tools import TOOLS
+from app.help import pages
+
+if TYPE_CHECKING:
+    from app.window import Window
+
+SPOKEN = re.compile(r"\b(?:tool|drawer|menu|button) ([A-Z]\w*)")
+
+
+def on_show(window: Window) -> set[str]:
+    """All words of the window's menus, buttons, tools and labels."""
+    for drawer in ("Trace", "Pins", "Lift", "Build"):
+        window.area.open_drawer(drawer)
+    actions = [action.text() for menu in window.findChildren(QMenu) for action in (*menu.actions(), menu.menuAction())]
+    widgets = [widget.text() for kind in (QAbstractButton, QLabel) for widget in window.findChildren(kind)]
+    told = [words.partition("\t")[0].replace("&", "") for words in (*actions, *widgets)]
+    return {words for each in told for words in (each, each.removesuffix("…"))} | {tool.name for tool in TOOLS}
+
+
+def answers() -> set[str]:
+    """The answers that questions about files offer: the first words of each `Choice`."""
+    tree = ast.parse(Path(offers.__file__).read_text("utf-8"))
+    calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)]
+    firsts = [call.args[0] for call in calls if isinstance(call.func, ast.Name) and call.func.id == "Choice"]
+    return {first.value for first in firsts if isinstance(first, ast.Constant) and isinstance(first.value, str)}
+
+
+def test_every_control_that_a_page_names_is_there(window: Window) -> None:
+    there = on_show(window) | answers()
+    named = {(page, name) for page in pages.ORDER for name in pages.CONTROL.findall(pages.source(page))}
+    assert len(named) > 15
+    assert not {(page, name) for page, name in named if name not in there}
+
+
+def test_no_control_is_named_without_being_marked_as_one() -> None:
+    for page in pages.ORDER:
+        assert not SPOKEN.findall(pages.source(page)), page
