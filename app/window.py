@@ -152,7 +152,9 @@ class Window(QMainWindow):
 
     def show_preferences(self) -> None:
         """Show the sheet of preferences beside the work, so that what they change is seen."""
-        PreferencesDialog(self.document, self.take_preferences, self.set_units, self).show()
+        dialog = PreferencesDialog(self.document, self.take_preferences, self.set_units, self)
+        self.help.answer_in(dialog, "keeping#preferences")
+        dialog.show()
 
     def _apply_look(self) -> None:
         self.look = self._wanted_look()

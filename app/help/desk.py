@@ -6,6 +6,7 @@ from math import isfinite
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QKeySequence, QShortcut
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
@@ -46,6 +47,11 @@ class HelpDesk(QObject):
         if viewer.isHidden():
             self._home = self._part()
         viewer.open_on(place)
+
+    def answer_in(self, dialog: QWidget, place: str) -> None:
+        """Let the help's key open a place from a dialog that stands beside the work."""
+        key = QShortcut(QKeySequence(QKeySequence.StandardKey.HelpContents), dialog)
+        key.activated.connect(lambda: self.open(place))
 
     def _made(self) -> Help:
         from app.help.viewer import WIDTH, Help

@@ -1,4 +1,4 @@
-"""How a page of the help is set: headings, room between paragraphs, cautions on a wash with a bar, plain tables.
+"""How a page of the help is set: headings, room between paragraphs, cautions on a wash, plain tables.
 
 Qt reads the Markdown; what it makes of it is given the sheet's own colours and measures here.
 """
@@ -47,13 +47,17 @@ def _dress_block(block: QTextBlock, look: Look) -> None:
     made.setBottomMargin(4.0 if level > 1 or found.property(QTextFormat.Property.ListStyle) else AFTER)
     cursor = QTextCursor(block)
     if found.property(QTextFormat.Property.BlockQuoteLevel):
-        caution = is_caution(block)
         made.setLeftMargin(14.0)
         made.setRightMargin(6.0)
-        made.setBackground(QBrush(QColor(blend(look.fault if caution else look.ink, look.paper, 0.1))))
+        made.setBackground(QBrush(QColor(wash(look, caution=is_caution(block)))))
     cursor.mergeBlockFormat(made)
     if level:
         _dress_heading(cursor, level, look)
+
+
+def wash(look: Look, *, caution: bool) -> str:
+    """Give what a caution, or another quotation, stands on."""
+    return blend(look.fault, look.paper, 0.1) if caution else blend(look.ink, look.paper, 0.08)
 
 
 def has_picture(block: QTextBlock) -> bool:

@@ -224,7 +224,7 @@ def _checks(name: str) -> Callable[[Look, Units], QWidget]:
 WIDGETS: dict[str, Callable[[Look, Units], QWidget]] = {
     "strip": _strip("four", 0.45),
     "strip-touching": _strip("single", 0.45),
-    "strip-dead-point": _strip("stalling", 1.0),
+    "strip-dead-point": _strip("stalling", 0.3),
     "checks-short": _checks("single"),
     "checks-held": _checks("four"),
 }

@@ -14,9 +14,12 @@ from app.board.tools import TOOLS
 from app.help import pages
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QAction
+
     from app.window import Window
 
 SPOKEN = re.compile(r"\b(?:tool|drawer|menu|button) ([A-Z]\w*)")
+IN_MENU = re.compile(r"`([^`]+)`(?: in the menu) `([^`]+)`")
 
 
 def on_show(window: Window) -> set[str]:
@@ -42,6 +45,21 @@ def test_every_control_that_a_page_names_is_there(window: Window) -> None:
     named = {(page, name) for page in pages.ORDER for name in pages.CONTROL.findall(pages.source(page))}
     assert len(named) > 15
     assert not {(page, name) for page, name in named if name not in there}
+
+
+def test_a_command_is_in_the_menu_where_a_page_says_it_is(window: Window) -> None:
+    menus = {bare(action): action.menu() for action in window.menuBar().actions()}
+    said = [found for page in pages.ORDER for found in IN_MENU.findall(pages.source(page))]
+    assert len(said) > 4
+    for command, menu in said:
+        there = menus[menu]
+        assert isinstance(there, QMenu)
+        assert command in {bare(action) for action in there.actions()}, menu
+
+
+def bare(action: QAction) -> str:
+    """A command's words without its letter and its dots."""
+    return action.text().partition("\t")[0].replace("&", "").removesuffix("…")
 
 
 def test_no_control_is_named_without_being_marked_as_one() -> None:

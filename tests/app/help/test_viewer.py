@@ -17,6 +17,7 @@ from app.help import pages
 from app.help.desk import SIZE, kept_size
 from app.help.page_view import SETTLE_MS, PageView
 from app.help.where import FORMS, KINDS, PARTS, page_for
+from app.preferences_dialog import PreferencesDialog
 from kinematics import edits
 from tests.app.pictures import differ
 
@@ -115,6 +116,15 @@ def test_f1_on_tools_parts_and_things_in_the_way(window: Window, qtbot: QtBot) -
         (window.area.drawers["Trace"].findChildren(KeepClearBox)[0], "trace#what-is-in-the-way"),
     ):
         assert page_for(part, "Lift", "pivot") == place
+
+
+def test_f1_in_the_preferences_opens_what_is_said_of_them(window: Window, qtbot: QtBot) -> None:
+    window.show_preferences()
+    dialog = window.findChildren(PreferencesDialog)[0]
+    dialog.activateWindow()
+    qtbot.keyClick(dialog.choices["units"], Key.Key_F1)
+    assert help_of(window).view.place == "keeping#preferences"
+    dialog.close()
 
 
 def test_f1_within_the_help_goes_to_the_start(window: Window, qtbot: QtBot) -> None:
