@@ -122,6 +122,7 @@ def test_f1_in_the_preferences_opens_what_is_said_of_them(window: Window, qtbot:
     window.show_preferences()
     dialog = window.findChildren(PreferencesDialog)[0]
     dialog.activateWindow()
+    qtbot.waitUntil(dialog.isActiveWindow)
     qtbot.keyClick(dialog.choices["units"], Key.Key_F1)
     assert help_of(window).view.place == "keeping#preferences"
     dialog.close()
