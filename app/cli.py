@@ -4,6 +4,7 @@
     hingewright report FILE [--json] [--steps N]                      the analysis as text or JSON
     hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]     a picture of the hinge at an opening
     hingewright desktop --install | --remove                          the program on this user's Linux desktop
+    hingewright desktop --icons DIR                                   its icon for packages on other systems
 
 Exit status: 0 all is well, 1 some check falls short (`report`), 2 it can't be done, 130 stopped by Ctrl-C. What can't
 be done is told in one sentence on standard error. Whatever is slow to load is imported in the verb that needs it.
@@ -38,7 +39,9 @@ without a window:
 
 DESKTOP = """\
 among the applications of a Linux desktop, for this user alone:
-  hingewright desktop --install | --remove"""
+  hingewright desktop --install | --remove
+its icon, for packages on Windows and macOS:
+  hingewright desktop --icons DIR"""
 
 MOST_STEPS = 100_000
 USUAL_SIZE = (1600, 1000)
@@ -169,16 +172,19 @@ def _picture(argv: list[str]) -> int:
 def _desktop(argv: list[str]) -> int:
     parser = _Parser(
         prog="hingewright desktop",
-        description="Put the program, its icon and its file type on this user's Linux desktop, or take them off.",
+        description="Put the program, its icon and its file type on this user's Linux desktop, or take them off; or "
+        "write its icon for packages on other systems.",
     )
     wish = parser.add_mutually_exclusive_group(required=True)
     wish.add_argument("--install", action="store_true", help="write the files, and say which")
     wish.add_argument("--remove", action="store_true", help="take the same files away, and say which")
+    wish.add_argument("--icons", metavar="DIR", type=Path, help="write the icon as .ico, .icns and .svg into a folder")
     chosen = parser.parse_args(argv)
 
-    from app.desktop import install, remove
+    from app.desktop import install, remove, write_icons
 
-    _write("\n".join(install() if chosen.install else remove()) + "\n")
+    done = write_icons(chosen.icons) if chosen.icons is not None else install() if chosen.install else remove()
+    _write("\n".join(done) + "\n")
     return HOLDS
 
 

@@ -2,6 +2,7 @@
 
     hingewright desktop --install     for this user alone, beneath $XDG_DATA_HOME (else ~/.local/share)
     hingewright desktop --remove      takes the same files away again
+    hingewright desktop --icons DIR   the icon as .ico, .icns and .svg, for packages on any system
 
 What is written where: an entry (Desktop Entry Specification), a file type (Shared MIME-info Database), and the
 icon, as a drawing and in two plain sizes (Icon Theme Specification); all of freedesktop.org. Each file is put in whole
@@ -43,16 +44,32 @@ def install() -> list[str]:
         DRAWING: find(f"desktop/{NAME}.svg").read_bytes(),
         **{_plain(side): icon_png(side) for side in SIZES},
     }
-    done = []
-    for name, data in content.items():
-        target = home() / name
+    return [*_put({home() / name: data for name, data in content.items()}), *_look_again()]
+
+
+def write_icons(folder: Path) -> list[str]:
+    """Write the icon as packages for other systems ask for it, into a folder; gives what was done, a line each.
+
+    Raises HingewrightError, one sentence, where nothing can be written.
+    """
+    from app.icon_files import SIDES as ALL_SIDES
+    from app.icon_files import icns, ico
+
+    pictures = {side: icon_png(side) for side in ALL_SIDES}
+    drawing = find(f"desktop/{NAME}.svg").read_bytes()
+    content = {"ico": ico(pictures), "icns": icns(pictures), "svg": drawing}
+    return _put({folder / f"{NAME}.{ending}": data for ending, data in content.items()})
+
+
+def _put(content: dict[Path, bytes]) -> list[str]:
+    """Write files, and the folders that they are in; gives a line each."""
+    for target, data in content.items():
         try:
             target.parent.mkdir(parents=True, exist_ok=True)
             write_whole(target, data)
         except OSError as fault:
             raise FileError(f"it can't be written: {fault_of(fault)}", shown_name(target)) from fault
-        done.append(f"wrote {target}")
-    return [*done, *_look_again()]
+    return [f"wrote {target}" for target in content]
 
 
 def remove() -> list[str]:

@@ -32,10 +32,10 @@ def identify(application: QApplication) -> None:
     application.setApplicationName("Hingewright")
     QGuiApplication.setDesktopFileName(ENTRY)
     application.setWindowIcon(program_icon())
-    _claim_taskbar()
+    claim_taskbar()
 
 
-def _claim_taskbar() -> None:
+def claim_taskbar() -> None:
     """On Windows, let the taskbar take our windows for ours, with our icon."""
     if sys.platform == "win32":
         import contextlib

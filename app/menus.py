@@ -234,12 +234,13 @@ class Menus:
             "Where the program writes down what went wrong in it, so that it can be sent along.",
             self._window.offers.show_log,
         )
-        self._add(
+        about = self._add(
             menu,
             "&About Hingewright",
             "Version, and the libraries it stands on with their licences.",
             self._window.show_about,
         )
+        about.setMenuRole(QAction.MenuRole.AboutRole)
 
     def _choices(
         self, menu: QMenu, words: dict[str, str], tip: str, act: Callable[[str], object]

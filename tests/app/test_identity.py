@@ -8,10 +8,19 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QSize, QUrl
-from PySide6.QtGui import QFileOpenEvent, QGuiApplication
+from PySide6.QtGui import QAction, QFileOpenEvent, QGuiApplication
 from PySide6.QtWidgets import QApplication
 
-from app.identity import SIDES, HandedOver, icon_image, identify, program_icon, take_handed_over
+from app.identity import (
+    SIDES,
+    TASKBAR_ID,
+    HandedOver,
+    claim_taskbar,
+    icon_image,
+    identify,
+    program_icon,
+    take_handed_over,
+)
 from resources import find
 
 if TYPE_CHECKING:
@@ -83,3 +92,44 @@ def test_only_where_a_desktop_hands_files_over_is_every_event_looked_at(
     for taker in takers:
         application.removeEventFilter(taker)
         taker.deleteLater()
+
+
+class Shell:
+    """Stands for the part of Windows that knows the taskbar."""
+
+    def __init__(self, is_old: bool) -> None:
+        self.claimed: list[str] = []
+        self._is_old = is_old
+
+    def SetCurrentProcessExplicitAppUserModelID(self, name: str) -> None:  # noqa: N802  Windows' own
+        if self._is_old:
+            raise AttributeError(name)
+        self.claimed.append(name)
+
+
+@pytest.mark.parametrize(("system", "is_old", "count"), [("win32", False, 1), ("win32", True, 0), ("linux", False, 0)])
+def test_on_windows_the_taskbar_is_told_whose_windows_they_are(
+    system: str, is_old: bool, count: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import ctypes
+    from types import SimpleNamespace
+
+    shell = Shell(is_old)
+    monkeypatch.setattr(ctypes, "windll", SimpleNamespace(shell32=shell), raising=False)
+    monkeypatch.setattr("sys.platform", system)
+    claim_taskbar()
+    assert shell.claimed == [TASKBAR_ID] * count
+    # Microsoft's description of these ids (from memory): Company.Product, no blanks, at most 128 letters.
+    assert " " not in TASKBAR_ID
+    assert len(TASKBAR_ID) <= 128
+
+
+def test_on_macos_commands_of_the_program_go_to_its_own_menu(window: Window) -> None:
+    """Qt puts commands there by their roles; nothing else may look like one of them by its words."""
+    roles = {action.menuRole() for action in window.actions()}
+    assert {QAction.MenuRole.AboutRole, QAction.MenuRole.PreferencesRole} <= roles
+    guessed = ("about", "config", "options", "setup", "settings", "preferences", "quit", "exit")
+    for action in window.actions():
+        bare = action.text().replace("&", "").lower()
+        if action.menuRole() == QAction.MenuRole.TextHeuristicRole and bare.startswith(guessed):
+            assert bare == "quit"
