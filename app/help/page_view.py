@@ -7,11 +7,23 @@ A *place* is what is on show: a page (`pins`), a section of one (`tools#measure`
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, Qt, QTimer, QUrl, Signal
-from PySide6.QtGui import QFont, QKeyEvent, QKeySequence, QResizeEvent, QTextBlock, QTextDocument, QWheelEvent
-from PySide6.QtWidgets import QFrame, QTextBrowser
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QKeyEvent,
+    QKeySequence,
+    QResizeEvent,
+    QTextBlock,
+    QTextCursor,
+    QTextDocument,
+    QTextFormat,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QFrame, QTextBrowser, QTextEdit
 
 from app.fields import named
 from app.help.dress import dress
@@ -19,6 +31,7 @@ from app.help.hands import commands_table, hands_table
 from app.help.pages import slug, title, words
 from app.help.pictures import picture
 from app.help.search import find, found_page
+from app.theme import blend
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -81,11 +94,21 @@ class PageView(QTextBrowser):
         name = f"Help: {title(self.page)}" if self.page else f"Help, found: {place.removeprefix(LOOKED_FOR)}"
         self.setAccessibleName(name)
         self.moveCursor(self.textCursor().MoveOperation.Start)
-        heading = self._heading(place.partition("#")[2]) if self.page else None
+        heading = self._heading()
         top = 0.0 if heading is None else self.document().documentLayout().blockBoundingRect(heading).top() - MARGIN
         self.verticalScrollBar().setValue(round(top))
 
-    def _heading(self, section: str) -> QTextBlock | None:
+    def _marked(self, heading: QTextBlock) -> QTextEdit.ExtraSelection:
+        """Put a wash behind the heading that was gone to: one near the end of a page can't come up to the top."""
+        made = QTextEdit.ExtraSelection()
+        made.cursor = QTextCursor(heading)
+        made.format.setBackground(QColor(blend(self.look.selection, self.look.paper, 0.16)))
+        made.format.setProperty(QTextFormat.Property.FullWidthSelection, True)
+        return made
+
+    def _heading(self) -> QTextBlock | None:
+        """Give the heading of the section on show, None where the whole page is."""
+        section = self._place.partition("#")[2] if self.page else ""
         block = self.document().begin()
         while section and block.isValid():
             if block.blockFormat().headingLevel() and slug(block.text()) == section:
@@ -112,6 +135,8 @@ class PageView(QTextBrowser):
         dialect = features.MarkdownDialectGitHub | features.MarkdownNoHTML
         sheet.setMarkdown(self._words(), dialect)
         dress(sheet, self.look)
+        heading = self._heading()
+        self.setExtraSelections([] if heading is None else [self._marked(heading)])
 
     def _words(self) -> str:
         inserts = {"hands": hands_table(), "commands": commands_table(self._commands())}
@@ -184,15 +209,23 @@ class PageView(QTextBrowser):
             standard.Back: self.back_wanted.emit,
             standard.Forward: self.ahead_wanted.emit,
             standard.Find: self.search_wanted.emit,
-            standard.ZoomIn: lambda: self.set_letters(self._letters * STEP),
-            standard.ZoomOut: lambda: self.set_letters(self._letters / STEP),
         }
         for key, act in keys.items():
             if event.matches(key):
                 return act
-        if event.key() == Qt.Key.Key_0 and event.modifiers() == Qt.KeyboardModifier.ControlModifier:
-            return lambda: self.set_letters(1.0)
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            return self._letter_keys().get(event.key())
         return None
+
+    def _letter_keys(self) -> dict[int, Callable[[], object]]:
+        """Give what keys do to the letters, with Ctrl: on many keyboards + needs Shift, and = is the same key."""
+        larger, smaller = (partial(self.set_letters, self._letters * factor) for factor in (STEP, 1.0 / STEP))
+        return {
+            Qt.Key.Key_Plus: larger,
+            Qt.Key.Key_Equal: larger,
+            Qt.Key.Key_Minus: smaller,
+            Qt.Key.Key_0: partial(self.set_letters, 1.0),
+        }
 
     def event(self, event: QEvent) -> bool:
         """Keep the reader's keys from the window's commands; draw anew for another screen or other letters."""

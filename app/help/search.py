@@ -52,7 +52,7 @@ def found_page(wanted: str, found: tuple[Found, ...]) -> str:
     shown = cell(" ".join(wanted[:LONGEST].split()))
     if not found:
         return f"# Found: {shown}\n\nNo page has this. Try fewer words, or one word of the page *The words*.\n"
-    rows = "\n".join(f"- [{cell(each.heading)}]({each.link})  \n  {cell(each.snippet)}" for each in found)
+    rows = "\n\n".join(f"[{cell(each.heading)}]({each.link}): {cell(each.snippet)}" for each in found)
     return f"# Found: {shown}\n\n{rows}\n"
 
 

@@ -192,8 +192,13 @@ def test_a_link_to_a_section_shows_its_heading_and_back_comes_back_to_where_one_
     assert (viewer.page, viewer.contents.value) == ("care", "care")
     top = viewer.view.cursorForPosition(QPoint(30, 30)).block().text()
     assert top == "Pinch places"
+    window.set_sheet("dark")
+    (marked,) = viewer.view.extraSelections()
+    assert marked.cursor.block().text() == "Pinch places"
+    assert marked.format.background().color().lightness() < 128
     viewer.go_back()
     assert (viewer.page, bar.value()) == ("tools", 77)
+    assert viewer.view.extraSelections() == []
 
 
 def test_words_are_looked_for_by_keys_and_a_found_page_opened(window: Window, qtbot: QtBot) -> None:
@@ -217,8 +222,13 @@ def test_letters_grow_and_shrink_in_the_help_alone_and_are_remembered(window: Wi
     window.help.open("start")
     view, scale = help_of(window).view, window.board.view.camera.scale
     at_first = view.document().defaultFont().pointSizeF()
-    for _ in range(3):
-        qtbot.keyClick(view, Key.Key_Plus, Modifier.ControlModifier)
+    with_shift = Modifier.ControlModifier | Modifier.ShiftModifier  # where + is above another sign
+    for key, held in (
+        (Key.Key_Plus, Modifier.ControlModifier),
+        (Key.Key_Plus, with_shift),
+        (Key.Key_Equal, with_shift),
+    ):
+        qtbot.keyClick(view, key, held)
     assert view.document().defaultFont().pointSizeF() == pytest.approx(1.331 * at_first, abs=0.2)
     assert window.board.view.camera.scale == scale
     assert view.document().size().width() <= view.viewport().width()
