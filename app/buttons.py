@@ -1,9 +1,12 @@
-"""The row of buttons beneath a dialog: words of our own, and no pictures, which would be the desktop's."""
+"""Buttons: the row beneath a dialog, in words of our own and without pictures, which would be the desktop's; and one
+that bears the name of a part, however long that is.
+"""
 
 from __future__ import annotations
 
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QIcon
-from PySide6.QtWidgets import QDialogButtonBox, QPushButton
+from PySide6.QtWidgets import QDialogButtonBox, QPushButton, QStyleOptionButton
 
 from app.fields import named
 
@@ -33,3 +36,24 @@ def without_pictures(box: QDialogButtonBox) -> None:
     """Take away the pictures that some desktops put on the buttons of dialogs, each in a style of its own."""
     for button in box.buttons():
         button.setIcon(QIcon())
+
+
+class ElidedButton(QPushButton):
+    """A button whose words may be longer than there is room: then they end in "…"."""
+
+    EDGES = 22  # pixels left and right of the words, as the style sheet has them
+
+    def minimumSizeHint(self) -> QSize:
+        """Give a size that shows where the words begin."""
+        return QSize(min(self.sizeHint().width(), 60), super().minimumSizeHint().height())
+
+    def initStyleOption(self, option: QStyleOptionButton) -> None:
+        """Have as much of the words painted as there is room for."""
+        super().initStyleOption(option)
+        option.text = self.shown()
+
+    def shown(self) -> str:
+        """Give the words as they are painted."""
+        return self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, self.width() - self.EDGES, int(Qt.TextFlag.TextShowMnemonic)
+        )

@@ -9,16 +9,18 @@ the rows stands what the analysis remarks: what is missing, hangs free or ends t
 from __future__ import annotations
 
 import re
+from math import ceil
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QContextMenuEvent, QFontMetricsF, QGuiApplication, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QContextMenuEvent, QFont, QFontMetricsF, QGuiApplication, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QMenu, QSizePolicy, QSplitter, QVBoxLayout, QWidget
 
 from app.columns import scrolling_column, tight_column
 from app.document import Selection
 from app.entry.panel import EntryPanel
 from app.facts import Facts
+from app.lettering import breakable
 from app.theme import blend
 from app.words import (
     FAILS,
@@ -93,7 +95,7 @@ class CheckRow(QAbstractButton):
 
     def _rest(self) -> tuple[str, str]:
         name, _, rest = self.sentence.partition(": ")
-        return name, held_together(rest)
+        return breakable(name), breakable(held_together(rest))
 
     def _words_width(self, width: float) -> float:
         return max(width - MARK_WIDTH - CHANGE_WIDTH - PAD, 40.0)
@@ -110,11 +112,25 @@ class CheckRow(QAbstractButton):
         return self._measured[1]
 
     def _height(self, width: int) -> int:
-        metrics = QFontMetricsF(self.font())
-        room = QRectF(0, 0, self._words_width(width), 1000)
-        texts = [text for text in self._rest() if text]
+        return ceil(self._lines_height(width) + 2 * LEAD)
+
+    def lines_height(self) -> float:
+        """Tell how high its lines are, pixels, as they are painted."""
+        return self._lines_height(self.width())
+
+    def _lines_height(self, width: float) -> float:
+        name, rest = self._rest()
+        room = QRectF(0, 0, self._words_width(width), 10_000)
         flags = int(Qt.TextFlag.TextWordWrap)
-        return round(sum(metrics.boundingRect(room, flags, text).height() for text in texts) + 2 * LEAD)
+        high = QFontMetricsF(self._bold()).boundingRect(room, flags, name).height()  # bold words are wider
+        if rest:
+            high += QFontMetricsF(self.font()).boundingRect(room, flags, rest).height()
+        return high
+
+    def _bold(self) -> QFont:
+        bold = self.font()
+        bold.setBold(True)
+        return bold
 
     def sizeHint(self) -> QSize:
         """Height for the width that it has."""
@@ -131,9 +147,7 @@ class CheckRow(QAbstractButton):
                 self.rect(), QColor(blend(look.selection if self.hasFocus() else look.ink, look.paper, 0.08))
             )
         colour = QColor(look.ok if self.check.ok else look.fault)
-        bold = self.font()
-        bold.setBold(True)
-        painter.setFont(bold)
+        painter.setFont(self._bold())
         painter.setPen(colour)
         painter.drawText(
             QRectF(PAD, LEAD, MARK_WIDTH - PAD, height),
@@ -263,8 +277,8 @@ class ChecksPanel(QFrame):
         opens = opening_sentence(analysis.opening, analysis.state, units)
         self._motion.setText(as_sentences(f"{mobility_sentence(analysis)}; {opens}"))
         remarks = "\n".join(f"• {remark}" for remark in analysis.remarks)
-        if remarks != self.remarks.text():
-            self.remarks.setText(remarks)
+        if breakable(remarks) != self.remarks.text():
+            self.remarks.setText(breakable(remarks))
             self.remarks.setVisible(bool(remarks))
 
     def _in_order(self, checks: Sequence[Check]) -> dict[Key, Check]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
+from app.lettering import breakable
 from app.room_words import fact_sentences
 from app.words import CAUTION, pinch_caution, pinch_count
 from kinematics.pinching import pinches
@@ -61,7 +62,7 @@ class Facts(QWidget):
 
 def put(label: QLabel, text: str) -> None:
     """Show a text in a label, and no label for none."""
-    if text != label.text():
-        label.setText(text)
+    if breakable(text) != label.text():
+        label.setText(breakable(text))
     if label.isHidden() != (not text):
         label.setVisible(bool(text))

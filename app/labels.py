@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from app.shapes import SHUT, Label, Layer, Placement, Stroke, Symbol
-from app.symbols import bounds
+from app.symbols import SIGN, bounds
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -89,17 +89,19 @@ def arrange(
     measure : gives a label's size, pixels.     sheet : where words may stand.     taken : where they may not.
     before : the places of the last layout.
     """
-    there = [shape for shape in shapes if isinstance(shape, Label) and has_room(shape, camera.scale, measure)]
+    labels = [shape for shape in shapes if isinstance(shape, Label)]
+    roomy = {label.key for label in labels if has_room(label, camera.scale, measure)}
+    there = [label for label in labels if label.key in roomy or label.glyph]
     spots = {label.key: camera.to_px(placements.get(label.link, SHUT).carry(label.at)) for label in there}
     wishes = [
         Wish(
             each.key,
             spots[each.key],
-            measure(each),
+            measure(each) if each.key in roomy else SIGN,
             (each.away[0], -each.away[1]),
             each.clear_px,
             each.leader,
-            each.span > 0,
+            each.span > 0 and not each.glyph,
         )
         for each in sorted(there, key=lambda label: label.rank)
         if sheet.holds(spots[each.key])

@@ -38,7 +38,7 @@ def reading_words(measure: Measure, reading: Reading, units: Units) -> str:
     if reading.value is None:
         return NOTHING
     if measure.kind == "angle":
-        return format_angle(reading.value)
+        return format_angle(reading.value, units)
     length = format_length(reading.value, units)
     if measure.kind == "path":
         return f"path {length}, {format_length(reading.so_far, units)} to here"

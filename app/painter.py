@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
 
-from app.symbols import GLYPHS, Piece
+from app.symbols import GLYPHS, SIGN, Piece, bounds
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -93,15 +93,18 @@ def draw_symbol(painter: QPainter, symbol: Symbol) -> None:
     if symbol.turn_deg:
         painter.save()
         painter.rotate(-symbol.turn_deg)
-    ink, paper = QColor(symbol.ink), QColor(symbol.paper)
-    for piece, path in _pieces(symbol.glyph):
+    _draw_glyph(painter, symbol.glyph, QColor(symbol.ink), QColor(symbol.paper))
+    if symbol.turn_deg:
+        painter.restore()
+
+
+def _draw_glyph(painter: QPainter, glyph: str, ink: QColor, paper: QColor) -> None:
+    for piece, path in _pieces(glyph):
         pen = QPen(ink, piece.px) if piece.px > 0 else NO_PEN
         pen.setCapStyle(Qt.PenCapStyle.RoundCap)
         painter.setPen(pen)
         painter.setBrush(QBrush({"ink": ink, "paper": paper}[piece.fill]) if piece.fill else NO_BRUSH)
         painter.drawPath(path)
-    if symbol.turn_deg:
-        painter.restore()
 
 
 # --------------------------------------------------------------------------------------------------------------- words
@@ -127,6 +130,8 @@ def words_size(text: str, families: tuple[str, ...], px: float, bold: bool = Fal
 def label_size(label: Label, look: Look) -> tuple[float, float]:
     """Give the size of a label, pixels."""
     wide, high = words_size(label.text, look.families, label.px, label.bold)
+    if label.glyph:
+        wide, high = wide + SIGN[0], max(high, SIGN[1])
     return (wide + 6.0, high + 4.0) if label.framed else (wide, high)
 
 
@@ -146,9 +151,22 @@ def draw_label(painter: QPainter, label: Label, look: Look, box: Box, at: tuple[
         painter.drawRect(place)
     else:
         painter.drawRoundedRect(place, 3.0, 3.0)
+    if label.glyph:
+        _draw_sign(painter, label, place)
+        place.setLeft(place.left() + SIGN[0])
+        if place.width() < 1.0:  # the sign alone has room
+            return
     painter.setPen(ink)
     painter.setFont(font(look.families, label.px, label.bold))
     painter.drawText(place, Qt.AlignmentFlag.AlignCenter, label.text)
+
+
+def _draw_sign(painter: QPainter, label: Label, place: QRectF) -> None:
+    left, top, right, bottom = bounds(label.glyph)
+    painter.save()
+    painter.translate(place.left() + (SIGN[0] - left - right) / 2, place.center().y() - (top + bottom) / 2)
+    _draw_glyph(painter, label.glyph, QColor(label.ink), QColor(label.paper))
+    painter.restore()
 
 
 def _nearest(place: QRectF, at: tuple[float, float]) -> QPointF:

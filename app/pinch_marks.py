@@ -1,6 +1,7 @@
 """Pinch places on the sheet: a caution sign with a few words where a finger is caught. No Qt here.
 
-They stand where the gap is narrowest, in the fixed link's frame, whatever the pose; they fail no check.
+A dot stands where the gap is narrowest, in the fixed link's frame, whatever the pose; the sign stands beside it, where
+it hides no pin. They fail no check.
 """
 
 from __future__ import annotations
@@ -26,11 +27,11 @@ def pinch_marks(pinches: Sequence[Pinch], link_id: str, look: Look, units: Units
     found: list[Shape] = []
     for place, pinch in enumerate(pinches):
         key = f"pinch:{place}"
-        found.append(Symbol(key, link_id, (pinch.place,), "caution", look.path, look.paper, Layer.GAPS))
+        found.append(Symbol(key, link_id, (pinch.place,), "dot", look.path, look.paper, Layer.GAPS))
         found.append(
             Label(
                 f"{key}:label", link_id, pinch.place, f"pinch, {pinch_words(pinch, units)}", look.path, look.paper,
-                look.small_px, rank=7, leader=True, clear_px=14.0, span=ROOM,
+                look.small_px, rank=3, leader=True, clear_px=9.0, span=ROOM, glyph="caution",
             )
         )  # fmt: skip
     return found

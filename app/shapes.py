@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 import shapely
 
+from app.lettering import short_name
 from kinematics.building import free_ends
 
 if TYPE_CHECKING:
@@ -135,6 +136,7 @@ class Label:
     leader : a line ties the words to their point, from farther off if need be.
     clear_px : how far the words keep from the point.
     span : mm; where that is shorter on the sheet than the words, they are left out (0: never).
+    glyph : a sign of `app.symbols` before the words; it is there where the words are left out, too.
     """
 
     key: str
@@ -151,6 +153,7 @@ class Label:
     leader: bool = False
     clear_px: float = 8.0
     span: float = 0.0
+    glyph: str = ""
 
 
 Shape: TypeAlias = Stroke | Hatch | Symbol | Label
@@ -214,7 +217,8 @@ def outline_shapes(project: Project, outline: Outline, look: Look) -> list[Shape
 
 def name_label(key: str, link: str, at: Point, text: str, look: Look, *, away: Point, span: float) -> Label:
     """Name a part in a low voice, where there is room for it."""
-    return Label(key, link, at, text, look.faint, look.paper, look.small_px, away, rank=8, clear_px=4.0, span=span)
+    words = short_name(text)
+    return Label(key, link, at, words, look.faint, look.paper, look.small_px, away, rank=8, clear_px=4.0, span=span)
 
 
 @lru_cache(maxsize=64)
@@ -358,7 +362,7 @@ def pivot_shapes(project: Project, pivot: Pivot, look: Look) -> list[Shape]:
             f"name of pivot:{pivot.id}",
             rides,
             pivot.at,
-            pivot.id,
+            short_name(pivot.id),
             look.ink,
             look.paper,
             look.words_px,
@@ -396,7 +400,7 @@ def _mark(mark: Mark, look: Look) -> list[Shape]:
             f"name of mark:{mark.id}",
             mark.on,
             mark.at,
-            mark.id,
+            short_name(mark.id),
             look.path,
             look.paper,
             look.small_px,

@@ -13,6 +13,7 @@ from math import cos, pi, sin
 Spot = tuple[float, float]
 
 PIN_RADIUS = 5.0
+SIGN = (20.0, 18.0)  # room of a sign that stands before words, or alone in their place
 
 
 @dataclass(frozen=True, slots=True)

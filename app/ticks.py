@@ -10,13 +10,15 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QAbstractItemModel, QEvent, QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPalette, QPen, QPolygonF
-from PySide6.QtWidgets import QCheckBox, QStyle, QStyledItemDelegate, QStyleOptionViewItem
+from PySide6.QtWidgets import QCheckBox, QSizePolicy, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QPaintEvent
+    from PySide6.QtWidgets import QWidget
 
 SIDE = 13.0  # pixels of a box
 WORDS_AT = 20.0  # where the words begin
+LEAST_WIDTH = 90
 TICK = ((0.22, 0.52), (0.42, 0.74), (0.80, 0.24))  # shares of the box
 
 
@@ -40,14 +42,23 @@ def draw_tick(painter: QPainter, box: QRectF, palette: QPalette, *, ticked: bool
 class TickBox(QCheckBox):
     """A box with its words."""
 
+    def __init__(self, words: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(words, parent)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)  # may be narrower than its words
+
     def sizeHint(self) -> QSize:
         """As wide as box and words."""
         metrics = self.fontMetrics()
         return QSize(round(WORDS_AT) + metrics.horizontalAdvance(self.text()) + 4, metrics.height() + 4)
 
     def minimumSizeHint(self) -> QSize:
-        """Give the size that all words need."""
-        return self.sizeHint()
+        """Give a size that shows where the words begin; words that find no room end in "…", the tip has them all."""
+        return QSize(min(self.sizeHint().width(), LEAST_WIDTH), self.sizeHint().height())
+
+    def shown(self) -> str:
+        """Give the words as they are painted in the room there is."""
+        room = self.width() - round(WORDS_AT)
+        return self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideMiddle, room)
 
     def hitButton(self, pos: QPointF) -> bool:  # type: ignore[override]  # noqa: N802  Qt's own
         """Take a press anywhere on box and words."""
@@ -68,7 +79,7 @@ class TickBox(QCheckBox):
         group = QPalette.ColorGroup.Normal if self.isEnabled() else QPalette.ColorGroup.Disabled
         painter.setPen(self.palette().color(group, QPalette.ColorRole.WindowText))
         room = QRectF(WORDS_AT, 0, self.width() - WORDS_AT, self.height())
-        painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, self.text())
+        painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, self.shown())
         painter.end()
 
 

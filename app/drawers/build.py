@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from app.drawers.drawer import Drawer
 from app.lengths import format_length
+from app.lettering import breakable
 
 if TYPE_CHECKING:
     from app.document import Document
@@ -32,7 +33,8 @@ class BuildDrawer(Drawer):
 
     def _show(self) -> None:
         self.listed.setText(
-            "\n".join(pin_distances(self.document.project, self.document.units)) or "No link has two pins yet."
+            breakable("\n".join(pin_distances(self.document.project, self.document.units)))
+            or "No link has two pins yet."
         )
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from app.drawers.drawer import Drawer
 from app.lengths import format_length, format_number
+from app.lettering import breakable
 from app.words import caution_sentences
 from kinematics.pinching import pinches
 
@@ -44,9 +45,9 @@ class LiftDrawer(Drawer):
         if self.document.is_dragging:
             return
         project = self.document.project
-        self.listed.setText("\n".join(loads_told(project, self.document.units)))
+        self.listed.setText(breakable("\n".join(loads_told(project, self.document.units))))
         cautions = caution_sentences(project, pinches(self.document.analysis), self.document.units)
-        self.cautions.setText("\n\n".join(cautions))
+        self.cautions.setText(breakable("\n\n".join(cautions)))
 
 
 def loads_told(project: Project, units: Units) -> list[str]:

@@ -11,6 +11,7 @@ from app.drawers.drawer import WIDTH, Drawer, PartsList
 from app.drawers.starts import StartsBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
+from app.lettering import breakable
 from app.part_words import link_words, pivot_words
 from app.removing import remove
 from kinematics import edits
@@ -99,7 +100,7 @@ class PinsDrawer(Drawer):
         if bare != self._was_bare:
             self._was_bare = bare
             self.starts.setVisible(bare)
-        self.hint.setText(hint_words(project))
+        self.hint.setText(breakable(hint_words(project)))
         self.links.show_parts((link.id, link_words(link, project, self.document.units)) for link in project.links)
         self.pivots.show_parts((pivot.id, pivot_words(pivot)) for pivot in project.pivots)
         options = [(link.id, link.id) for link in project.links]

@@ -16,6 +16,7 @@ from app.drawers.incoming import Incoming, from_file, from_text, with_outlines
 from app.drawers.keep_clear import KeepClearBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
+from app.lettering import breakable
 from kinematics import edits
 from kinematics.errors import HingewrightError
 from kinematics.project import Mark, Outline
@@ -142,7 +143,7 @@ class TraceDrawer(Drawer):
         if not known:
             self.target.choose(project.panel.id)
         self.rides_on.set_options((link.id, f"rides on {link.id}") for link in project.links)
-        self.hint.setText(hint_words(project))
+        self.hint.setText(breakable(hint_words(project)))
         self.hint.setVisible(bool(self.hint.text()))
         self.next.setVisible(bool(project.outlines) and not project.pivots)
         self._show_selection(self.document.selection)

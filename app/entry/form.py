@@ -11,9 +11,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, TypeVar
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen, QPolygonF, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QHelpEvent, QPainter, QPaintEvent, QPalette, QPen, QPolygonF, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QPushButton, QToolTip, QVBoxLayout, QWidget
 
 from app.document import Selection
 from app.fields import Field, angle_field, length_field, named, optional_length_field, text_field
@@ -208,6 +208,17 @@ class ChoiceBox(QComboBox):
         """Leave the wheel to the page, which scrolls."""
         event.ignore()
 
+    def shown(self) -> str:
+        """Give the words of what is chosen as they are painted, in the room there is."""
+        return self.fontMetrics().elidedText(self.currentText(), Qt.TextElideMode.ElideRight, self.width() - 18)
+
+    def event(self, event: QEvent) -> bool:
+        """Say what is chosen in the tip, where it is told in short."""
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip and self.shown() != self.currentText():
+            QToolTip.showText(event.globalPos(), f"{self.currentText()}\n{self.toolTip()}", self)
+            return True
+        return super().event(event)
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint words and a small arrow on a rule, as fields are ruled."""
         painter = QPainter(self)
@@ -222,8 +233,7 @@ class ChoiceBox(QComboBox):
         painter.setPen(QPen(chosen if self.hasFocus() else self.palette().color(QPalette.ColorRole.Mid), 1))
         painter.drawLine(QPointF(0, height - 0.5), QPointF(width, height - 0.5))
         painter.setPen(ink)
-        words = self.fontMetrics().elidedText(self.currentText(), Qt.TextElideMode.ElideRight, round(width) - 18)
-        painter.drawText(QRectF(2, 0, width - 16, height), Qt.AlignmentFlag.AlignVCenter, words)
+        painter.drawText(QRectF(2, 0, width - 16, height), Qt.AlignmentFlag.AlignVCenter, self.shown())
         x, y = width - 9, height / 2
         painter.setBrush(ink)
         painter.drawPolygon(QPolygonF([QPointF(x - 3.5, y - 2), QPointF(x + 3.5, y - 2), QPointF(x, y + 2.5)]))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.entry.form import Form
+from app.lettering import breakable
 from app.measure_words import measure_words, reading_words
 from kinematics import edits
 
@@ -40,7 +41,7 @@ class MeasureForm(Form):
 
     def _tell(self, project: Project) -> None:
         words = measure_words(project.measure(self._id))
-        self.what.setText(f"{words[:1].upper()}{words[1:]}.")
+        self.what.setText(breakable(f"{words[:1].upper()}{words[1:]}."))
         self._tell_figure()
 
     def _tell_figure(self, _: object = None) -> None:

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QTo
 
 from app.fields import Field, angle_field, length_field, named, optional_length_field
 from app.lengths import format_length
+from app.lettering import breakable
 from app.words import gap_name
 from kinematics import edits, wanting
 from kinematics.project import ShutWant
@@ -38,7 +39,7 @@ class PairRows:
         form.wide(self._grid())
 
     def _head(self) -> QWidget:
-        label = QLabel(self.name)
+        label = QLabel(breakable(self.name))
         label.setWordWrap(True)
         label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         line = QWidget()

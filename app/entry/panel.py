@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
+from app.buttons import ElidedButton
 from app.columns import scroll_area, tight_column
 from app.entry.measure import MeasureForm
 from app.entry.outline import OutlineForm
@@ -26,6 +27,9 @@ if TYPE_CHECKING:
 FORMS: dict[str, type[PivotForm | LinkForm | OutlineForm | MarkForm | MeasureForm]] = {
     "pivot": PivotForm, "link": LinkForm, "outline": OutlineForm, "mark": MarkForm, "measure": MeasureForm,
 }  # fmt: skip
+
+
+PART_TIP = "Exact entry of what is selected on the board: type its coordinates, width, points."
 
 
 class EntryPanel(QWidget):
@@ -55,12 +59,7 @@ class EntryPanel(QWidget):
             "Wants",
             "How far it opens, the least gaps, the least pin spacing: what the checks hold it to.",
         )
-        self.part_button = QPushButton("Selected")
-        named(
-            self.part_button,
-            "Selected part",
-            "Exact entry of what is selected on the board: type its coordinates, width, points.",
-        )
+        self.part_button = ElidedButton("Selected")
         self.list_button = QPushButton("Parts")
         named(
             self.list_button,
@@ -109,12 +108,18 @@ class EntryPanel(QWidget):
 
     def _on_selected(self, selection: Selection | None) -> None:
         self.part_button.setEnabled(selection is not None)
-        self.part_button.setText(
-            "Selected" if selection is None else f"{selection.kind.capitalize()} {selection.id}"[:28]
-        )
+        named(self.part_button, "Selected part", f"{self._part_words(selection)}. {PART_TIP}")
+        self.part_button.setText(self._part_words(selection).replace("&", "&&"))
         if not self.list_button.isChecked():
             self._press(self.wants_button if selection is None else self.part_button)
         self._show()
+
+    def _part_words(self, selection: Selection | None) -> str:
+        """Say which part is typed in; of several it is the one that was selected last."""
+        if selection is None:
+            return "Selected"
+        count = len(self._document.selections)
+        return f"{selection.kind.capitalize()} {selection.id}" + (f", of {count}" if count > 1 else "")
 
     def _show(self) -> None:
         """Show the page that is asked for; keep the form where only its values differ."""

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 from app.entry.form import Form
 from app.fields import named
 from app.influence_words import influence_sentence
+from app.lettering import breakable
 from app.limit_words import limit_ways
 from app.ticks import TickBox
 from kinematics import edits
@@ -83,7 +84,8 @@ class PivotForm(Form):
         document = self.document
         if document.is_dragging or all(pivot.id != self._id for pivot in document.project.pivots):
             return
-        self.matters.setText(influence_sentence(influence(document.analysis, self._id), document.units))
+        sentence = influence_sentence(influence(document.analysis, self._id), document.units)
+        self.matters.setText(breakable(sentence))
 
     def _of(self, project: Project) -> Pivot:
         return project.pivot(self._id)
@@ -170,7 +172,7 @@ class LinkForm(Form):
 
     def _tell_pins(self, project: Project) -> None:
         pins = ", ".join(pivot.id for pivot in project.pivots_on(self._id))
-        self.pins.setText(f"Pins: {pins}." if pins else "No pin joins it yet: it hangs free.")
+        self.pins.setText(breakable(f"Pins: {pins}.") if pins else "No pin joins it yet: it hangs free.")
 
 
 LIMIT_SIDES = ("dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most")

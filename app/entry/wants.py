@@ -86,6 +86,8 @@ class WantsForm(Form):
             return
         self.heading("Watch another pair")
         self.first, self.second = ChoiceBox(names), ChoiceBox(names)
+        for box in (self.first, self.second):
+            box.setMinimumContentsLength(6)  # two stand beside each other
         named(self.first, "First of the pair", "An outline, or a link that has a width.")
         named(
             self.second,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from app.lengths import LengthStyle
 from app.measure_words import anchor_words, measure_words, reading_words
 from kinematics.measures import Anchor, Measure
 from kinematics.measuring import Reading
@@ -44,3 +45,10 @@ def test_figures(kind: str, reading: Reading, says: str) -> None:
 
 def test_figures_in_inches() -> None:
     assert reading_words(Measure("m", "distance", PLACES[:2]), Reading(25.4 * 3.0625, ()), "in") == '3 1/16"'
+
+
+def test_figures_have_the_builders_decimal_comma() -> None:
+    """Angles as lengths: one sheet has one sign between whole and decimals."""
+    comma = LengthStyle(comma=True)
+    assert reading_words(Measure("m", "angle", PLACES), Reading(54.26, ()), comma) == "54,3°"
+    assert reading_words(Measure("m", "distance", PLACES[:2]), Reading(128.04, ()), comma) == "128,0 mm"

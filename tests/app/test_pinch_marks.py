@@ -16,10 +16,12 @@ PINCHES = (Pinch(("sill", "lid"), 210.0, 4.8, 0.0, (1.0, 2.0)), Pinch(("arm", "b
 @pytest.mark.parametrize("look", [light(), dark()], ids=lambda look: look.name)
 def test_each_place_has_a_sign_and_words(look: object) -> None:
     found = pinch_marks(PINCHES, "body", look, "mm")  # type: ignore[arg-type]
-    signs = [each for each in found if isinstance(each, Symbol)]
+    dots = [each for each in found if isinstance(each, Symbol)]
     labels = [each for each in found if isinstance(each, Label)]
-    assert [sign.at for sign in signs] == [((1.0, 2.0),), ((3.0, 4.0),)]
-    assert {sign.glyph for sign in signs} == {"caution"} <= set(GLYPHS)
+    assert [dot.at for dot in dots] == [((1.0, 2.0),), ((3.0, 4.0),)]
+    assert [label.at for label in labels] == [(1.0, 2.0), (3.0, 4.0)]
+    assert {label.glyph for label in labels} == {"caution"} <= set(GLYPHS)
+    assert all(label.leader for label in labels), "the sign stands off its place"
     assert {shape.link for shape in found} == {"body"}
     assert [label.text for label in labels] == ["pinch, closes to 4.8 mm at 0°", "pinch, closes at 31.2°"]
     assert len({shape.key for shape in found}) == len(found)

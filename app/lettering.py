@@ -1,0 +1,35 @@
+"""Long names, where room is short. No Qt here.
+
+A name may be as long as its builder likes. On the sheet, where it would cover the drawing, it is told by its beginning
+and its end, as names of one job mostly differ there ("hinge bolt rear left no. 17"); in columns a word that is longer
+than the column is broken.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+ON_SHEET = 24
+"""Letters of a name that stand on the sheet; the list of parts and tips have them all."""
+END = 8  # of them, how many are the name's end
+LONGEST = 18  # letters of a word that is never broken
+BREAK = "\u200b"  # a space without width: a line may break there
+
+
+@lru_cache(maxsize=1024)
+def short_name(name: str, most: int = ON_SHEET) -> str:
+    """Give a name in at most `most` letters: its beginning, "…" and its end."""
+    if len(name) <= most:
+        return name
+    end = min(END, most // 3)
+    return f"{name[: most - end - 1].rstrip()}…{name[-end:].lstrip()}"
+
+
+@lru_cache(maxsize=1024)
+def breakable(text: str) -> str:
+    """Let the lines of a text break within words that are longer than a narrow column; nothing else is seen of it."""
+    return " ".join(_broken(word) for word in text.split(" "))
+
+
+def _broken(word: str) -> str:
+    return word if len(word) <= LONGEST else word[:4] + BREAK + BREAK.join(word[4:-3]) + BREAK + word[-3:]
