@@ -6,7 +6,8 @@ from math import isfinite
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QCursor, QKeySequence, QShortcut
+from PySide6.QtWidgets import QApplication
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
@@ -35,11 +36,22 @@ class HelpDesk(QObject):
 
     def open_here(self) -> None:
         """Open the page on what one is at."""
-        from app.help.where import page_for
+        from app.help.where import page_for, place_of
 
-        chosen = self._window.document.selection
+        window = self._window
+        chosen, focus = window.document.selection, window.focusWidget()
         kind = chosen.kind if chosen is not None else ""
-        self.open(page_for(self._window.focusWidget(), self._window.area.open_name, kind))
+        is_on_board = focus in (None, window) or has_focus(window.board)
+        pointed = place_of(self._pointed(), kind) if is_on_board else ""
+        self.open(pointed or page_for(focus, window.area.open_name, kind))
+
+    def _pointed(self) -> QWidget | None:
+        """Give what the pointer is on, None where that isn't of this window or is the help itself."""
+        found: QWidget | None = QApplication.widgetAt(QCursor.pos())
+        if found is None or found.window() is not self._window:
+            return None
+        is_help = self._viewer is not None and (found is self._viewer or self._viewer.isAncestorOf(found))
+        return None if is_help else found
 
     def open(self, place: str) -> None:
         """Open a page or a section of one (`tools#measure`); the help comes up where it isn't yet."""
@@ -54,7 +66,7 @@ class HelpDesk(QObject):
         key.activated.connect(lambda: self.open(place))
 
     def _made(self) -> Help:
-        from app.help.viewer import WIDTH, Help
+        from app.help.viewer import Help, wanted_width
 
         window = self._window
         viewer = self._viewer = Help(window.document, window.look, window.actions)
@@ -64,7 +76,7 @@ class HelpDesk(QObject):
         viewer.left.connect(lambda: self._home.setFocus(Qt.FocusReason.OtherFocusReason))
         viewer.asked.connect(self._do)
         window.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, viewer)
-        window.resizeDocks([viewer], [WIDTH], Qt.Orientation.Horizontal)
+        window.resizeDocks([viewer], [wanted_width(window.width())], Qt.Orientation.Horizontal)
         return viewer
 
     def _part(self) -> QWidget:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from app.look import Look
 
 WIDTH, LEAST_WIDTH = 440, 300
+SHARE = 0.27  # of the window's width
 
 
 class Help(QDockWidget):
@@ -164,6 +165,11 @@ class Help(QDockWidget):
             self.leave()
         else:
             super().keyPressEvent(event)
+
+
+def wanted_width(room: int) -> int:
+    """Give the width that the help comes up with in a window so wide: in a small one the board keeps most of it."""
+    return round(min(max(SHARE * room, LEAST_WIDTH), WIDTH))
 
 
 def _button(words: str, name: str, tip: str, act: Callable[[], object]) -> QToolButton:

@@ -1,7 +1,7 @@
 """Which page is about what one is at: F1 opens it.
 
-The part that has the focus counts first; in exact entry what is selected; on the board the open drawer, as that says
-which stage one is at, else what is selected.
+The part that has the focus counts first; in exact entry what is selected. On the board, which has the focus mostly, the
+part counts that the pointer is on; else the open drawer, as that says which stage one is at, else what is selected.
 """
 
 from __future__ import annotations
@@ -34,8 +34,20 @@ FORMS: tuple[tuple[type[QWidget], str], ...] = (
 def page_for(widget: QWidget | None, drawer: str, kind: str) -> str:
     """Give the place of the help on what one is at.
 
-    widget : what has the focus.     drawer : name of the open drawer, "" for none.     kind : of what is selected, or
-    "".
+    widget : what has the focus, or what the pointer is on.     drawer : name of the open drawer, "" for none.
+    kind : of what is selected, or "".
+    """
+    place = place_of(widget, kind)
+    if place:
+        return place
+    stage = drawer.lower()
+    return stage if stage in ORDER else KINDS.get(kind, FIRST)
+
+
+def place_of(widget: QWidget | None, kind: str) -> str:
+    """Give the place of the help on the part of the window that a control is in, "" for one without a page of its own.
+
+    kind : of what is selected, or "".
     """
     while widget is not None:
         for form, place in FORMS:
@@ -46,5 +58,4 @@ def page_for(widget: QWidget | None, drawer: str, kind: str) -> str:
         if widget.objectName() in PARTS:
             return PARTS[widget.objectName()]
         widget = widget.parentWidget()
-    stage = drawer.lower()
-    return stage if stage in ORDER else KINDS.get(kind, FIRST)
+    return ""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QImage, QPainter, QTextDocument
-from PySide6.QtWidgets import QApplication, QDockWidget
+from PySide6.QtWidgets import QApplication, QDockWidget, QWidget
 
 from app.document import Selection
 from app.drawers.keep_clear import KeepClearBox
@@ -16,6 +16,7 @@ from app.entry.wants import WantsForm
 from app.help import pages
 from app.help.desk import SIZE, kept_size
 from app.help.page_view import SETTLE_MS, PageView
+from app.help.viewer import wanted_width
 from app.help.where import FORMS, KINDS, PARTS, page_for
 from app.preferences_dialog import PreferencesDialog
 from kinematics import edits
@@ -116,6 +117,24 @@ def test_f1_on_tools_parts_and_things_in_the_way(window: Window, qtbot: QtBot) -
         (window.area.drawers["Trace"].findChildren(KeepClearBox)[0], "trace#what-is-in-the-way"),
     ):
         assert page_for(part, "Lift", "pivot") == place
+
+
+def test_f1_on_the_board_answers_for_what_the_pointer_is_on(
+    window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pointed: list[QWidget] = [window.board.toolbox.buttons["Split"]]
+    monkeypatch.setattr(QApplication, "widgetAt", lambda *_: pointed[-1])
+    window.board.setFocus()
+    assert press_f1(window, qtbot).page == "tools"
+    pointed.append(window.strip.ruler)
+    window.board.setFocus()
+    assert press_f1(window, qtbot).page == "strip"
+    pointed.append(help_of(window).view)
+    window.board.setFocus()
+    assert press_f1(window, qtbot).page == "start"
+    pointed.append(window.strip.ruler)
+    window.checks.rows[0].setFocus()
+    assert press_f1(window, qtbot).page == "checks", "what has the keys comes first elsewhere"
 
 
 def test_f1_in_the_preferences_opens_what_is_said_of_them(window: Window, qtbot: QtBot) -> None:
@@ -274,7 +293,13 @@ def test_the_work_goes_on_beside_it(window: Window, qtbot: QtBot) -> None:
     assert not help_of(window).isModal()
     qtbot.keyClick(help_of(window).view, Key.Key_Z, Modifier.ControlModifier)
     assert document.project.travel.wanted_deg == 75.0
-    assert window.board.width() > 300
+    assert window.board.width() > 400
+    assert help_of(window).view.width() < 360
+
+
+@pytest.mark.parametrize(("room", "width"), [(800, 300), (1280, 346), (1920, 440), (3840, 440)])
+def test_in_a_small_window_the_help_is_narrower(room: int, width: int) -> None:
+    assert wanted_width(room) == width
 
 
 def test_a_link_can_show_the_first_steps(window: Window, qtbot: QtBot) -> None:
