@@ -278,7 +278,7 @@ class Lane(QFrame):
 
     asked = Signal(float)
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, look: Look, label_width: int = LABEL_WIDTH) -> None:
         super().__init__()
         self.setMaximumHeight(HIGHEST)
         self.figures: LaneFigures | None = None
@@ -286,7 +286,7 @@ class Lane(QFrame):
         self._title.setObjectName("lane_title")
         self._told.setObjectName("faint")
         words = QWidget()
-        words.setFixedWidth(LABEL_WIDTH)
+        words.setFixedWidth(label_width)
         column = QVBoxLayout(words)
         column.setContentsMargins(12, 4, 8, 4)
         column.setSpacing(0)

@@ -44,8 +44,9 @@ class TravelStrip(QFrame):
     swung = Signal()  # by hand, by keys or while it runs: the strip has asked for another pose
     filled = Signal()  # there is more or less to show than before
 
-    def __init__(self, document: Document, look: Look) -> None:
+    def __init__(self, document: Document, look: Look, label_width: int = LABEL_WIDTH) -> None:
         super().__init__()
+        self._label_width = label_width  # pixels before the lanes
         self.setObjectName("strip")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         named(
@@ -82,7 +83,7 @@ class TravelStrip(QFrame):
         self.ruler = Ruler(self._look)
         self.ruler.asked.connect(self._ask)
         head = QWidget()
-        head.setFixedWidth(LABEL_WIDTH)
+        head.setFixedWidth(self._label_width)
         head_row = QHBoxLayout(head)
         head_row.setContentsMargins(8, 4, 8, 4)
         head_row.addWidget(self.play_button)
@@ -136,7 +137,7 @@ class TravelStrip(QFrame):
         before = len(self._lanes), self._note.text()
         still = self._document.is_dragging and len(figures) == before[0]
         while len(self._lanes) < len(figures):
-            lane = Lane(self._look)
+            lane = Lane(self._look, self._label_width)
             lane.asked.connect(self._ask)
             self._column.insertWidget(len(self._lanes), lane, 1)
             self._lanes.append(lane)

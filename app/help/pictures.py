@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 Rows: TypeAlias = "list[tuple[Callable[[QPainter], None], str]]"
 LEAST_WIDTH, MOST_WIDTH = 240, 900
 LANE_HEIGHT = 84
+LABEL_WIDTH = 150  # of the travel strip's words; the window, which is wider, gives them more
 ROW = 34.0
 
 SIGNS = (
@@ -191,7 +192,7 @@ def _strip(name: str, share: float) -> Callable[[Look, Units], QWidget]:
         from app.strip import TravelStrip
 
         document = _document(name, units)
-        strip = TravelStrip(document, look)
+        strip = TravelStrip(document, look, LABEL_WIDTH)
         document.setParent(strip)
         document.set_opening(share * document.analysis.opening.reached_deg)
         strip.setFixedHeight(strip.height_for(LANE_HEIGHT))

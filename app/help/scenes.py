@@ -211,7 +211,7 @@ SCENES: dict[str, Callable[[], Scene]] = {
     "four-bar": lambda: _at("four", 35.0, NEAR, 0.85),
     "turning-point": lambda: replace(_at("four", 35.0, (-60.0, -120.0, 220.0, 170.0), 0.85), more=centre_lines),
     "scissor-shut": lambda: replace(_at("scissor", 0.0, HINGE, 0.72), swept=False),
-    "scissor-open": lambda: _at("scissor", None, (-110.0, -140.0, 290.0, 300.0), 1.0),
+    "scissor-open": lambda: _at("scissor", None, (-70.0, -130.0, 220.0, 200.0), 1.1),
     "dead-point-shut": lambda: replace(_at("stalling", 0.0, (-60.0, -150.0, 330.0, 60.0), 0.5), swept=False),
     "dead-point": _dead_point,
     "weight": lambda: _at("weighed", 60.0, WHOLE, 0.95),
