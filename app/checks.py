@@ -43,7 +43,7 @@ if TYPE_CHECKING:
     from kinematics.results import Check
 
 MARK_WIDTH, CHANGE_WIDTH, PAD, LEAD = 28, 58, 6, 5  # LEAD: above and below the words
-LIST_HEIGHT = 340  # of the list of parts, pixels
+LIST_HEIGHT = 340  # of the list of parts at least, pixels; it has what the checks leave
 Key = tuple[str, tuple[str, ...], str, float, int]
 
 
@@ -200,11 +200,11 @@ class ChecksPanel(QFrame):
         for label in (self._heading, self.summary, self._motion, self.facts.count):
             head.addWidget(label)
         upper_column.addLayout(head)
-        scroll, self._column = scrolling_column()
+        self._scroll, self._column = scrolling_column()
         self._column.addWidget(self.remarks)
         self._column.addWidget(self.facts)
         self._column.addStretch(1)
-        upper_column.addWidget(scroll, 1)
+        upper_column.addWidget(self._scroll, 1)
         self.entry = EntryPanel(self._document)
         self.split = QSplitter(Qt.Orientation.Vertical)
         self.split.setObjectName("ruled")
@@ -225,9 +225,14 @@ class ChecksPanel(QFrame):
         sizes = self.split.sizes()
         if listed:
             self._shared = sizes
-            self.split.setSizes([sum(sizes) - LIST_HEIGHT, LIST_HEIGHT])
+            spare = sum(sizes) - self._checks_height()
+            self.split.setSizes([sum(sizes) - max(spare, LIST_HEIGHT), max(spare, LIST_HEIGHT)])
         elif self._shared:
             self.split.setSizes(self._shared)
+
+    def _checks_height(self) -> int:
+        """Tell how high the upper half would have to be to show all checks at once."""
+        return self.upper.height() - self._scroll.viewport().height() + self._scroll.widget().sizeHint().height()
 
     def _build_labels(self) -> None:
         self._heading = QLabel("CHECKS")

@@ -31,7 +31,7 @@ def pinch_marks(pinches: Sequence[Pinch], link_id: str, look: Look, units: Units
         found.append(
             Label(
                 f"{key}:label", link_id, pinch.place, f"pinch, {pinch_words(pinch, units)}", look.path, look.paper,
-                look.small_px, rank=3, leader=True, clear_px=9.0, span=ROOM, glyph="caution",
+                look.small_px, rank=7, leader=True, clear_px=9.0, span=ROOM, glyph="caution",
             )
         )  # fmt: skip
     return found

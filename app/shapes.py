@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 from functools import lru_cache
 from itertools import pairwise
-from math import cos, hypot, sin
+from math import cos, dist, hypot, sin
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 import shapely
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 
 Part = TypeVar("Part", "Link", "Pivot", "Outline", "Mark")
 ROUND = 12  # chords in a quarter of a round end: at 14 mm radius they miss the arc by 0.03 mm
+LONG_EDGE = 0.6  # share of the longest edge from which on an edge bears an outline's name
 
 
 class Layer(IntEnum):
@@ -273,12 +274,14 @@ def _span(points: tuple[Point, ...], along: float) -> tuple[Point, Point]:
 
 
 def _name_place(points: tuple[Point, ...], project: Project) -> tuple[Point, Point, float]:
-    """Where an outline's name stands: at the middle of its longest edge, away from the pins. And that edge's length."""
-    pairs = list(pairwise(points))
-    a, b = max(pairs, key=lambda edge: hypot(edge[1][0] - edge[0][0], edge[1][1] - edge[0][1]))
-    middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-    normal = a[1] - b[1], b[0] - a[0]
+    """Where an outline's name stands: at the middle of a long edge, far from the crowd at the pins, on the side away
+    from them. And that edge's length.
+    """
     pins = _middle([pivot.at for pivot in project.pivots]) if project.pivots else (0.0, 0.0)
+    edges = [(dist(a, b), _middle([a, b]), a, b) for a, b in pairwise(points)]
+    least = LONG_EDGE * max(length for length, *_ in edges)
+    _, middle, a, b = max((edge for edge in edges if edge[0] >= least), key=lambda edge: dist(edge[1], pins))
+    normal = a[1] - b[1], b[0] - a[0]
     inward = (pins[0] - middle[0]) * normal[0] + (pins[1] - middle[1]) * normal[1]
     return middle, (-normal[0], -normal[1]) if inward > 0 else normal, hypot(*normal)
 
