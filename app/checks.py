@@ -232,7 +232,7 @@ class ChecksPanel(QFrame):
 
     def _checks_height(self) -> int:
         """Tell how high the upper half would have to be to show all checks at once."""
-        return self.upper.height() - self._scroll.viewport().height() + self._scroll.widget().sizeHint().height()
+        return self.upper.height() - self._scroll.viewport().height() + self._column.sizeHint().height()
 
     def _build_labels(self) -> None:
         self._heading = QLabel("CHECKS")

@@ -31,5 +31,10 @@ def breakable(text: str) -> str:
     return " ".join(_broken(word) for word in text.split(" "))
 
 
+def in_menu(name: str) -> str:
+    """Give a name as a menu or a button must have it, where a single & would underline a letter and be lost."""
+    return name.replace("&", "&&")
+
+
 def _broken(word: str) -> str:
     return word if len(word) <= LONGEST else word[:4] + BREAK + BREAK.join(word[4:-3]) + BREAK + word[-3:]

@@ -10,6 +10,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from app.board.toolbox import HAND, HAND_TIP
 from app.board.tools import TOOLS
 from app.files.backups import saved_at
+from app.lettering import in_menu
 from app.offers import UNDO, moment
 
 if TYPE_CHECKING:
@@ -262,8 +263,8 @@ class Menus:
     def refresh(self) -> None:
         """Bring labels and ticks up to date with the document."""
         document = self._window.document
-        self.undo.setText(f"&Undo: {document.undo_label}" if document.can_undo else "&Undo")
-        self.redo.setText(f"&Redo: {document.redo_label}" if document.can_redo else "&Redo")
+        self.undo.setText(f"&Undo: {in_menu(document.undo_label)}" if document.can_undo else "&Undo")
+        self.redo.setText(f"&Redo: {in_menu(document.redo_label)}" if document.can_redo else "&Redo")
         self.undo.setEnabled(document.can_undo or document.is_dragging)  # in mid-drag, undo gives the drag up
         self.redo.setEnabled(document.can_redo)
         self.remove.setEnabled(document.selection is not None)
@@ -298,7 +299,7 @@ class Menus:
         self.earlier.clear()
         for path in self._window.offers.earlier_saves():
             words = f"{path.stem}, {moment(saved_at(path))}"
-            action = self.earlier.addAction(words.replace("&", "&&"))
+            action = self.earlier.addAction(in_menu(words))
             action.setToolTip(f"Show this earlier save. {UNDO}")
             action.triggered.connect(lambda _=False, path=path: self._window.offers.take_earlier(path))
         if self.earlier.isEmpty():
@@ -314,6 +315,6 @@ class Menus:
             demo.triggered.connect(lambda _=False, path=path: self._window.open_demo(path))
 
     def _file_action(self, menu: QMenu, path: Path, words: str, tip: str) -> None:
-        action = menu.addAction(words.replace("&", "&&"))
+        action = menu.addAction(in_menu(words))
         action.setToolTip(tip)
         action.triggered.connect(lambda _=False: self._window.open_path(path))

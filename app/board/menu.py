@@ -13,6 +13,7 @@ from app.board.crowd import count_words
 from app.board.pointer import selection_of
 from app.board.tools import join_pins, part_pin
 from app.document import Selection
+from app.lettering import in_menu
 from app.removing import remove, remove_all
 from kinematics import arranging
 
@@ -37,7 +38,7 @@ def menu_at(board: Board, at: Point) -> QMenu:
         document.select(Selection(found.kind, found.id))
     if found is not None and found.kind == "measure":
         name = found.id
-        menu.addAction(f"Remove measure {name}\tDel", lambda: remove(document, Selection("measure", name)))
+        menu.addAction(f"Remove measure {in_menu(name)}\tDel", lambda: remove(document, Selection("measure", name)))
         menu.addSeparator()
     elif found is not None:
         add_part_actions(menu, document, "outline" if found.kind == "point" else found.kind, found.id)
@@ -54,13 +55,13 @@ def menu_at(board: Board, at: Point) -> QMenu:
 
 def add_part_actions(menu: QMenu, document: Document, kind: str, id_: str) -> None:
     """Add what can be done to any part, wherever it is taken: on the board or in the list."""
-    part = getattr(document.project, kind)(id_)
+    part, name = getattr(document.project, kind)(id_), in_menu(id_)
     if kind in arranging.LOCKABLE:
         word = "Free" if part.locked else "Lock"
-        menu.addAction(f"{word} {kind} {id_}\tL", lambda: actions.toggle_lock(document, kind, id_))
+        menu.addAction(f"{word} {kind} {name}\tL", lambda: actions.toggle_lock(document, kind, id_))
     word = "Show" if part.hidden else "Hide"
-    menu.addAction(f"{word} {kind} {id_}\tH", lambda: actions.toggle_hidden(document, kind, id_))
-    removing = menu.addAction(f"Remove {kind} {id_}\tDel", lambda: remove(document, Selection(kind, id_)))
+    menu.addAction(f"{word} {kind} {name}\tH", lambda: actions.toggle_hidden(document, kind, id_))
+    removing = menu.addAction(f"Remove {kind} {name}\tDel", lambda: remove(document, Selection(kind, id_)))
     removing.setEnabled(kind != "link" or part.kind == "link")  # the fixed link and the panel stay
 
 
@@ -70,7 +71,7 @@ def _add_several(menu: QMenu, document: Document) -> None:
     pins = [each.id for each in chosen if each.kind == "pivot"]
     if len(chosen) == len(pins) == 2:
         kept, gone = pins
-        menu.addAction(f"Join {gone} with {kept}", lambda: join_pins(document, kept, gone))
+        menu.addAction(f"Join {in_menu(gone)} with {in_menu(kept)}", lambda: join_pins(document, kept, gone))
     menu.addAction(f"Remove {count_words(chosen)}\tDel", lambda: remove_all(document, chosen))
     menu.addSeparator()
 
@@ -79,11 +80,11 @@ def _add_pin_actions(menu: QMenu, document: Document, name: str) -> None:
     """Add what parts a pin: for one of two links at once, else by the link that comes off."""
     joins = document.project.pivot(name).joins
     if len(joins) == 2:
-        menu.addAction(f"Part pivot {name}", lambda: part_pin(document, name))
+        menu.addAction(f"Part pivot {in_menu(name)}", lambda: part_pin(document, name))
         return
-    off = menu.addMenu(f"Take a link off {name}")
+    off = menu.addMenu(f"Take a link off {in_menu(name)}")
     for link_id in joins:
-        off.addAction(link_id.replace("&", "&&"), partial(part_pin, document, name, link_id))
+        off.addAction(in_menu(link_id), partial(part_pin, document, name, link_id))
 
 
 def _add_corner_action(menu: QMenu, board: Board, at: Point) -> None:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QPushButton, QToolButton
+from PySide6.QtGui import QContextMenuEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QMenu, QPushButton, QToolButton
 
+from app.board.menu import add_part_actions
 from app.columns import scrolling_column, tight_column
 from app.document import Selection
 from app.entry.form import push_button
@@ -57,6 +59,7 @@ class Drawer(QFrame):
         """Add a sentence or two in a low voice."""
         label = QLabel(sentence)
         label.setObjectName("faint")
+        label.setTextFormat(Qt.TextFormat.PlainText)  # a name may look like markup
         label.setWordWrap(True)
         self.column.addWidget(label)
         return label
@@ -64,8 +67,8 @@ class Drawer(QFrame):
     def text(self, words: str = "") -> QLabel:
         """Add a paragraph."""
         label = QLabel(words)
+        label.setTextFormat(Qt.TextFormat.PlainText)  # a name may look like markup
         label.setWordWrap(True)
-        label.setTextFormat(Qt.TextFormat.PlainText)
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.column.addWidget(label)
         return label
@@ -135,6 +138,22 @@ class PartsList(QListWidget):
         """As high as its parts, from two to eight of them."""
         rows = min(max(self.count(), 2), 8)
         return QSize(200, rows * max(self.sizeHintForRow(0), 22) + 4)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Open the menu of the part under the pointer, or by the menu key of the one that is chosen."""
+        by_mouse = event.reason() == QContextMenuEvent.Reason.Mouse
+        index = self.indexAt(event.pos()) if by_mouse else self.currentIndex()
+        if index.isValid():
+            self._choose(index.row())
+            menu = self.menu_of(index.row())
+            menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+            menu.popup(event.globalPos() if by_mouse else self.viewport().mapToGlobal(self.visualRect(index).center()))
+
+    def menu_of(self, row: int) -> QMenu:
+        """Make the menu of the part in a row: what the board's own menu can do to it."""
+        menu = QMenu(self)
+        add_part_actions(menu, self._document, self._kind, self._shown[row][0])
+        return menu
 
     def _choose(self, row: int) -> None:
         if 0 <= row < len(self._shown):

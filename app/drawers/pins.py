@@ -60,7 +60,7 @@ class PinsDrawer(Drawer):
         self.column.addWidget(self.links)
         self.add_link_button = push_button("Add link", "Add a link; then join it to others by pivots.", self.add_link)
         self.remove_link = push_button(
-            "Remove", "Take the chosen link out, with what rides on it.", lambda: self._remove("link")
+            "Remove", "Take the chosen link out (Del), with what rides on it.", lambda: self._remove("link")
         )
         self.buttons(self.add_link_button, self.remove_link)
 
@@ -80,9 +80,11 @@ class PinsDrawer(Drawer):
             "Put a pin through these two links, in the middle of the board; then drag it or type its place.",
             self.add_pivot,
         )
-        self.lock = push_button("Lock", "Hold the chosen pivot where it is, or free it.", self._toggle_lock)
+        self.lock = push_button(
+            "Lock", "Hold the chosen pivot where it is, or free it (L on the board).", self._toggle_lock
+        )
         self.remove_pivot = push_button(
-            "Remove", "Take the chosen pivot out; its links stay.", lambda: self._remove("pivot")
+            "Remove", "Take the chosen pivot out (Del); its links stay.", lambda: self._remove("pivot")
         )
         self.buttons(self.add_pivot_button, self.lock, self.remove_pivot)
 

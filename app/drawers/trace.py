@@ -66,7 +66,8 @@ class TraceDrawer(Drawer):
         self.buttons(
             push_button(
                 "From a file…",
-                "Read a drawing (DXF) or measured points (CSV), and choose which of its lines go on which link.",
+                "Read a drawing (DXF) or measured points (CSV), and choose which of its lines go on which link "
+                "(Ctrl+I).",
                 self.file_wanted.emit,
             ),
             push_button("Paste points…", "Type or paste measured points, x and y on each line.", self.ask_points),
@@ -84,7 +85,7 @@ class TraceDrawer(Drawer):
     def _build_keep_clear(self) -> None:
         self.clear_button = self.button(
             "Keep clear of…",
-            "Tick off what is commonly in the way (an engine, a wiper drive, a knee) and draw each as a box.",
+            "Tick off what is commonly in the way (an engine, a wiper drive, a knee) and draw each as a box (Ctrl+K).",
             lambda: self.keep_clear.setVisible(self.keep_clear.isHidden()),
         )
         self.keep_clear = KeepClearBox(self.document, self._board)
@@ -113,7 +114,9 @@ class TraceDrawer(Drawer):
                 "Close outline", "Make the chosen outline a solid, or an open line again.", self._toggle_closed
             ),
             push_button(
-                "Delete outline", "Take the chosen outline out, and every gap want that names it.", self._delete_outline
+                "Delete outline",
+                "Take the chosen outline out (Del), and every gap want that names it.",
+                self._delete_outline,
             ),
         )
         self.buttons(*self._outline_row)

@@ -77,6 +77,7 @@ class Form(QWidget):
         """Add a sentence or two in a low voice."""
         label = QLabel(text)
         label.setObjectName("faint")
+        label.setTextFormat(Qt.TextFormat.PlainText)  # a name may look like markup
         label.setWordWrap(True)
         self.wide(label)
         return label

@@ -35,7 +35,7 @@ class OutlineForm(Form):
         self._add_table()
         self.button(
             "Remove outline",
-            "Take this outline out, and every gap want that names it.",
+            "Take this outline out (Del), and every gap want that names it.",
             lambda: document.attempt(
                 f"Remove outline {self._id}", lambda project: edits.remove_outline(project, self._id)
             ),

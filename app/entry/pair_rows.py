@@ -40,6 +40,7 @@ class PairRows:
 
     def _head(self) -> QWidget:
         label = QLabel(breakable(self.name))
+        label.setTextFormat(Qt.TextFormat.PlainText)  # a name may look like markup
         label.setWordWrap(True)
         label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         line = QWidget()

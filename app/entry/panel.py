@@ -18,6 +18,7 @@ from app.entry.parts import LinkForm, MarkForm, PivotForm
 from app.entry.parts_page import PartsPage
 from app.entry.wants import WantsForm
 from app.fields import in_tab_order, named
+from app.lettering import in_menu
 
 if TYPE_CHECKING:
     from app.document import Document, Selection
@@ -109,7 +110,7 @@ class EntryPanel(QWidget):
     def _on_selected(self, selection: Selection | None) -> None:
         self.part_button.setEnabled(selection is not None)
         named(self.part_button, "Selected part", f"{self._part_words(selection)}. {PART_TIP}")
-        self.part_button.setText(self._part_words(selection).replace("&", "&&"))
+        self.part_button.setText(in_menu(self._part_words(selection)))
         if not self.list_button.isChecked():
             self._press(self.wants_button if selection is None else self.part_button)
         self._show()

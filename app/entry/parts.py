@@ -67,7 +67,7 @@ class PivotForm(Form):
         self.on_refresh(lambda _: self._tell_later.start())
         self.button(
             "Remove pivot",
-            "Take this pivot out. The links it joined stay, and may then hang free.",
+            "Take this pivot out (Del). The links it joined stay, and may then hang free.",
             lambda: document.attempt(f"Remove pivot {self._id}", lambda project: edits.remove_pivot(project, self._id)),
         )
         self.end()
@@ -157,8 +157,8 @@ class LinkForm(Form):
         if document.project.link(link_id).kind == "link":
             self.button(
                 "Remove link",
-                "Take this link out, with its outlines and marks, and with the pivots that joined it to one other "
-                "link only.",
+                "Take this link out (Del), with its outlines and marks, and with the pivots that joined it to one "
+                "other link only.",
                 lambda: document.attempt(
                     f"Remove link {self._id}", lambda project: edits.remove_link(project, self._id)
                 ),
@@ -216,7 +216,7 @@ class MarkForm(Form):
             self._limit_rows(which)
         self.button(
             "Remove mark",
-            "Take this mark out, and every want on it.",
+            "Take this mark out (Del), and every want on it.",
             lambda: document.attempt(f"Remove mark {self._id}", lambda project: edits.remove_mark(project, self._id)),
         )
         self.end()

@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QAbstractButton, QApplication
 
+from app.board.tools import TOOLS
+from app.document import Selection
 from kinematics import edits
 
 if TYPE_CHECKING:
@@ -81,3 +84,17 @@ def test_play_says_what_it_does_next(window: Window) -> None:
     assert window.menus.play.text() == "&Stop"
     window.menus.play.trigger()
     assert window.menus.play.text() == "&Play"
+
+
+def test_controls_that_have_a_key_say_it_in_their_tips(window: Window) -> None:
+    """What a button does, the menus or the board do by a key: the tip teaches it."""
+    window.document.select(Selection("pivot", "Q"))
+    QApplication.processEvents()
+    keys = {
+        "Play": "Space", "Parts": "Ctrl+L", "From a file": "Ctrl+I", "Keep clear of": "Ctrl+K", "Remove pivot": "Del",
+        "Delete outline": "Del", "Lock": "L on the board",
+        **{f"Drawer {name}": f"Alt+{place}" for place, name in enumerate(window.area.drawers, 1)},
+        **{f"Tool {tool.name}": f"Key: {tool.key}." for tool in TOOLS}, "Tool Hand": "Esc",
+    }  # fmt: skip
+    tips = {button.accessibleName(): button.toolTip() for button in window.findChildren(QAbstractButton)}
+    assert [name for name, key in keys.items() if key not in tips[name]] == []
