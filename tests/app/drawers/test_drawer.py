@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import pytest
 from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication, QLabel, QMenu
 
@@ -12,6 +11,8 @@ from app.drawers.drawer import PartsList
 from kinematics import edits
 
 if TYPE_CHECKING:
+    import pytest
+
     from app.window import Window
 
 
