@@ -6,6 +6,7 @@ pointer has been still on a pin for a while, and goes as soon as it leaves.
 
 from __future__ import annotations
 
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QPoint, QTimer
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from app.document import Document
 
 REST_MS = 450
+LINE = 64  # letters to a line of the tip: Qt breaks no plain tip, and one line of it would be as wide as the screen
 BESIDE = QPoint(14, 10)  # pixels from the pin to its tip: the pin stays in sight
 
 
@@ -66,8 +68,9 @@ class Resting(QObject):
 
 
 def pin_tip(document: Document, pin: str) -> str:
-    """Say what a pin is and what it does to the worst check, as a tip of two paragraphs."""
+    """Say what a pin is and what it does to the worst check, as a tip of two paragraphs in short lines."""
     from kinematics.influence import influence
 
     told = influence_sentence(influence(document.analysis, pin), document.units)
-    return f"{pin}: {pivot_words(document.project.pivot(pin))}\n{told}"
+    paragraphs = f"{pin}: {pivot_words(document.project.pivot(pin))}", told
+    return "\n".join(fill(words, LINE, break_long_words=False, break_on_hyphens=False) for words in paragraphs)

@@ -147,7 +147,9 @@ class BoardView(QGraphicsView):
         event.accept()
 
     def viewportEvent(self, event: QEvent) -> bool:
-        """Zoom by pinching; tell when the pointer leaves."""
+        """Zoom by pinching; tell when the pointer leaves. Qt's own tips would take the board's away: no item has one."""
+        if event.type() == QEvent.Type.ToolTip:
+            return True
         if isinstance(event, QNativeGestureEvent) and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
             self.zoom(max(1.0 + event.value(), 0.1), event.position())
             return True
