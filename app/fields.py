@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Generic, TypeVar
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent
 from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from app.lengths import exact_length, format_angle, parse_angle, parse_length
@@ -50,6 +50,7 @@ class _Line(QLineEdit):
 
     given_up = Signal()
     is_wrong = False  # what stands here was refused
+    _is_entered = False  # the mouse has just given it the keys
 
     def event(self, event: QEvent) -> bool:
         """Leave undo and redo to the window, unless there is typing here to take back."""
@@ -61,6 +62,18 @@ class _Line(QLineEdit):
     def _leaves(self, event: QKeyEvent) -> bool:
         keys = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
         return not self.isModified() and any(event.matches(key) for key in keys)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Remember that a click brought the keys."""
+        super().focusInEvent(event)
+        self._is_entered = event.reason() == Qt.FocusReason.MouseFocusReason
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """The first click selects all, as Tab does: what is typed next takes the old value's place."""
+        super().mouseReleaseEvent(event)
+        if self._is_entered and not self.hasSelectedText():
+            self.selectAll()
+        self._is_entered = False
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc gives up only what was typed; without that it goes on to the window."""

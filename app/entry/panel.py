@@ -8,7 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QPushButton, QWidget
 
 from app.buttons import ElidedButton
 from app.columns import scroll_area, tight_column
@@ -147,6 +147,8 @@ class EntryPanel(QWidget):
         return selection.kind, selection.id, FORMS[selection.kind].shape(self._document.project, selection.id)
 
     def _replace(self, selection: Selection | None) -> None:
+        is_same = type(self.form) is (WantsForm if selection is None else FORMS[selection.kind])
+        held, scrolled = _held_in(self.form) if is_same else "", self._scroll.verticalScrollBar().value()
         self.form = (
             WantsForm(self._document) if selection is None else FORMS[selection.kind](self._document, selection.id)
         )
@@ -158,3 +160,26 @@ class EntryPanel(QWidget):
         in_tab_order(self.part_button, self.form)
         self.form.setAutoFillBackground(False)
         self._scroll.setAlignment(Qt.AlignmentFlag.AlignTop)
+        if is_same:
+            _hold(self.form, held)
+            self._scroll.widget().adjustSize()
+            self._scroll.verticalScrollBar().setValue(scrolled)
+
+
+def _held_in(form: QWidget | None) -> str:
+    """Give the name of the control of a form that has the keys, "" if none has."""
+    focused = QApplication.focusWidget()
+    return focused.accessibleName() if focused is not None and form is not None and form.isAncestorOf(focused) else ""
+
+
+def _hold(form: QWidget, name: str) -> None:
+    """Give the keys to the control of that name, where the form still has one.
+
+    A click into the next field takes over what was typed in the last one; where that makes the form anew, the field
+    that was clicked must have the keys in the new form too, or what is typed next is lost.
+    """
+    found = next((widget for widget in form.findChildren(QWidget) if name and widget.accessibleName() == name), None)
+    if found is not None:
+        found.setFocus(Qt.FocusReason.OtherFocusReason)
+        if isinstance(found, QLineEdit):
+            found.selectAll()

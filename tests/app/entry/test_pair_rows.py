@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QToolButton
+from PySide6.QtWidgets import QApplication, QToolButton
 
 from app.preferences import Preferences
 from kinematics import edits, wanting
@@ -100,3 +100,37 @@ def test_changing_the_clearance_keeps_the_shut_gap_and_the_cross_takes_both(
     assert document.project.gaps == (GapWant(PAIR, 8.0, 2.0, ShutWant(3.175, 6.35)),)
     qtbot.mouseClick(tool(panel, f"Want nothing of {NAME}"), Qt.MouseButton.LeftButton)
     assert document.project.gaps == ()
+
+
+def test_a_click_into_the_next_field_keeps_the_keys_and_the_place_when_the_form_is_made_anew(
+    panel: EntryPanel, document: Document, qtbot: QtBot
+) -> None:
+    """The first want of a pair makes the form anew; what is typed next must go where the click went."""
+    document.apply("Watch nothing", edits.remove_gap(document.project, PAIR, 0))
+    panel.resize(330, 260)
+    panel.activateWindow()
+    qtbot.waitUntil(panel.isActiveWindow)
+    bar = panel._scroll.verticalScrollBar()
+    bar.setValue(120)
+    first = line_of(panel, f"Least gap, {NAME}")
+    for name, typed in ((f"Least gap, {NAME}", "7"), (LEAST, "3"), (LARGEST, "6")):
+        line = line_of(panel, name)
+        qtbot.mouseClick(line, Qt.MouseButton.LeftButton)
+        assert bar.value() == 120
+        qtbot.keyClicks(QApplication.focusWidget(), typed)
+    assert line_of(panel, f"Least gap, {NAME}") is not first
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Return)
+    assert document.project.gaps[0] == GapWant(PAIR, 7.0, shut=ShutWant(3.0, 6.0))
+
+
+def test_the_first_click_selects_what_stands_there_and_the_next_sets_the_cursor(
+    panel: EntryPanel, document: Document, qtbot: QtBot
+) -> None:
+    panel.activateWindow()
+    qtbot.waitUntil(panel.isActiveWindow)
+    line = line_of(panel, f"Least gap, {NAME}")
+    qtbot.mouseClick(line, Qt.MouseButton.LeftButton)
+    assert line.selectedText() == line.text() == "10 mm"
+    qtbot.mouseClick(line, Qt.MouseButton.LeftButton)
+    assert line.selectedText() == ""
+    assert document.project.gaps[0].at_least == 10.0
