@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
 from app.board import corners, marking, measure_tools
-from app.board.crowd import gather
+from app.board.crowd import drag, gather, is_movable
 from app.board.guiding import Guide
 from app.board.hands import Desk, Event, Press, placement_of, tell_locked
 from app.board.hits import on_hull
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from app.board.picking import Pick
     from app.document import Document
     from app.shapes import Shape
-    from kinematics.project import Project
+    from kinematics.project import Point, Project
 
 Act: TypeAlias = Callable[[Desk], Generator[None, Event, None]]
 LEAVE = " Esc leaves."
@@ -208,13 +208,31 @@ def _pin_asked(desk: Desk, sentence: str) -> Generator[None, Event, str]:
 
 # ------------------------------------------------------------------------------------------------------------ gathering
 def gathering(desk: Desk) -> Generator[None, Event, None]:
-    """Select what lies in a frame."""
-    desk.say("Gather: drag a frame around pins and marks to select them; Shift adds them to what is selected." + LEAVE)
+    """Select what lies in a frame; a press on one of those that are selected moves them all."""
+    desk.say("Gather: drag a frame around pins and marks, then drag one of them to move all; Shift adds more." + LEAVE)
     while True:
         event = yield
         if isinstance(event, Press):
-            yield from gather(desk, event, more=event.more)
+            grabbed = None if event.more else _gathered_at(desk, event.at)
+            if grabbed is None:
+                yield from gather(desk, event, more=event.more)
+            else:
+                yield from drag(desk, event, grabbed)
             return
+
+
+def _gathered_at(desk: Desk, at: Point) -> Selection | None:
+    """Give that one of the selected things which lies at a place and can be moved."""
+    document = desk.document
+    outline = document.selection.id if document.selection and document.selection.kind == "outline" else ""
+    found = desk.thing_at(at, outline)
+    if found is None:
+        return None
+    if found.kind == "point":
+        selection = Selection("outline", found.id, found.part)
+    else:
+        selection = Selection(found.kind, found.id)
+    return selection if selection in document.selections and is_movable(selection) else None
 
 
 TOOLS = (

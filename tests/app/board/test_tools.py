@@ -379,10 +379,13 @@ def test_shift_and_a_drag_on_paper_gather(qtbot: QtBot, board: Board) -> None:
     assert board.view.camera.middle != before
 
 
-def test_the_tool_gathers_and_together_they_move(qtbot: QtBot, board: Board) -> None:
+@pytest.mark.parametrize("leaves", [True, False])
+def test_the_tool_gathers_and_together_they_move(qtbot: QtBot, board: Board, leaves: bool) -> None:
+    """By the hand, and by the very tool that gathered them."""
     key(qtbot, board, "G")
     mouse.drag(qtbot, board.view, (280.0, 190.0), (100.0, 240.0))
-    key(qtbot, board, "Escape")
+    if leaves:
+        key(qtbot, board, "Escape")
     start = pin(board, "X")
     end = start[0] + 30.0, start[1] - 20.0
     mouse.drag(qtbot, board.view, start, end)
