@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from app.document import Document
 
 MEANWHILE = f"{CAUTION} Pinch places are looked for again when you let go."
+MEANWHILE_SHORT = f"{CAUTION} pinch places: when you let go"  # one line, beside the checks, whatever the window's width
 TIP = (
     "Where a gap opens so far that a finger fits, and closes below 25 mm (EN ISO 13854). It fails no check; the board "
     "marks the places (View, Mark pinch places), and they are told beneath the checks."
@@ -57,7 +58,7 @@ class Facts(QWidget):
             put(self.count, pinch_count(len(found)))
         elif self.caution.text():
             put(self.caution, MEANWHILE)
-            put(self.count, MEANWHILE)
+            put(self.count, MEANWHILE_SHORT)
 
 
 def put(label: QLabel, text: str) -> None:

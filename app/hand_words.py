@@ -22,7 +22,9 @@ def target_words(target: Target) -> str:
 
 
 def hold_words(hold: Hold, units: Units) -> str:
-    """Say what holds the hand: "on pivot A", "level with B", "as long as arm, 128.0 mm", "on the 10 mm squares"."""
+    """Say what holds the hand: "on pivot A", "level with B", "as long as arm, 128.0 mm", "on a line of the
+    10 mm squares".
+    """
     if hold.kind == "kept line":
         return f"keeps {hold.way}"
     if hold.kind == "kept length" and hold.ring is not None:
@@ -30,7 +32,8 @@ def hold_words(hold: Hold, units: Units) -> str:
     if hold.kind == "length" and hold.ring is not None:
         return f"as long as {hold.ring.link}, {format_length(hold.ring.radius, units)}"
     if hold.kind == "grid" or hold.target is None:
-        return f"on the {format_length(hold.grid, units, fine=True)} squares"
+        part = "corner" if all(abs(x - hold.grid * round(x / hold.grid)) < 1e-6 for x in hold.place) else "line"
+        return f"on a {part} of the {format_length(hold.grid, units, fine=True)} squares"
     if hold.kind == "on":
         return f"on {target_words(hold.target)}"
     return f"{hold.kind} with {hold.target.id}"

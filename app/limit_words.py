@@ -69,12 +69,11 @@ def reads_zero(mm: float, units: Units) -> bool:
 
 
 def shift_words(value: float | None, check: Check, units: Units, *, fine: bool) -> str:
-    """How far a mark goes, and which way: "3.3 mm back"."""
+    """How far a mark goes, and which way: "3.3 mm back"; what reads as nothing has no side."""
     if value is None:
         return NOTHING
     positive, negative = towards(check)
     size = format_length(abs(value), units, fine=fine)
-    if reads_zero(value, units) and not fine:
-        limited = negative if check.side.endswith("at_least") else positive
-        return f"{size} {limited}"
+    if size == format_length(0.0, units, fine=fine):
+        return size
     return f"{size} {positive if value > 0.0 else negative}"

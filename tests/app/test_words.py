@@ -101,11 +101,7 @@ SPACING = Check("pin spacing", ("rear arm", "A", "B"), want=30.0, have=28.25, ok
             "mm",
             "front edge over the floor: no figure, as the panel isn't drawn; wants at least 1800.0 mm",
         ),
-        (
-            replace(LIMIT, have=-0.0, ok=True),
-            "mm",
-            "rear corner: goes 0.0 mm to the left at 12°, wants at most 2.0 mm to the left",
-        ),
+        (replace(LIMIT, have=-0.0, ok=True), "mm", "rear corner: goes 0.0 mm at 12°, wants at most 2.0 mm to the left"),
     ],
 )
 def test_each_kind_of_check_is_one_sentence_with_want_and_have(check: Check, units: str, sentence: str) -> None:
@@ -126,12 +122,7 @@ def test_the_three_pieces_of_a_check() -> None:
         (replace(GAP, have=5.98), "mm", "6 mm", "5.98 mm at 31.2°"),
         (replace(GAP, have=5.98), "in", '0.2362"', '0.2354" at 31.2°'),
         (replace(OPENING, have=74.99, ok=False), "mm", "75°", "74.99°"),
-        (
-            replace(LIMIT, want=-0.02, have=-0.01, ok=True),
-            "mm",
-            "at most 0.02 mm to the left",
-            "0.0 mm to the left at 12°",
-        ),
+        (replace(LIMIT, want=-0.02, have=-0.01, ok=True), "mm", "at most 0.02 mm to the left", "0.0 mm at 12°"),
         (replace(SHUT, have=6.41), "mm", "3.2 to 6.4 mm", "6.41 mm"),
         (replace(SHUT, have=3.19), "mm", "3.2 to 6.4 mm", "3.19 mm"),
         (replace(ROOF, have=-0.01, ok=False), "mm", "nothing through it", "0.01 mm through it at 41°"),

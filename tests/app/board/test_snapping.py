@@ -36,7 +36,7 @@ def words(at: tuple[float, float], field: Field = FIELD, reach: float = 4.0) -> 
         ((33.7, 51.0), (33.7, 50.0), "level with B"),
         ((98.0, 24.4), (100.0, 24.4), "plumb with B"),
         ((101.0, -2.0), (100.0, 0.0), "level with A, plumb with B"),
-        ((31.0, 51.0), (30.0, 50.0), "level with B, on the 10 mm squares"),
+        ((31.0, 51.0), (30.0, 50.0), "level with B, on a corner of the 10 mm squares"),
         (
             (80.9 * math.cos(0.5), 80.9 * math.sin(0.5)),
             (80 * math.cos(0.5), 80 * math.sin(0.5)),
@@ -44,8 +44,8 @@ def words(at: tuple[float, float], field: Field = FIELD, reach: float = 4.0) -> 
         ),
         ((61.0, 51.5), (math.sqrt(80**2 - 50**2), 50.0), "level with B, as long as arm, 80.0 mm"),
         ((1.0, 81.0), (0.0, 80.0), "plumb with A, as long as arm, 80.0 mm"),
-        ((31.5, 28.4), (30.0, 30.0), "on the 10 mm squares"),
-        ((25.0, 28.4), (25.0, 30.0), "on the 10 mm squares"),
+        ((31.5, 28.4), (30.0, 30.0), "on a corner of the 10 mm squares"),
+        ((25.0, 28.4), (25.0, 30.0), "on a line of the 10 mm squares"),
     ],
 )
 def test_it_is_drawn_to(at: tuple[float, float], to: tuple[float, float], says: str) -> None:
@@ -75,7 +75,7 @@ def test_of_pins_in_one_line_the_nearest_is_named() -> None:
 def test_in_inches_lengths_are_fractions() -> None:
     found = snap((0.0 + 25.4, 200.0), Field(grid=25.4), 4.0)
     assert found is not None
-    assert snap_words(found, "in") == 'on the 1" squares'
+    assert snap_words(found, "in") == 'on a line of the 1" squares'
     assert found.at == (25.4, 200.0)  # 200 mm is on none of the lines
 
 
