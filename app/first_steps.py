@@ -294,16 +294,20 @@ class FirstSteps(QObject):
         pins = self._pins()
         return min(pins, key=QPoint.y) if pins else None
 
+    def _moves(self) -> bool:
+        """Whether the panel opens at all: before it does, neither the strip nor a check leads anywhere."""
+        return self._window.document.analysis.opening.reached_deg > 0.0
+
     def _pointer(self) -> QPoint | None:
-        ruler = self._window.strip.ruler
-        if not ruler.isVisible() or self._window.strip.height() < ruler.height():
+        ruler, moves = self._window.strip.ruler, self._moves()
+        if not moves or not ruler.isVisible() or self._window.strip.height() < ruler.height():
             return None
         x = min(max(ruler.scale.pixel(ruler.place, ruler.width()), 8.0), ruler.width() - 8.0)
         return ruler.mapTo(self._window, QPoint(round(x), ruler.height() - 20))
 
     def _a_check(self) -> QPoint | None:
         rows = self._window.checks.rows
-        if not rows or rows[0].visibleRegion().isEmpty():
+        if not self._moves() or not rows or rows[0].visibleRegion().isEmpty():
             return None
         return rows[0].mapTo(self._window, QPoint(14, rows[0].height() // 2))
 

@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 
 from app.board.toolbox import HAND, HAND_TIP
 from app.board.tools import TOOLS
+from app.exports import export_picture, export_report
 from app.files.backups import saved_at
 from app.lettering import in_menu
 from app.offers import UNDO, moment
@@ -79,6 +80,19 @@ class Menus:
         menu.addSeparator()
         self._add(
             menu, "&Bring in outlines…", "Read outlines from a drawing or from points.", window.ask_outlines, "Ctrl+I"
+        )
+        menu.addSeparator()
+        self._add(
+            menu,
+            "Save a &picture…",
+            "Draw the hinge as it stands open now: PNG, SVG or PDF.",
+            partial(export_picture, window),
+        )
+        self._add(
+            menu,
+            "Save the repor&t…",
+            "Write checks, gaps and pins as text, or as JSON for other programs.",
+            partial(export_report, window),
         )
         menu.addSeparator()
         self._add(menu, "&Quit", "Close the window; unsaved work is asked for.", window.close, key.Quit)

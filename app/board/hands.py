@@ -119,8 +119,8 @@ class Desk(Protocol):
     def draw(self, shapes: Sequence[Shape]) -> None:
         """Show what is being made, until it is made."""
 
-    def thing_at(self, at: Point) -> Hit | None:
-        """What lies at a place: a pivot, a mark, a point, a link or an outline."""
+    def thing_at(self, at: Point, outline: str = "") -> Hit | None:
+        """What lies at a place: a pivot, a mark, a link or an outline, or a point of the outline that is named."""
 
     def bodies_at(self, at: Point) -> list[str]:
         """The links on which a place lies, by their bands, bars and outlines."""

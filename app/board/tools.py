@@ -228,10 +228,8 @@ def _gathered_at(desk: Desk, at: Point) -> Selection | None:
     found = desk.thing_at(at, outline)
     if found is None:
         return None
-    if found.kind == "point":
-        selection = Selection("outline", found.id, found.part)
-    else:
-        selection = Selection(found.kind, found.id)
+    is_point = found.kind == "point"
+    selection = Selection("outline", found.id, found.part) if is_point else Selection(found.kind, found.id)
     return selection if selection in document.selections and is_movable(selection) else None
 
 

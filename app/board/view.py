@@ -147,7 +147,10 @@ class BoardView(QGraphicsView):
         event.accept()
 
     def viewportEvent(self, event: QEvent) -> bool:
-        """Zoom by pinching; tell when the pointer leaves. Qt's own tips would take the board's away: no item has one."""
+        """Zoom by pinching; tell when the pointer leaves.
+
+        Qt asks for tips of its own, of which no item has one; its answer would take away the board's.
+        """
         if event.type() == QEvent.Type.ToolTip:
             return True
         if isinstance(event, QNativeGestureEvent) and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:

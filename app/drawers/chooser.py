@@ -6,6 +6,7 @@ the list; then it is put on a link. What is on no link is left out. The unit is 
 
 from __future__ import annotations
 
+from pathlib import PurePath
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QSortFilterProxyModel, Qt
@@ -23,7 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.buttons import go_on_or_cancel
-from app.drawers.incoming import UNITS, Incoming, unit_words
+from app.drawers.incoming import UNITS, Incoming, next_link, unit_words
 from app.drawers.preview import Preview
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
@@ -58,6 +59,8 @@ class LinesModel(QAbstractTableModel):
         self.beginResetModel()
         if len(incoming.curves) != len(self.curves):
             self.names = [curve.name or f"outline {place + 1}" for place, curve in enumerate(incoming.curves)]
+            if len(self.names) == 1 and not incoming.curves[0].name:
+                self.names = [PurePath(incoming.name).stem]
             self.on = [""] * len(incoming.curves)
         self.curves = incoming.curves
         self.in_mm = incoming.unit is not None
@@ -134,6 +137,7 @@ class OutlineChooser(QDialog):
         self.preview.picked.connect(self._pick)
         self._build()
         self._show_incoming()
+        self._put_lone()
 
     @property
     def chosen(self) -> list[tuple[Curve, str, str]]:
@@ -223,9 +227,10 @@ class OutlineChooser(QDialog):
         row.addWidget(label)
         kinds = {"fixed": "the fixed link", "panel": "the panel", "link": "a link"}
         self.link = ChoiceBox([(link.id, f"{link.id} ({kinds[link.kind]})") for link in self._project.links])
-        self.link.choose(self._project.panel.id)
+        self.link.choose(next_link(self._project))
         named(self.link, "Link to put them on", "The fixed link is the body; the panel is what opens.")
         label.setBuddy(self.link)
+        self.link.activated.connect(self._put_lone)
         row.addWidget(self.link, 1)
         self.put = push_button("Put", "Put the picked lines on this link.", lambda: self._put(self.link.value))
         self.leave = push_button("Leave out", "Leave the picked lines out.", lambda: self._put(""))
@@ -294,6 +299,12 @@ class OutlineChooser(QDialog):
 
     def _show_picked(self) -> None:
         self.preview.show_picked(self.picked())
+
+    def _put_lone(self) -> None:
+        """A line that is alone needs no picking: it goes on the link that is offered."""
+        if len(self.lines.curves) == 1:
+            self.table.selectRow(0)
+            self._put(self.link.value)
 
     def _put(self, link_id: str) -> None:
         picked = self.picked()

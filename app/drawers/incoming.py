@@ -50,6 +50,13 @@ class Incoming:
         return (max(xs) - min(xs)) * factor, (max(ys) - min(ys)) * factor
 
 
+def next_link(project: Project) -> str:
+    """Give the link that the next outline is most likely of: the panel, and once it has one the fixed link."""
+    on = {outline.on for outline in project.outlines}
+    panel, fixed = project.panel.id, project.fixed.id
+    return fixed if panel in on and fixed not in on else panel
+
+
 def from_file(path: Path, units: str) -> Incoming:
     """Read a DXF drawing, or points whose bare numbers are in `units`. Raises FileError or OutlineError."""
     from app.files.outline_import import read_dxf, read_points_file

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWid
 from app.buttons import go_on_or_cancel
 from app.document import Selection
 from app.drawers.drawer import Drawer, PartsList
-from app.drawers.incoming import Incoming, from_file, from_text, with_outlines
+from app.drawers.incoming import Incoming, from_file, from_text, next_link, with_outlines
 from app.drawers.keep_clear import KeepClearBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
@@ -44,6 +44,7 @@ class TraceDrawer(Drawer):
             "Bring in the side view, with the panel shut: the panel's outline, and those of whatever it must clear.",
         )
         self._board, self._look = board, look
+        self._next = ""  # the link that the hint asks an outline of
         self._build_ways_in()
         self._build_keep_clear()
         self._build_outlines()
@@ -143,8 +144,9 @@ class TraceDrawer(Drawer):
         self.marks.show_parts((mark.id, f"on {mark.on}") for mark in project.marks)
         known = self.target.value in project.link_index
         self.target.set_options((link.id, f"on {link.id}") for link in project.links)
-        if not known:
-            self.target.choose(project.panel.id)
+        if not known or next_link(project) != self._next:  # goes on to the body once the panel has its outline
+            self._next = next_link(project)
+            self.target.choose(self._next)
         self.rides_on.set_options((link.id, f"rides on {link.id}") for link in project.links)
         self.hint.setText(breakable(hint_words(project)))
         self.hint.setVisible(bool(self.hint.text()))

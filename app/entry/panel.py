@@ -162,7 +162,7 @@ class EntryPanel(QWidget):
         self._scroll.setAlignment(Qt.AlignmentFlag.AlignTop)
         if is_same:
             _hold(self.form, held)
-            self._scroll.widget().adjustSize()
+            self.form.adjustSize()
             self._scroll.verticalScrollBar().setValue(scrolled)
 
 

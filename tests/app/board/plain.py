@@ -45,8 +45,8 @@ class PlainDesk:
     def draw(self, shapes: Sequence[Shape]) -> None:
         self.drawn = list(shapes)
 
-    def thing_at(self, at: Point) -> Hit | None:
-        return hit(self.document.project, placed(self.document.analysis, self.document.pose), at, self.reach)
+    def thing_at(self, at: Point, outline: str = "") -> Hit | None:
+        return hit(self.document.project, placed(self.document.analysis, self.document.pose), at, self.reach, outline)
 
     def bodies_at(self, at: Point) -> list[str]:
         return bodies_at(self.document.project, placed(self.document.analysis, self.document.pose), at, self.reach)

@@ -9,8 +9,9 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtWidgets import QApplication, QLineEdit
 
+from app.document import blank_project
 from app.drawers.chooser import OutlineChooser
-from app.drawers.incoming import from_file, from_text
+from app.drawers.incoming import from_file, from_text, with_outlines
 from app.look import light
 from app.window import demo
 
@@ -167,3 +168,18 @@ def test_points_know_their_unit_and_have_no_layers(qtbot: QtBot) -> None:
     put(qtbot, chooser, "bulkhead")
     assert chooser.ok.isEnabled()
     assert len(chooser.chosen) == 1
+
+
+def test_a_lone_line_is_on_the_link_that_comes_next_and_follows_the_choice(qtbot: QtBot) -> None:
+    """One measured line: nothing to pick, and its name is the file's."""
+    fresh = blank_project("mm")
+    first = shown(qtbot, OutlineChooser(fresh, from_text("0;0\n100;0\n100;50", "mm"), light()))
+    assert [(name, on) for _, name, on in first.chosen] == [("pasted points", "panel")]
+    assert first.ok.isEnabled()
+    second = shown(qtbot, OutlineChooser(with_outlines(fresh, first.chosen), from_text("0;0\n0;50", "mm"), light()))
+    assert second.chosen[0][2] == "body"
+    second.link.choose("panel")
+    second.link.activated.emit(second.link.currentIndex())
+    assert second.chosen[0][2] == "panel"
+    qtbot.mouseClick(second.leave, Qt.MouseButton.LeftButton)
+    assert not second.ok.isEnabled()

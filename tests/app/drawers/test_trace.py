@@ -16,6 +16,8 @@ from app.drawers.incoming import from_file, from_text, unit_words
 from app.drawers.trace import PasteDialog
 from app.look import light
 from app.window import demo
+from kinematics import edits
+from kinematics.project import Outline
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -302,3 +304,16 @@ def test_what_is_wrong_with_outlines_is_told_with_the_file_s_name(window: Window
         assert not window.trace.bring_in(tmp_path / name)
         assert window.area.notice.sentence.startswith(name)
     assert "line 2" in window.area.notice.sentence
+
+
+def test_once_the_panel_has_its_outline_the_next_is_drawn_on_the_body(window: Window) -> None:
+    """As the hint says; what the builder chooses instead stays until the hint asks for another."""
+    document = window.document
+    document.new()
+    assert window.trace.target.value == "panel"
+    line = Outline(id="lid", on="panel", points=((0.0, 0.0), (100.0, 0.0)))
+    document.apply("Draw lid", edits.add_outline(document.project, line))
+    assert window.trace.target.value == "body"
+    window.trace.target.choose("panel")
+    document.apply("Rename", edits.rename_outline(document.project, "lid", "skin"))
+    assert window.trace.target.value == "panel"
