@@ -1,6 +1,6 @@
 """Screenshots of the window, to be looked at: `python -m tests.app.shots [FOLDER]`, by default into `tests/shots/`.
 
-    --readme     also renews the picture at the top of the README, resources/pictures/board.png
+    --readme     renews the README's pictures in resources/pictures instead
 
 Each shot is a function that brings a window into a state; nothing is compared here. Drawn offscreen unless
 QT_QPA_PLATFORM says otherwise; QT_SCALE_FACTOR=2 shows how it looks on a fine screen.
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 ROOT = Path(__file__).parents[2]
+PICTURES = ROOT / "resources/pictures"
 SIZE = (1280, 800)
 
 
@@ -105,6 +106,15 @@ def keep_clear(window: Window) -> None:
     window.board.fit()
 
 
+def parts(window: Window) -> None:
+    """The list of parts beside the board, a pivot selected, on the dark sheet."""
+    window.set_sheet("dark")
+    window.document.set_opening(55.0)
+    window.document.select(Selection("pivot", "P1"))
+    window.checks.entry.show_parts()
+    window.board.fit_pins()
+
+
 SHOTS: dict[str, Callable[[Window], None]] = {
     "board": half_open,
     "dark": dark,
@@ -118,6 +128,14 @@ SHOTS: dict[str, Callable[[Window], None]] = {
     "outlines only": outlines_only,
     "wants": wants,
     "keep clear": keep_clear,
+    "parts": parts,
+}
+
+
+README: dict[str, Callable[[Window], None]] = {
+    "board": half_open,
+    "starts": outlines_only,
+    "parts": parts,
 }
 
 
@@ -153,11 +171,11 @@ def main(words: list[str]) -> int:
         os.environ["XDG_CONFIG_HOME"] = home  # the shots neither read nor change the user's settings
         application = QApplication(sys.argv[:1])
         application.setStyle("Fusion")
-        for name, bring in SHOTS.items():
+        shots = README if "--readme" in words else SHOTS
+        folder = PICTURES if "--readme" in words else folder
+        for name, bring in shots.items():
             shoot(bring, folder / f"{name}.png")
             sys.stdout.write(f"{folder / name}.png\n")
-        if "--readme" in words:
-            shoot(half_open, ROOT / "resources/pictures/board.png")
     return 0
 
 
