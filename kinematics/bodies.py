@@ -2,7 +2,8 @@
 
 Terms. A body is a chain of *edges* between vertices, drawn with a round pen of `radius`; a *solid* one fills what it
 encloses. The band of a link is the convex hull of its pins, with half the link's width as radius. A *run* is a
-stretch of consecutive edges within a circle; four runs make one on the level above, up to a single one.
+stretch of consecutive edges within a circle, and within a *slab*: a box that lies along the run, thin where the run is
+nearly straight. Four runs make one on the level above, up to a single one.
 """
 
 from __future__ import annotations
@@ -30,12 +31,16 @@ ONE_PLACE = 1e-9
 class Runs:
     """A tree of runs in one array, leaves (single edges) first, the root last.
 
-    centres (n,) complex, radii (n,) mm, starts (n,) complex: the first vertex; children (n, FAN): indices, −1 where
-    there is none.
+    centres (n,) complex: of circle and slab; radii (n,) mm; ways (n,) complex: unit vectors along the slabs; halves,
+    depths (n,) mm: half of a slab's length along and across; starts (n,) complex: the first vertex; children (n, FAN):
+    indices, −1 where there is none.
     """
 
     centres: Complexes
     radii: Floats
+    ways: Complexes
+    halves: Floats
+    depths: Floats
     starts: Complexes
     children: Ints
 
@@ -116,23 +121,39 @@ def _body(source: object, column: int, points: Complexes, radius: float, solid: 
 
 def _runs(tails: Complexes, heads: Complexes) -> Runs:
     """Leaves, then level upon level until one run is left."""
-    low = [np.minimum(tails.real, heads.real), np.minimum(tails.imag, heads.imag)]
-    high = [np.maximum(tails.real, heads.real), np.maximum(tails.imag, heads.imag)]
-    centres, radii = [0.5 * (tails + heads)], [0.5 * np.abs(heads - tails)]
-    starts, children = [tails], [np.full((len(tails), FAN), -1, dtype=np.intp)]
-    offset = 0
-    while len(centres[-1]) > 1:
-        count = len(centres[-1])
-        firsts = np.arange(0, count, FAN)
-        low = [np.minimum.reduceat(side, firsts) for side in low]
-        high = [np.maximum.reduceat(side, firsts) for side in high]
-        centre = 0.5 * (low[0] + high[0]) + 0.5j * (low[1] + high[1])
-        parent = np.arange(count) // FAN
-        reach = np.abs(centres[-1] - centre[parent]) + radii[-1]
-        members = firsts[:, None] + np.arange(FAN)
+    half = 0.5 * np.abs(heads - tails)
+    levels = [(0.5 * (tails + heads), half, _unit(heads - tails), half, np.zeros(len(tails)), tails)]
+    children = [np.full((len(tails), FAN), -1, dtype=np.intp)]
+    size, offset = 1, 0
+    while (count := len(levels[-1][0])) > 1:
+        size *= FAN
+        levels.append(_level(tails, heads, size))
+        members = np.arange(0, count, FAN)[:, None] + np.arange(FAN)
         children.append(np.where(members < count, members + offset, -1))
-        starts.append(starts[-1][firsts])
-        radii.append(np.maximum.reduceat(reach, firsts))
-        centres.append(centre)
         offset += count
-    return Runs(np.concatenate(centres), np.concatenate(radii), np.concatenate(starts), np.concatenate(children))
+    parts = [np.concatenate(part) for part in zip(*levels, strict=True)]
+    return Runs(*parts, np.concatenate(children))
+
+
+def _level(
+    tails: Complexes, heads: Complexes, size: int
+) -> tuple[Complexes, Floats, Complexes, Floats, Floats, Complexes]:
+    """Centres, radii, ways, halves, depths and starts of the runs of so many edges each; the last may have fewer."""
+    firsts = np.arange(0, len(tails), size)
+    run = np.arange(len(tails)) // size
+    starts, ends = tails[firsts], heads[np.append(firsts[1:], len(tails)) - 1]
+    ways = _unit(ends - starts)
+    off = [(side - starts[run]) * ways.conj()[run] for side in (tails, heads)]
+    low, high = (
+        [pick.reduceat(pick(*(getattr(side, part) for side in off)), firsts) for part in ("real", "imag")]
+        for pick in (np.minimum, np.maximum)
+    )
+    centres = starts + 0.5 * ((low[0] + high[0]) + 1j * (low[1] + high[1])) * ways
+    radii = np.maximum.reduceat(np.maximum(*(np.abs(side - centres[run]) for side in (tails, heads))), firsts)
+    return centres, radii, ways, 0.5 * (high[0] - low[0]), 0.5 * (high[1] - low[1]), starts
+
+
+def _unit(along: Complexes) -> Complexes:
+    """Unit vectors along some others; 1 for those of no length."""
+    length = np.abs(along)
+    return np.asarray(np.where(length > 0.0, along, 1.0) / np.where(length > 0.0, length, 1.0))

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import compress
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -76,6 +77,7 @@ def _after(want: GapWant | None) -> float:
     return 0.0 if want is None else want.after_deg
 
 
+@lru_cache(maxsize=64)  # two bodies stay the same ones while a pivot is dragged
 def shut_gap(a: Body, b: Body) -> tuple[float, tuple[Point, Point]]:
     """Gap of two bodies at shut and its two points, by GEOS."""
     line = shapely.get_coordinates(shapely.shortest_line(a.geometry(), b.geometry()))

@@ -3,7 +3,8 @@
 Two bodies that don't cross are nearest at a vertex of one of them, and that vertex runs along a smooth path in the
 other's frame. So the answer lies among *meetings*: a vertex of one body, an edge of the other, a stretch of the
 sweep. There are millions, but runs of edges stand for many at once: the distance between two circles over a stretch
-is at least that of their centres' chord less its sagitta less both radii. All undecided couples of runs, of every
+is at least that of their centres' chord less its sagitta less both radii; and in any one direction it is at least
+what lies between their slabs, which tells far more of long thin runs. All undecided couples of runs, of every
 pair and stretch, are looked at together; those that can't matter are dropped, the others split, until single edges
 are left.
 
@@ -49,12 +50,15 @@ BEAM = 6
 class Forest:
     """The runs of all bodies of all pairs in one array.
 
-    centres, radii, starts, heads, children : (n,) and (n, FAN) as in `Runs` and `Body`; heads (ends of edges) mean
-    something for leaves only.   roots : (pairs, 2) the top runs of the pairs' bodies.   leaf : (n,) single edges.
+    centres, radii, ways, halves, depths, starts, heads, children : (n,) and (n, FAN) as in `Runs` and `Body`; heads
+    (ends of edges) mean something for leaves only.   roots : (pairs, 2) the top runs of the pairs' bodies.   leaf : (n,) single edges.
     """
 
     centres: Complexes
     radii: Floats
+    ways: Complexes
+    halves: Floats
+    depths: Floats
     starts: Complexes
     heads: Complexes
     children: Ints
@@ -79,6 +83,9 @@ def forest(couples: list[tuple[Body, Body]]) -> Forest:
     return Forest(
         np.concatenate([b.runs.centres for b in parts]),
         np.concatenate([b.runs.radii for b in parts]),
+        np.concatenate([b.runs.ways for b in parts]),
+        np.concatenate([b.runs.halves for b in parts]),
+        np.concatenate([b.runs.depths for b in parts]),
         np.concatenate([b.runs.starts for b in parts]),
         np.concatenate(heads),
         joined,
@@ -278,10 +285,35 @@ def _run_bounds(trees: Forest, cuts: Stretches, couples: Couples) -> tuple[Float
     rates = motion[:, :, PLACE_RATE] + motion[:, :, TURN_RATE] * centre[:, None]
     chord = ends[:, 1] - ends[:, 0]
     sagitta = 0.25 * np.abs(rates - chord[:, None]).max(axis=1) + cuts.slack.reshape(-1)[couples.rows]
-    low = from_origin(ends[:, 0], chord) - sagitta - trees.radii[couples.first] - trees.radii[couples.second]
+    low = from_origin(ends[:, 0], chord) - trees.radii[couples.first] - trees.radii[couples.second]
+    # Points about the centre depart from their chords by so much more, as they turn with it.
+    bend = 0.25 * np.abs(motion[:, :, TURN_RATE] - (turn[:, 1] - turn[:, 0])[:, None]).max(axis=1)
+    low = np.maximum(low, _between_slabs(trees, couples, ends, turn) - bend * trees.radii[couples.second]) - sagitta
     at = motion[:, :, PLACE] + turn * trees.starts[couples.second][:, None] - trees.starts[couples.first][:, None]
     apart = np.abs(at)
     return low, apart[:, 0], apart[:, 1]
+
+
+def _between_slabs(trees: Forest, couples: Couples, ends: Complexes, turn: Complexes) -> Floats:
+    """(n,) what lies between the slabs of two runs, mm, in the direction that shows most of it; below 0 for those
+    that overlap in all of them.
+
+    ends : (n, 2) from the first run's centre to the second's, at both ends of a stretch.   turn : (n, 2) of the second.
+    """
+    first, second = couples.first, couples.second
+    own, way = trees.ways[first], turn * trees.ways[second][:, None]
+    middle = ends[:, 0] + ends[:, 1]
+    across = 1j * own * np.where((middle * own.conj()).imag < 0.0, -1.0, 1.0)
+    found = np.full(len(first), -np.inf)
+    for to in (middle / np.maximum(np.abs(middle), 1e-30), across):
+        back = to.conj()
+        mine, other = own * back, way * back[:, None]
+        apart = (ends * back[:, None]).real
+        apart -= trees.halves[second][:, None] * np.abs(other.real) + trees.depths[second][:, None] * np.abs(other.imag)
+        least = apart.min(axis=1)
+        least -= trees.halves[first] * np.abs(mine.real) + trees.depths[first] * np.abs(mine.imag)
+        np.maximum(found, least, out=found)
+    return found
 
 
 def from_origin(start: Complexes, along: Complexes) -> Floats:

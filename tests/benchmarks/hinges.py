@@ -10,7 +10,7 @@ import numpy as np
 
 from app.files import load
 from kinematics import edits
-from kinematics.project import Outline, Project
+from kinematics.project import GapWant, Link, Outline, Pivot, Project
 from resources import find
 
 if TYPE_CHECKING:
@@ -80,3 +80,54 @@ def wandering(project: Project, pivot: str, moves: int, step: float = 1.0, reach
         at += step * heading
         project = edits.move_pivot(project, pivot, (at.real, at.imag))
         yield project
+
+
+def workshop() -> Project:
+    """A full sheet: the demo's linkage with three more pairs of links, 12 in all, and 5 000 points of outlines.
+
+    Each further pair leads from a pin on the body to one on the panel and leaves the motion as it is. Two outlines
+    are traced on the body, one on the panel (two watched pairs), and a casting on each of two moving links.
+    """
+    project = demo_with(1500, 1)
+    body, panel = project.fixed.id, project.panel.id
+    links, pivots = list(project.links), list(project.pivots)
+    for number, (foot, knee, top) in enumerate(KNEES, 1):
+        links += [Link(f"lower brace {number}", "link", 20.0), Link(f"upper brace {number}", "link", 20.0)]
+        pivots += [
+            Pivot(f"F{number}", foot, (body, f"lower brace {number}")),
+            Pivot(f"K{number}", knee, (f"lower brace {number}", f"upper brace {number}")),
+            Pivot(f"H{number}", top, (f"upper brace {number}", panel)),
+        ]
+    engine = np.array([(330.0, -160.0), (350.0, -60.0), (520.0, -20.0), (900.0, -40.0), (940.0, -150.0)])
+    outlines = (
+        *project.outlines,
+        Outline("engine", body, resampled(engine, 1000)),
+        Outline("arm casting", "arm", ringed(project, ("O1", "X", "P1"), 500)),
+        Outline("cross casting", "cross link", ringed(project, ("X", "B", "Q"), 500)),
+    )
+    shipped = demo()
+    return replace(
+        project,
+        links=tuple(links),
+        pivots=tuple(pivots),
+        outlines=outlines,
+        marks=shipped.marks,
+        limits=shipped.limits,
+        gaps=tuple(GapWant((outline.id, "skin"), 10.0) for outline in outlines if outline.on == body),
+    )
+
+
+KNEES = (  # of the workshop's further links: pin on the body, pin between the two, pin on the panel, mm
+    ((200.0, 60.0), (560.0, 8.0), (320.0, 280.0)),
+    ((260.0, 30.0), (680.0, -47.0), (400.0, 275.0)),
+    ((180.0, 20.0), (580.0, -66.0), (360.0, 278.0)),
+)
+
+
+def ringed(project: Project, pins: tuple[str, ...], points: int) -> tuple[tuple[float, float], ...]:
+    """A wavy line around some pins, not quite closed."""
+    spots = np.array([project.pivot(pin).at for pin in pins])
+    middle, reach = spots.mean(axis=0), np.hypot(*(spots - spots.mean(axis=0)).T).max() + 20.0
+    t = np.linspace(0.0, 6.1, points)
+    rim = reach * (1.0 + 0.06 * np.sin(9.0 * t))
+    return tuple((float(middle[0] + r * np.cos(a)), float(middle[1] + r * np.sin(a))) for r, a in zip(rim, t, strict=True))
