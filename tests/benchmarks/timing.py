@@ -31,7 +31,8 @@ class Times:
         return float(np.percentile(self.ms, 95))
 
     def __str__(self) -> str:
-        busy = f"   (processor p50 {float(np.percentile(self.cpu_ms, 50)):.2f})" if self.cpu_ms else ""
+        worked = np.percentile(self.cpu_ms, [50, 95]) if self.cpu_ms else ()
+        busy = "   (processor p50 {:.2f}   p95 {:.2f})".format(*worked) if self.cpu_ms else ""
         return f"p50 {self.p50:7.2f}   p95 {self.p95:7.2f} ms{busy}"
 
 
