@@ -1,8 +1,8 @@
 """One lane of the travel strip: a figure over the opening, its want as a line with its number, the smallest value
 marked.
 
-A lane draws what it is given (`LaneFigures`) with pyqtgraph. While a pivot is dragged only the curve's data change;
-ranges stand still, pens are one pixel wide (both for speed: the curve and its marks then cost about 0.2 ms). Where
+A lane draws what it is given (`LaneFigures`). While a pivot is dragged only the curve changes and ranges stand still;
+the curve's pen is one pixel wide, for speed: wider ones cost many times as much. Where
 the figure leaves the lane at the top, a dotted line with an arrow at its ends says that it goes on above. Words keep
 off the curve (`app.beside`).
 """
@@ -10,13 +10,24 @@ off the curve (`app.beside`).
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from math import floor
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
-import pyqtgraph as pg
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QColor, QMouseEvent, QResizeEvent, QWheelEvent
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from shiboken6 import VoidPtr
 
 from app.beside import along, around, least_crossed
 from app.labels import Box
@@ -31,8 +42,10 @@ LABEL_WIDTH = 228
 LOWEST, HIGHEST = 44, 130
 BELOW_ZERO = 0.06  # how much of `top` is seen below the zero line
 EDGE_PX = 5.0  # how far from the upper edge a figure is shown to go on above it
-TEXT_MARGIN = 4.0  # what Qt leaves free around the letters of a text
-
+TEXT_MARGIN = 4.0  # what is left free around the letters of a text
+FAR = 1e5  # pixels beyond which nobody sees how a curve goes on
+ARROW = QPolygonF([QPointF(0.0, -3.5), QPointF(-3.5, 3.5), QPointF(3.5, 3.5)])
+DIAMOND = QPolygonF([QPointF(0.0, -3.5), QPointF(-2.8, 0.0), QPointF(0.0, 3.5), QPointF(2.8, 0.0)])
 
 Values = TypeVar("Values", float, "NDArray[np.float64]")
 
@@ -59,171 +72,186 @@ class LaneFigures:
     touching: tuple[tuple[float, float], ...] = field(default=())
 
 
-class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no types
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Words in the lane; `clear` where nothing runs through them."""
+
+    text: str
+    box: Box
+    clear: bool
+
+
+class LaneView(QWidget):
     """The drawing part of a lane; pressing or dragging anywhere in it asks for the place under the pointer."""
 
     asked = Signal(float)
 
     def __init__(self, look: Look) -> None:
-        super().__init__(background=look.paper)
+        super().__init__()
         self.scale_of_travel = Scale()
-        self._top, self._is_above, self._touching = 1.0, False, False
-        self._box = pg.ViewBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
-        self._box.disableAutoRange()
-        self.setCentralItem(self._box)
-        self.setMinimumHeight(LOWEST)
+        self._look, self._top, self._place = look, 1.0, 0.0
         self._figures: LaneFigures | None = None
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._curve = QPolygonF()
+        self.above: list[tuple[float, float]] = []  # stretches of the travel over which the figure leaves the lane
+        self.words: list[Words] = []
+        self._font = self.font()
+        self._font.setPixelSize(10)
+        self.setMinimumHeight(LOWEST)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
-        self._zero = pg.InfiniteLine(0.0, angle=0)
-        self._want = pg.InfiniteLine(0.0, angle=0)
-        self._curve = pg.PlotCurveItem(antialias=True)
-        self._touch = pg.PlotCurveItem(connect="pairs")
-        self._least = pg.ScatterPlotItem(size=7, symbol="d")
-        self._pointer = pg.InfiniteLine(0.0, angle=90)
-        self._above = pg.PlotCurveItem(connect="pairs")
-        self._arrows = pg.ScatterPlotItem(size=7, symbol="t1")
-        self._want_text = pg.TextItem(anchor=(0, 0))
-        self._least_text = pg.TextItem(anchor=(0, 0))
-        for item in (
-            self._zero,
-            self._want,
-            self._above,
-            self._arrows,
-            self._touch,
-            self._curve,
-            self._pointer,
-            self._least,
-            self._want_text,
-            self._least_text,
-        ):
-            self._box.addItem(item, ignoreBounds=True)
-        self.set_look(look)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+
+    def sizeHint(self) -> QSize:
+        """Ask for all the room there is."""
+        return QSize(400, 2 * HIGHEST)
 
     def set_look(self, look: Look) -> None:
         """Take other colours."""
-        self.setBackground(look.paper)
-        self._zero.setPen(pg.mkPen(look.edge, width=1))
-        self._want.setPen(pg.mkPen(look.ink, width=1, style=Qt.PenStyle.DashLine))
-        self._curve.setPen(pg.mkPen(look.ink, width=1))
-        self._touch.setPen(pg.mkPen(look.fault, width=5, cosmetic=True))
-        self._pointer.setPen(pg.mkPen(look.selection, width=1))
-        self._least.setPen(pg.mkPen(look.paper, width=1))
-        self._above.setPen(pg.mkPen(look.faint, width=1, style=Qt.PenStyle.DotLine))
-        self._arrows.setPen(None)
-        self._arrows.setBrush(QColor(look.faint))
-        self._paper = pg.mkBrush(look.paper)
-        self._ok_colour, self._fault_colour, self._ink = QColor(look.ok), QColor(look.fault), QColor(look.ink)
-        for text in (self._want_text, self._least_text):
-            text.setColor(self._ink)
-            font = self.font()
-            font.setPixelSize(10)
-            text.setFont(font)
+        self._look = look
+        self.update()
 
     def show_figures(self, figures: LaneFigures) -> None:
         """Draw these figures in the range that was set."""
         self._figures = figures
-        self._curve.setData(figures.xs, figures.ys)
-        self._want.setVisible(figures.want is not None)
-        if figures.want is not None:
-            self._want.setPos(figures.want)
-        least = figures.least
-        self._least.setVisible(least is not None)
-        self._least_text.setVisible(least is not None)
-        if least is not None:
-            self._least.setData([least[0]], [min(max(least[1], 0.0), self._top)])
-            fault = figures.holds is False or least[1] <= 0.0  # a contact is none the better for not being asked for
-            self._least.setBrush(self._fault_colour if fault else self._ok_colour)
-        flat = [place for stretch in figures.touching for place in stretch]
-        if flat or self._touching:
-            self._touch.setData(np.array(flat, dtype=np.float64), np.zeros(len(flat)))
-            self._touching = bool(flat)
-        self._show_above(figures)
-        self._place_words(figures)
-
-    def _place_words(self, figures: LaneFigures) -> None:
-        """The want's words stand on its line, at the right if there is room, the smallest's beside its mark."""
-        sheet = Box(TEXT_MARGIN, -2.0, self.width() - TEXT_MARGIN, self.height() + 2.0)
-        curve = np.stack([self._pixels_x(figures.xs), self._pixels_y(figures.ys)], axis=1)
-        levels, taken = [float(self._pixels_y(0.0))], []
-        self._want_text.setVisible(figures.want is not None)
-        if figures.want is not None:
-            level = float(self._pixels_y(min(figures.want, self._top)))
-            size = self._set_words(self._want_text, figures.want_words)
-            box, clear = least_crossed(along(level, size, sheet.right), curve, (), (), sheet)
-            self._put(self._want_text, box, clear)
-            levels.append(level)
-            taken.append(box)
-        if figures.least is not None:
-            place, value = figures.least
-            spot = float(self._pixels_x(place)), float(self._pixels_y(min(max(value, 0.0), self._top)))
-            size = self._set_words(self._least_text, figures.least_words)
-            box, clear = least_crossed(around(spot, size), curve, levels, taken, sheet)
-            self._put(self._least_text, box, clear)
-
-    @staticmethod
-    def _set_words(text: Any, words: str) -> tuple[float, float]:  # noqa: ANN401  pyqtgraph carries no types
-        """Give the words to a text; gives the room that its letters take, pixels."""
-        if text.toPlainText() != words:  # laying out a text costs more than all else that a frame changes here
-            text.setText(words)
-        around_it = text.boundingRect()
-        return around_it.width() - 2 * TEXT_MARGIN, around_it.height() - 2 * TEXT_MARGIN
-
-    def _put(self, text: Any, box: Box, clear: bool) -> None:  # noqa: ANN401  pyqtgraph carries no types
-        """Put a text's letters into a box; where something runs through it, paper goes beneath the letters."""
-        per_x, per_y = self._per_pixel()
-        first, _ = self.scale_of_travel.edges(self.width())
-        text.fill = pg.mkBrush(None) if clear else self._paper
-        text.setPos(first + (box.left - TEXT_MARGIN) * per_x, self._top - (box.top - TEXT_MARGIN) * per_y)
-
-    def _per_pixel(self) -> tuple[float, float]:
-        """Give what a pixel is along the travel and up the lane."""
-        first, last = self.scale_of_travel.edges(self.width())
-        return (last - first) / max(self.width(), 1), (1.0 + BELOW_ZERO) * self._top / max(self.height(), 1)
-
-    def _pixels_x(self, places: Values) -> Values:
-        return (places - self.scale_of_travel.edges(self.width())[0]) / self._per_pixel()[0]
-
-    def _pixels_y(self, values: Values) -> Values:
-        return (self._top - values) / self._per_pixel()[1]
-
-    def _show_above(self, figures: LaneFigures) -> None:
-        """Say where the figure goes on above the lane: dots along the edge, an arrow where it leaves and returns."""
-        stretches = stretches_above(figures.xs, figures.ys, self._top)
-        if not stretches and not self._is_above:
-            return
-        self._is_above = bool(stretches)
-        edge = self._top - EDGE_PX * self._per_pixel()[1]
-        flat = [place for stretch in stretches for place in stretch]
-        self._above.setData(np.array(flat, dtype=np.float64), np.full(len(flat), edge))
-        ends = {float(figures.xs[0]), float(figures.xs[-1])} if len(figures.xs) else set()
-        turns = [place for place in flat if place not in ends] or flat
-        self._arrows.setData(turns, [edge] * len(turns))
+        self._lay_out()
 
     def set_range(self, scale: Scale, top: float) -> None:
         """Fix what the lane shows: the travel along x, 0 to `top` along y."""
         self.scale_of_travel, self._top = scale, top
-        first, last = scale.edges(self.width())
-        self._box.setRange(xRange=(first, last), yRange=(-BELOW_ZERO * top, top), padding=0, disableAutoRange=True)
+        self._lay_out()
 
     def set_place(self, place: float) -> None:
         """Move the pose's line."""
-        self._pointer.setPos(place)
+        self._place = place
+        self.update()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the scale's ends at the same pixels as on the ruler."""
         super().resizeEvent(event)
-        if hasattr(self, "_pointer"):
-            self.set_range(self.scale_of_travel, self._top)
-            if self._figures is not None:
-                self._show_above(self._figures)
-                self._place_words(self._figures)
+        self._lay_out()
+
+    # Places ----------------------------------------------------------------------------------------------------------
+
+    @property
+    def arrows(self) -> list[float]:
+        """Give the places at which the figure leaves the lane and returns; its ends where it never does."""
+        flat = [place for stretch in self.above for place in stretch]
+        ends = set(self._figures.xs[[0, -1]].tolist()) if self._figures is not None and flat else set()
+        return [place for place in flat if place not in ends] or flat
+
+    def _pixels_x(self, places: Values) -> Values:
+        first, last = self.scale_of_travel.edges(self.width())
+        return (places - first) / ((last - first) / max(self.width(), 1))
+
+    def _pixels_y(self, values: Values) -> Values:
+        return (self._top - values) / ((1.0 + BELOW_ZERO) * self._top / max(self.height(), 1))
+
+    def spot(self, place: float, value: float) -> tuple[float, float]:
+        """Give the pixel of a value at a place of the travel; what lies outside the lane stands at its edge."""
+        return self._pixels_x(place), self._pixels_y(min(max(value, 0.0), self._top))
+
+    def _lay_out(self) -> None:
+        """Find the pixels of the curve, and places for the words."""
+        figures = self._figures
+        if figures is not None:
+            curve = np.stack([self._pixels_x(figures.xs), self._pixels_y(figures.ys)], axis=1)
+            self._curve = polygon(np.clip(curve, -FAR, FAR))
+            self.above = stretches_above(figures.xs, figures.ys, self._top)
+            self.words = self._placed(figures, curve)
+        self.update()
+
+    def _placed(self, figures: LaneFigures, curve: NDArray[np.float64]) -> list[Words]:
+        """The want's words stand on its line, at the right if there is room, the smallest's beside its mark."""
+        sheet = Box(TEXT_MARGIN, -2.0, self.width() - TEXT_MARGIN, self.height() + 2.0)
+        levels, found = [self._pixels_y(0.0)], []
+        if figures.want is not None:
+            level = self._pixels_y(min(figures.want, self._top))
+            size = words_size(figures.want_words, self._font)
+            box, clear = least_crossed(along(level, size, sheet.right), curve, (), (), sheet)
+            levels.append(level)
+            found.append(Words(figures.want_words, box, clear))
+        if figures.least is not None:
+            size = words_size(figures.least_words, self._font)
+            taken = [words.box for words in found]
+            box, clear = least_crossed(around(self.spot(*figures.least), size), curve, levels, taken, sheet)
+            found.append(Words(figures.least_words, box, clear))
+        return found
+
+    # Painting --------------------------------------------------------------------------------------------------------
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint from below to above: lines, curve, pointer, mark, words."""
+        painter, look, figures = QPainter(self), self._look, self._figures
+        painter.fillRect(self.rect(), QColor(look.paper))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._level(painter, 0.0, QPen(QColor(look.edge), 1))
+        if figures is not None:
+            if figures.want is not None:
+                self._level(painter, figures.want, QPen(QColor(look.ink), 1, Qt.PenStyle.DashLine))
+            self._paint_above(painter)
+            painter.setPen(QPen(QColor(look.fault), 5))
+            base = self._pixels_y(0.0)
+            for first, last in figures.touching:
+                painter.drawLine(QPointF(self._pixels_x(first), base), QPointF(self._pixels_x(last), base))
+            painter.setPen(QPen(QColor(look.ink), 1))
+            painter.drawPolyline(self._curve)
+        self._upright(painter, self._place)
+        if figures is not None:
+            self._paint_least(painter, figures)
+            self._paint_words(painter)
+        painter.end()
+
+    def _level(self, painter: QPainter, value: float, pen: QPen) -> None:
+        painter.setPen(pen)
+        y = floor(self._pixels_y(value)) + 0.5  # on one row of pixels
+        painter.drawLine(QPointF(0.0, y), QPointF(self.width(), y))
+
+    def _upright(self, painter: QPainter, place: float) -> None:
+        painter.setPen(QPen(QColor(self._look.selection), 1))
+        x = floor(self._pixels_x(place)) + 0.5
+        painter.drawLine(QPointF(x, 0.0), QPointF(x, self.height()))
+
+    def _paint_above(self, painter: QPainter) -> None:
+        """Say where the figure goes on above the lane: dots along the edge, an arrow where it leaves and returns."""
+        painter.setPen(QPen(QColor(self._look.faint), 1, Qt.PenStyle.DotLine))
+        for first, last in self.above:
+            painter.drawLine(QPointF(self._pixels_x(first), EDGE_PX), QPointF(self._pixels_x(last), EDGE_PX))
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(self._look.faint))
+        for place in self.arrows:
+            painter.drawPolygon(ARROW.translated(self._pixels_x(place), EDGE_PX))
+
+    def _paint_least(self, painter: QPainter, figures: LaneFigures) -> None:
+        if figures.least is None:
+            return
+        # a contact is none the better for not being asked for
+        fault = figures.holds is False or figures.least[1] <= 0.0
+        painter.setPen(QPen(QColor(self._look.paper), 1))
+        painter.setBrush(QColor(self._look.fault if fault else self._look.ok))
+        painter.drawPolygon(DIAMOND.translated(*self.spot(*figures.least)))
+
+    def _paint_words(self, painter: QPainter) -> None:
+        """Where something runs through words, paper goes beneath the letters."""
+        painter.setFont(self._font)
+        painter.setPen(QColor(self._look.ink))
+        base = QFontMetricsF(self._font).ascent() - 1.0
+        for words in self.words:
+            box = words.box
+            place = QRectF(box.left, box.top, box.right - box.left, box.bottom - box.top)
+            if not words.clear:
+                painter.fillRect(
+                    place.adjusted(-TEXT_MARGIN, -TEXT_MARGIN, TEXT_MARGIN, TEXT_MARGIN), QColor(self._look.paper)
+                )
+            painter.drawText(place.topLeft() + QPointF(0.0, base), words.text)
+
+    # The pointer -----------------------------------------------------------------------------------------------------
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Ask for the place that was pressed."""
         if event.button() == Qt.MouseButton.LeftButton:
             self._ask(event)
+        else:
+            event.ignore()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Ask for the place that the pointer is dragged to."""
@@ -234,20 +262,26 @@ class LaneView(pg.GraphicsView):  # type: ignore[misc]  # pyqtgraph carries no t
         """Nothing to end: every place was taken over while it was asked for."""
         event.accept()
 
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Leave the wheel to the list of lanes, which scrolls."""
-        event.ignore()
-
-    def viewportEvent(self, event: QEvent) -> bool:
-        """Let the wheel through to the list of lanes."""
-        if event.type() == QEvent.Type.Wheel:
-            event.ignore()
-            return False
-        return bool(super().viewportEvent(event))
-
     def _ask(self, event: QMouseEvent) -> None:
         self.asked.emit(self.scale_of_travel.place(event.position().x(), self.width()))
         event.accept()
+
+
+def polygon(spots: NDArray[np.float64]) -> QPolygonF:
+    """Make a polyline of (n, 2) pixels."""
+    found = QPolygonF()
+    found.resize(len(spots))
+    if len(spots):
+        # PySide's stubs know neither that data() gives an address nor VoidPtr's other arguments
+        memory: Any = VoidPtr(found.data(), 16 * len(spots), True)  # type: ignore[call-arg, arg-type]
+        np.frombuffer(memory, dtype=np.float64)[:] = spots.ravel()
+    return found
+
+
+def words_size(words: str, font: QFont) -> tuple[float, float]:
+    """Give the width and height of a line of letters, pixels."""
+    metrics = QFontMetricsF(font)
+    return metrics.horizontalAdvance(words), metrics.height()
 
 
 class ElidedLabel(QLabel):

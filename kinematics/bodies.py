@@ -131,8 +131,8 @@ def _runs(tails: Complexes, heads: Complexes) -> Runs:
         members = np.arange(0, count, FAN)[:, None] + np.arange(FAN)
         children.append(np.where(members < count, members + offset, -1))
         offset += count
-    parts = [np.concatenate(part) for part in zip(*levels, strict=True)]
-    return Runs(*parts, np.concatenate(children))
+    centres, radii, ways, halves, depths, starts = (np.concatenate(part) for part in zip(*levels, strict=True))
+    return Runs(centres, radii, ways, halves, depths, starts, np.concatenate(children))
 
 
 def _level(

@@ -1,4 +1,4 @@
-"""A lane by itself: what pyqtgraph is given, and what the pixels show."""
+"""A lane by itself: what it lays out, and what the pixels show."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor
 
 from app.lanes import Lane, LaneFigures, stretches_above
@@ -15,8 +14,9 @@ from app.look import light
 from app.ruler import Scale
 
 if TYPE_CHECKING:
-    import pyqtgraph as pg
     from pytestqt.qtbot import QtBot
+
+    from app.labels import Box
 
 XS = np.linspace(0.0, 75.0, 76)
 FIGURES = LaneFigures(
@@ -49,9 +49,12 @@ def coloured(lane: Lane, colour: str) -> list[tuple[int, int]]:
 
 
 def test_the_curve_is_the_figures(lane: Lane) -> None:
-    xs, ys = lane.view._curve.getData()
-    assert np.array_equal(xs, FIGURES.xs)
-    assert np.array_equal(ys, FIGURES.ys)
+    xs, ys = np.array([(spot.x(), spot.y()) for spot in lane.view._curve]).T
+    within = FIGURES.ys < 30.0
+    spots = [lane.view.spot(x, y) for x, y in zip(XS[within], FIGURES.ys[within], strict=True)]
+    assert np.stack([xs, ys], axis=1)[within] == pytest.approx(np.array(spots))
+    assert len(xs) == len(XS)
+    assert (ys[~within] < 0.0).all()
     assert lane.accessibleName() == "wall – lid: ✓ least 4.0 mm at 20°"
 
 
@@ -84,33 +87,28 @@ def test_a_contact_that_nobody_asked_about_is_marked_as_one(lane: Lane) -> None:
 
 def test_want_and_least_can_be_missing(lane: Lane) -> None:
     lane.show_figures(replace(FIGURES, want=None, least=None), None)
-    assert not lane.view._want.isVisible()
-    assert not lane.view._want_text.isVisible()
-    assert not lane.view._least_text.isVisible()
+    assert not lane.view.words
+    assert not coloured(lane, light().ok)
 
 
 def test_words_stay_inside_after_a_change_of_width(lane: Lane) -> None:
     lane.resize(520, 60)
-    lane.view.grab()  # pyqtgraph follows when it paints
-    text = lane.view._want_text
-    box = text.mapRectToDevice(text.boundingRect())
-    assert box.left() >= 0
-    assert box.right() <= lane.view.width() + 1
-
-
-def letters(text: pg.TextItem) -> QRectF:
-    """Where the letters of a text stand in the lane, pixels: what Qt leaves free around them is taken off."""
-    box: QRectF = text.mapRectToScene(text.boundingRect())
-    return box.adjusted(4.0, 4.0, -4.0, -4.0)
+    want, least = lane.view.words
+    assert (want.text, least.text) == ("want 3.0 mm", "4.0 mm")
+    for box in (want.box, least.box):
+        assert box.left >= 0
+        assert box.right <= lane.view.width()
 
 
 def curve_px(lane: Lane) -> list[tuple[float, float]]:
-    """The curve in the lane's pixels, as pyqtgraph maps it, told closely."""
-    assert lane.figures is not None
-    xs = np.linspace(lane.figures.xs[0], lane.figures.xs[-1], 4000)
-    ys = np.interp(xs, lane.figures.xs, lane.figures.ys)
-    spots = [lane.view._box.mapViewToScene(QPointF(x, y)) for x, y in zip(xs.tolist(), ys.tolist(), strict=True)]
-    return [(spot.x(), spot.y()) for spot in spots]
+    """The curve in the lane's pixels, told closely."""
+    spots = np.array([(spot.x(), spot.y()) for spot in lane.view._curve])
+    xs = np.linspace(spots[0, 0], spots[-1, 0], 4000)
+    return list(zip(xs.tolist(), np.interp(xs, *spots.T).tolist(), strict=True))
+
+
+def meet(one: Box, other: Box) -> bool:
+    return one.left < other.right and other.left < one.right and one.top < other.bottom and other.top < one.bottom
 
 
 @pytest.mark.parametrize("height", [44, 60, 82, 130])
@@ -120,20 +118,18 @@ def test_the_curve_runs_through_no_words(lane: Lane, height: int, bottom: float)
     lane.resize(900, height)
     ys = 4.0 + np.abs(XS - bottom) * 0.3
     lane.show_figures(replace(FIGURES, ys=ys, least=(bottom, 4.0)), Scale(0.0, 75.0))
-    lane.view.grab()  # pyqtgraph follows when it paints
     spots = curve_px(lane)
-    for text in (lane.view._least_text, lane.view._want_text):
-        box = letters(text)
-        assert not [spot for spot in spots if box.contains(*spot)], (text.toPlainText(), box)
-    assert not letters(lane.view._least_text).intersects(letters(lane.view._want_text))
+    want, least = lane.view.words
+    for words in (want, least):
+        assert not [spot for spot in spots if words.box.holds(spot)], words
+    assert not meet(want.box, least.box)
 
 
 def test_the_smallest_s_words_stand_beside_their_mark(lane: Lane) -> None:
-    lane.view.grab()
-    box = letters(lane.view._least_text)
-    mark = lane.view._box.mapViewToScene(QPointF(20.0, 4.0))
-    assert abs(min(box.left() - mark.x(), mark.x() - box.right(), key=abs)) < 8.0
-    assert min(abs(box.bottom() - mark.y()), abs(box.top() - mark.y())) < 24.0
+    box = lane.view.words[1].box
+    x, y = lane.view.spot(20.0, 4.0)
+    assert abs(min(box.left - x, x - box.right, key=abs)) < 8.0
+    assert min(abs(box.bottom - y), abs(box.top - y)) < 24.0
 
 
 def test_stretches_above_begin_and_end_between_the_points() -> None:
@@ -146,16 +142,13 @@ def test_stretches_above_begin_and_end_between_the_points() -> None:
 
 def test_a_figure_that_leaves_the_lane_is_shown_to_go_on_above(lane: Lane) -> None:
     """4 + 0.01 (x − 20)² passes 30 at 70.99°: an arrow stands there, dots run from it to the end."""
-    lane.view.grab()
-    xs, ys = lane.view._arrows.getData()
-    assert xs == pytest.approx([70.99], abs=0.02)
-    assert 0.8 * 30.0 < ys[0] < 30.0
-    dots, _ = lane.view._above.getData()
-    assert dots == pytest.approx([70.99, 75.0], abs=0.02)
+    assert lane.view.arrows == pytest.approx([70.99], abs=0.02)
+    assert lane.view.above == [pytest.approx((70.99, 75.0), abs=0.02)]
+    assert [x for x, y in coloured(lane, light().faint) if y < 9]  # the arrow, at the upper edge
     lane.show_figures(replace(FIGURES, ys=np.full_like(XS, 12.0)), None)
-    assert len(lane.view._arrows.getData()[0]) == 0
+    assert not lane.view.arrows
     lane.show_figures(replace(FIGURES, ys=np.full_like(XS, 99.0)), None)
-    assert lane.view._arrows.getData()[0].tolist() == [0.0, 75.0]
+    assert lane.view.arrows == [0.0, 75.0]
 
 
 def test_words_too_long_for_the_label_end_in_dots_and_stand_in_the_tip(lane: Lane) -> None:

@@ -130,4 +130,6 @@ def ringed(project: Project, pins: tuple[str, ...], points: int) -> tuple[tuple[
     middle, reach = spots.mean(axis=0), np.hypot(*(spots - spots.mean(axis=0)).T).max() + 20.0
     t = np.linspace(0.0, 6.1, points)
     rim = reach * (1.0 + 0.06 * np.sin(9.0 * t))
-    return tuple((float(middle[0] + r * np.cos(a)), float(middle[1] + r * np.sin(a))) for r, a in zip(rim, t, strict=True))
+    return tuple(
+        (float(middle[0] + r * np.cos(a)), float(middle[1] + r * np.sin(a))) for r, a in zip(rim, t, strict=True)
+    )
