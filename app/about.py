@@ -33,7 +33,6 @@ LIBRARIES = (
     ("numpy", "arrays (with OpenBLAS, BSD 3-Clause)"),
     ("scipy", "solvers (with OpenBLAS, BSD 3-Clause)"),
     ("shapely", "distances of outlines (with GEOS, LGPL 2.1)"),
-    ("pyqtgraph", "curves of the travel strip"),
     ("ezdxf", "DXF drawings"),
 )
 """Packages, each with what it does here and what it has inside."""
@@ -42,7 +41,6 @@ BROUGHT = (
     ("fonttools", "letters of drawings"),
     ("pyparsing", "reads searches in drawings"),
     ("typing_extensions", "types of Python"),
-    ("colorama", "colours in a terminal"),
 )
 """What those bring along."""
 LONGEST = 90  # letters: a licence that is longer is the whole words of it, which stand in the package

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from app.kept import kept
 from app.shapes import SHUT, Label, Layer, Placement, Stroke, Symbol
 from app.symbols import SIGN, bounds
 
@@ -143,7 +144,7 @@ def _line_spots(shapes: Sequence[Shape], placements: Mapping[str, Placement], ca
     return np.stack([flat.real + camera.size[0] / 2, camera.size[1] / 2 - flat.imag], axis=1)
 
 
-@lru_cache(maxsize=256)
+@kept(256)
 def _along(points: tuple[Point, ...], closed: bool, step: float) -> NDArray[np.complex128]:
     """Give points along a line, at most a step (mm) apart, no more than some hundreds."""
     corners = np.array(

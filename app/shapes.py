@@ -16,12 +16,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import IntEnum
 from functools import lru_cache
-from itertools import pairwise
+from itertools import chain, pairwise
 from math import cos, dist, hypot, sin
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 import shapely
 
+from app.kept import kept
 from app.lettering import short_name
 from kinematics.building import free_ends
 
@@ -222,7 +223,7 @@ def name_label(key: str, link: str, at: Point, text: str, look: Look, *, away: P
     return Label(key, link, at, words, look.faint, look.paper, look.small_px, away, rank=8, clear_px=4.0, span=span)
 
 
-@lru_cache(maxsize=64)
+@kept(64)
 def thickened(points: tuple[Point, ...], closed: bool, half_width: float) -> tuple[tuple[Point, ...], ...]:
     """Give the edges of a line drawn with a round pen of radius `half_width` (mm), as closed rings; none where that
     is 0.
@@ -244,11 +245,16 @@ def _air(project: Project) -> tuple[Point, ...]:
     side.
     """
     panel = project.panel.id
-    found = tuple(point for outline in project.outlines if outline.on == panel for point in outline.points)
-    return found or tuple(pivot.at for pivot in project.pivots)
+    found = [outline.points for outline in project.outlines if outline.on == panel]
+    return _together(*found) if found else tuple(pivot.at for pivot in project.pivots)
 
 
-@lru_cache(maxsize=64)
+@kept(16)
+def _together(*lines: tuple[Point, ...]) -> tuple[Point, ...]:
+    return tuple(chain.from_iterable(lines))
+
+
+@kept(64)
 def material_side(points: tuple[Point, ...], air: tuple[Point, ...]) -> int:
     """Tell on which side of an open line the material is: +1 left as it runs, −1 right; away from most of the
     points in the `air`.
@@ -278,12 +284,17 @@ def _name_place(points: tuple[Point, ...], project: Project) -> tuple[Point, Poi
     from them. And that edge's length.
     """
     pins = _middle([pivot.at for pivot in project.pivots]) if project.pivots else (0.0, 0.0)
-    edges = [(dist(a, b), _middle([a, b]), a, b) for a, b in pairwise(points)]
-    least = LONG_EDGE * max(length for length, *_ in edges)
-    _, middle, a, b = max((edge for edge in edges if edge[0] >= least), key=lambda edge: dist(edge[1], pins))
+    middle, a, b = max(_long_edges(points), key=lambda edge: dist(edge[0], pins))
     normal = a[1] - b[1], b[0] - a[0]
     inward = (pins[0] - middle[0]) * normal[0] + (pins[1] - middle[1]) * normal[1]
     return middle, (-normal[0], -normal[1]) if inward > 0 else normal, hypot(*normal)
+
+
+@kept(64)
+def _long_edges(points: tuple[Point, ...]) -> list[tuple[Point, Point, Point]]:
+    """The edges that are nearly as long as the longest, a dozen at most: middle and ends of each."""
+    edges = sorted(((dist(a, b), a, b) for a, b in pairwise(points)), reverse=True)[:12]
+    return [(_middle([a, b]), a, b) for length, a, b in edges if length >= LONG_EDGE * edges[0][0]]
 
 
 # --------------------------------------------------------------------------------------------------------------- links

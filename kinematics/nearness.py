@@ -51,7 +51,8 @@ class Forest:
     """The runs of all bodies of all pairs in one array.
 
     centres, radii, ways, halves, depths, starts, heads, children : (n,) and (n, FAN) as in `Runs` and `Body`; heads
-    (ends of edges) mean something for leaves only.   roots : (pairs, 2) the top runs of the pairs' bodies.   leaf : (n,) single edges.
+    (ends of edges) mean something for leaves only.   roots : (pairs, 2) the top runs of the pairs' bodies.
+    leaf : (n,) single edges.
     """
 
     centres: Complexes

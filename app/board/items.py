@@ -14,11 +14,13 @@ from __future__ import annotations
 from math import degrees, log2
 from typing import TYPE_CHECKING, TypeAlias
 
+import shapely
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtWidgets import QGraphicsItem, QGraphicsPathItem, QStyleOptionGraphicsItem, QWidget
 
 from app import painter as put
 from app.hatching import DEPTH_PX, PITCH_PX, hatch_lines
+from app.kept import kept
 from app.labels import Box
 from app.shapes import SHUT, Hatch, Label, Layer, Placement, Shape, Stroke, Symbol
 from app.symbols import bounds
@@ -27,7 +29,10 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QPainter
 
     from app.look import Look
+    from kinematics.project import Point
 
+MANY = 200  # points from which on a line is thinned
+UNSEEN_PX = 0.1  # no eye sees a line that is off by this
 STILL = QGraphicsItem.CacheMode.DeviceCoordinateCache
 
 
@@ -53,14 +58,47 @@ def move(item: QGraphicsItem, placement: Placement) -> None:
     item.setRotation(degrees(placement.turn_rad))
 
 
+def zoom_step(scale: float) -> int:
+    """Give the number of a zoom (pixels per mm): it changes where that has changed by about a third."""
+    return round(2.5 * log2(scale))
+
+
+def scale_of(step: int) -> float:
+    """Give the zoom that stands for all of a number."""
+    return float(2.0 ** (step / 2.5))
+
+
+@kept(64)
+def thinned(points: tuple[Point, ...], closed: bool, by: float) -> tuple[Point, ...]:
+    """Leave out points of a line that would move it by less than `by` (mm)."""
+    line = shapely.simplify(shapely.LineString([*points, points[0]] if closed else points), by, preserve_topology=False)
+    found = tuple((x, y) for x, y in line.coords)
+    return found[:-1] if closed else found
+
+
 class StrokeItem(QGraphicsPathItem):
-    """A line, or a face with an edge."""
+    """A line, or a face with an edge; one of very many points is drawn by as few of them as tell it at the zoom."""
 
     def __init__(self, stroke: Stroke, ratio: float) -> None:
         super().__init__()
         self.shape_shown = stroke
         self._ratio = ratio
+        self._step: int | None = None
         self._draw(stroke, None)
+
+    def rescale(self, scale: float) -> None:
+        """Take another zoom, pixels per mm."""
+        step = zoom_step(scale)
+        if step != self._step:
+            self._step = step
+            if len(self.shape_shown.points) >= MANY:
+                self._draw_path()
+
+    def _draw_path(self) -> None:
+        points, closed = self.shape_shown.points, self.shape_shown.closed
+        if len(points) >= MANY and self._step is not None:
+            points = thinned(points, closed, UNSEEN_PX / self._ratio / scale_of(self._step))
+        self.setPath(put.line_path(points, closed))
 
     def take(self, stroke: Stroke) -> None:
         """Show this stroke, doing only what differs from the one before."""
@@ -69,7 +107,7 @@ class StrokeItem(QGraphicsPathItem):
 
     def _draw(self, stroke: Stroke, old: Stroke | None) -> None:
         if old is None or old.points != stroke.points or old.closed != stroke.closed:
-            self.setPath(put.line_path(stroke.points, stroke.closed))
+            self._draw_path()
         if old is None or old.pen != stroke.pen:
             self.setPen(put.line_pen(stroke.pen, ratio=self._ratio))
         if old is None or (old.fill, old.veil) != (stroke.fill, stroke.veil):
@@ -98,7 +136,7 @@ class HatchItem(QGraphicsPathItem):
 
     def rescale(self, scale: float) -> None:
         """Take another zoom, pixels per mm."""
-        step = round(2.5 * log2(scale))
+        step = zoom_step(scale)
         if step != self._step:
             self._step = step
             self._draw()
@@ -106,7 +144,7 @@ class HatchItem(QGraphicsPathItem):
     def _draw(self) -> None:
         hatch = self.shape_shown
         if self._step is not None:
-            scale = 2.0 ** (self._step / 2.5)
+            scale = scale_of(self._step)
             lines = hatch_lines(hatch.points, hatch.closed, hatch.side, DEPTH_PX / scale, PITCH_PX / scale)
             self.setPath(put.segments_path(lines))
 
@@ -244,12 +282,6 @@ def fits(item: Item, shape: Shape) -> bool:
 def layer_of(shape: Shape) -> Layer:
     """Give the layer of a shape; words lie on top of all."""
     return Layer.WORDS if isinstance(shape, Label) else shape.layer
-
-
-def show(item: Item, shape: Shape) -> None:
-    """Let an item that `fits` take its newest shape; nothing when that is the one it shows."""
-    if item.shape_shown != shape:
-        item.take(shape)  # type: ignore[arg-type]  # `fits` has told that they belong together
 
 
 def own_placement(shape: Shape) -> Placement | None:

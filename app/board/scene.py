@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QGraphicsScene
 
-from app.board.items import Frame, HatchItem, Item, LabelItem, fits, layer_of, make, move, own_placement, show
+from app.board.items import Frame, HatchItem, Item, LabelItem, StrokeItem, fits, layer_of, make, move, own_placement
 from app.labels import Box, arrange
 from app.painter import label_size
 from app.shapes import SHUT, Label, Layer, Placement, Shape
@@ -53,8 +53,10 @@ class Scene(QGraphicsScene):
         after: dict[str, Item] = {}
         for shape in shapes:
             item = before.get(shape.key)
-            if item is not None and fits(item, shape):
-                show(item, shape)
+            if item is not None and item.shape_shown == shape:
+                pass  # most of them stay as they are
+            elif item is not None and fits(item, shape):
+                item.take(shape)  # type: ignore[arg-type]  # `fits` has told that they belong together
             else:
                 item = self._add(shape)
             after[shape.key] = item
@@ -86,7 +88,7 @@ class Scene(QGraphicsScene):
         self._scale = scale
         for items in self._items.values():
             for item in items.values():
-                if isinstance(item, HatchItem):
+                if isinstance(item, HatchItem | StrokeItem):
                     item.rescale(scale)
 
     def arrange_words(self, camera: Camera, sheet: Box, taken: Iterable[Box] = ()) -> None:
@@ -114,7 +116,7 @@ class Scene(QGraphicsScene):
         item = make(shape, self.look, self.ratio)
         link = "" if own_placement(shape) is not None else shape.link
         item.setParentItem(self._frame(link, layer_of(shape)))
-        if isinstance(item, HatchItem):
+        if isinstance(item, HatchItem | StrokeItem):
             item.rescale(self._scale)
         return item
 

@@ -132,11 +132,7 @@ SHOTS: dict[str, Callable[[Window], None]] = {
 }
 
 
-README: dict[str, Callable[[Window], None]] = {
-    "board": half_open,
-    "starts": outlines_only,
-    "parts": parts,
-}
+README: dict[str, Callable[[Window], None]] = {"board": half_open, "starts": outlines_only, "parts": parts}
 
 
 def shoot(bring: Callable[[Window], None], path: Path) -> None:

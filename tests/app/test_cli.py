@@ -338,7 +338,7 @@ def test_version_loads_nothing_heavy() -> None:
     )
     version, modules = done.stdout.splitlines()
     assert version == f"hingewright {__version__}"
-    heavy = {"PySide6", "shiboken6", "numpy", "scipy", "shapely", "ezdxf", "pyqtgraph"}
+    heavy = {"PySide6", "shiboken6", "numpy", "scipy", "shapely", "ezdxf"}
     assert not heavy & set(modules.split())
 
 
@@ -354,7 +354,7 @@ def test_the_kinematics_loads_no_qt_and_no_app() -> None:
     )
     modules = set(done.stdout.split())
     assert "numpy" in modules
-    assert not {"PySide6", "shiboken6", "pyqtgraph", "ezdxf", "app"} & modules
+    assert not {"PySide6", "shiboken6", "ezdxf", "app"} & modules
 
 
 def test_a_report_loads_no_window(lid: Path) -> None:
@@ -364,7 +364,7 @@ def test_a_report_loads_no_window(lid: Path) -> None:
     done = subprocess.run(
         [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60, check=True
     )
-    assert not {"PySide6", "pyqtgraph", "ezdxf"} & set(done.stderr.split())
+    assert not {"PySide6", "ezdxf"} & set(done.stderr.split())
 
 
 @pytest.mark.skipif(os.name != "posix", reason="pipes and signals of POSIX")

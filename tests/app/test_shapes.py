@@ -112,13 +112,13 @@ def test_a_closed_fixed_outline_is_hatched_inside() -> None:
 
 
 def test_a_thick_line_shows_its_two_edges() -> None:
-    rings = thickened(((0.0, 0.0), (100.0, 0.0)), closed=False, half_width=1.5)
+    rings = thickened(((0.0, 0.0), (100.0, 0.0)), False, 1.5)
     assert len(rings) == 1
     ys = [y for _, y in rings[0]]
     assert (min(ys), max(ys)) == pytest.approx((-1.5, 1.5), abs=1e-9)
-    assert thickened(((0.0, 0.0), (100.0, 0.0)), closed=False, half_width=0.0) == ()
+    assert thickened(((0.0, 0.0), (100.0, 0.0)), False, 0.0) == ()
     square = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
-    assert len(thickened(square, closed=True, half_width=1.5)) == 2  # outside and inside
+    assert len(thickened(square, True, 1.5)) == 2  # outside and inside
 
 
 # --------------------------------------------------------------------------------------------------------------- links

@@ -42,9 +42,20 @@ def test_every_vertex_lies_within_its_runs_circles(count: int, closed: bool) -> 
         assert runs.starts[k] == body.tails[members[k][0]]
     for k, own in members.items():
         for ends in (body.tails[own], body.heads[own]):
-            assert np.all(np.abs(ends - runs.centres[k]) <= runs.radii[k] + 1e-9)
+            off = ends - runs.centres[k]
+            assert np.all(np.abs(off) <= runs.radii[k] + 1e-9)
+            off *= runs.ways[k].conjugate()  # and within its slab
+            assert np.all(np.abs(off.real) <= runs.halves[k] + 1e-9)
+            assert np.all(np.abs(off.imag) <= runs.depths[k] + 1e-9)
+    assert np.abs(runs.ways) == pytest.approx(1.0)
     assert members[len(runs.radii) - 1] == list(range(leaves))  # the root is last, and over all of them
     assert np.all(runs.children[:leaves] == -1)
+
+
+def test_the_slab_of_a_straight_run_is_thin() -> None:
+    body = body_of(on_body(*((0.8 * k, 0.6 * k) for k in range(40))))
+    assert body.runs.depths == pytest.approx(0.0, abs=1e-12)
+    assert body.runs.halves[-1] == pytest.approx(19.5)
 
 
 @pytest.mark.parametrize("closed", [False, True])

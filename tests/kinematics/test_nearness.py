@@ -21,6 +21,7 @@ from kinematics.nearness import (
     Bounds,
     Couples,
     Search,
+    _run_bounds,
     between_segments,
     close_edges,
     forest,
@@ -162,6 +163,30 @@ def test_bounds_at_single_poses_are_distances_there(seed: int) -> None:
     assert looked_at.any()
     assert np.all(ends[looked_at] * (1.0 - LANE_SHARE) - LANE_FLOOR <= least[looked_at] + 1e-9)
     assert np.all(ends * (1.0 - FAR_SHARE) - LANE_FLOOR <= least + 1e-9)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_no_run_comes_nearer_than_its_bound(seed: int) -> None:
+    """Every run against every other over every stretch: their edges are no nearer, at its ends or between them."""
+    search, couples = scene(*some_outlines(seed))
+    trees, every = search.trees, all_couples(search, couples)
+    found = met(trees, search.cuts, meetings(every))
+    half = len(every.rows)
+    least = np.minimum(found.start, found.end)
+    least = np.minimum(least[:half], least[half:])
+    tightest = np.full((len(search.cuts.starts), len(trees.radii), len(trees.radii)), np.inf)
+    tightest[every.rows, every.first, every.second] = least
+    above = [(k, child) for k in range(len(trees.radii)) for child in trees.children[k].tolist() if child >= 0]
+    for k, child in sorted(above):  # children stand before their parents
+        tightest[:, k] = np.minimum(tightest[:, k], tightest[:, child])
+    for k, child in sorted(above):
+        tightest[:, :, k] = np.minimum(tightest[:, :, k], tightest[:, :, child])
+    rows, first, second = np.nonzero(np.isfinite(tightest))
+    low, start, end = _run_bounds(trees, search.cuts, Couples(rows, first, second))
+    exact = tightest[rows, first, second]
+    assert np.all(low <= exact + 1e-9)
+    assert np.all(np.minimum(start, end) >= exact - 1e-9)
+    assert (low > 0.5 * exact).mean() > 0.3  # and worth something
 
 
 @pytest.mark.parametrize("within", [0.5, 5.0, 40.0])
