@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 PAD_X, PAD_Y = 3.0, 1.0  # paper around words, pixels
 THIN = 1.0
 FAR_PX = 16.0  # words farther than this from their point are tied to it
+SCRAP = 0.82  # how much of what lies beneath words their scrap of paper hides
 NO_PEN = QPen(Qt.PenStyle.NoPen)
 NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
 
@@ -146,7 +147,7 @@ def draw_label(painter: QPainter, label: Label, look: Look, box: Box, at: tuple[
         painter.setPen(QPen(ink, 1.0))
         painter.drawLine(QPointF(*at), near)
     painter.setPen(QPen(ink, 1.4) if label.framed else NO_PEN)
-    painter.setBrush(face_brush(label.paper, 1.0 if label.framed else 0.82))
+    painter.setBrush(face_brush(label.paper, 1.0 if label.framed else SCRAP))
     if label.framed:
         painter.drawRect(place)
     else:

@@ -135,8 +135,8 @@ QSplitter::handle { background: @paper@; }
 #ruled::handle { border-top: 1px solid @rule@; }
 QScrollBar:vertical { background: @paper@; width: 10px; margin: 0; }
 QScrollBar:horizontal { background: @paper@; height: 10px; margin: 0; }
-QScrollBar::handle { background: @rule@; border: 3px solid @paper@; min-height: 24px; min-width: 24px; }
-QScrollBar::handle:hover { background: @faint@; }
+QScrollBar::handle { background: @edge@; border: 3px solid @paper@; min-height: 24px; min-width: 24px; }
+QScrollBar::handle:hover { background: @ink@; }
 QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
 QScrollBar::add-page, QScrollBar::sub-page { background: none; }
 #subheading { font-weight: 600; }

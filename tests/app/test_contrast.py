@@ -7,6 +7,7 @@ luminance" and "contrast ratio" under Terms. `test_look` holds the colours of th
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from typing import TYPE_CHECKING
 
@@ -18,10 +19,12 @@ from app.checks import CheckRow
 from app.document import Selection
 from app.entry.form import ChoiceBox
 from app.look import Look, dark, light
-from app.theme import EDGE_SHARE, blend
+from app.painter import SCRAP
+from app.shapes import FACE
+from app.theme import EDGE_SHARE, blend, style_sheet
 from app.ticks import TickBox
 from kinematics import edits
-from tests.app.test_look import contrast
+from tests.app.test_look import ROLES, contrast
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -60,10 +63,45 @@ def test_edges_and_states_of_controls_can_be_seen(look: Look) -> None:
     assert contrast(look.selection, blend(look.selection, look.paper, 0.16)) >= MARK
 
 
+def faces(look: Look) -> list[str]:
+    """The faces of links on the sheet, of one and of two that lie over each other."""
+    one = blend(look.link_fill, look.paper, FACE)
+    return [one, blend(look.link_fill, one, FACE)]
+
+
+@LOOKS
+def test_words_can_be_read_on_their_scraps_of_paper(look: Look) -> None:
+    """1.4.3: names, gaps and pinch places over the faces of links, even where two lie over each other."""
+    for face in faces(look):
+        scrap = blend(look.paper, face, SCRAP)
+        for role in ("ink", "faint", "path", "gap", "short", "selection"):
+            assert contrast(getattr(look, role), scrap) >= TEXT, role
+
+
+@LOOKS
+def test_every_colour_of_the_style_sheet_can_be_seen(look: Look) -> None:
+    """1.4.3 and 1.4.11: whatever is written or filled; rules between things are no marks, and are left out."""
+    sheet = style_sheet(look)
+    words = re.findall(r"[ ;{]color: (#[0-9a-f]{6})", sheet)
+    handles = re.findall(r"QScrollBar::handle[^{]*{ background: (#[0-9a-f]{6})", sheet)
+    assert len(words) > 5
+    assert len(handles) == 2
+    assert all(contrast(colour, look.paper) >= TEXT for colour in words if colour != look.paper)
+    assert all(contrast(colour, look.paper) >= MARK for colour in handles)
+
+
+def test_every_colour_of_the_look_is_held_somewhere() -> None:
+    """A new part that a colour plays needs its place in these tests, or its reason to stay behind."""
+    held = {"ink", "faint", "path", "gap", "short", "ok", "fault", "selection"}  # words, 4.5:1, in `test_look`
+    lines = {"edge", "fixed", "hatch", "panel", "link"}  # lines, 3:1, in `test_look`
+    behind = {"paper", "grid", "grid_major", "ghost", "link_fill"}  # grounds, and what must not drown the rest
+    assert set(ROLES) == held | lines | behind
+
+
 @LOOKS
 def test_marks_of_the_board_can_be_seen_on_the_faces_of_links(look: Look) -> None:
-    """1.4.11: pins, paths and gaps lie over links, whose faces are `link_fill` at 0.42."""
-    face = blend(look.link_fill, look.paper, 0.42)
+    """1.4.11: pins, paths and gaps lie over links."""
+    face = faces(look)[0]
     for role in ("ink", "panel", "path", "gap", "short", "selection", "link"):
         assert contrast(getattr(look, role), face) >= MARK, role
 
