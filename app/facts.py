@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from app.lettering import breakable
+from app.lettering import breakable, in_lines
 from app.room_words import fact_sentences
 from app.words import CAUTION, pinch_caution, pinch_count
 from kinematics.pinching import pinches
@@ -35,7 +35,7 @@ class Facts(QWidget):
         self.told, self.caution, self.count = QLabel(), QLabel(), QLabel()
         self.count.setObjectName("faint")
         for label in (self.caution, self.count):
-            label.setToolTip(TIP)
+            label.setToolTip(in_lines(TIP))
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 2, 8, 6)
         column.setSpacing(6)

@@ -14,6 +14,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent
 from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from app.lengths import exact_length, format_angle, parse_angle, parse_length
+from app.lettering import in_lines
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ Value = TypeVar("Value")
 def named(widget: QWidget, name: str, tip: str) -> QWidget:
     """Give a control the name that a screen reader says and the tip that teaches; returns the control."""
     widget.setAccessibleName(name)
-    widget.setToolTip(tip)
+    widget.setToolTip(in_lines(tip))
     if isinstance(widget, QComboBox):  # Qt may say what is chosen as its name, so the description must name it too
         widget.setAccessibleDescription(f"{name}. {tip}")
     return widget

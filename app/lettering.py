@@ -8,11 +8,13 @@ than the column is broken.
 from __future__ import annotations
 
 from functools import lru_cache
+from textwrap import wrap
 
 ON_SHEET = 24
 """Letters of a name that stand on the sheet; the list of parts and tips have them all."""
 END = 8  # of them, how many are the name's end
 LONGEST = 18  # letters of a word that is never broken
+TIP_LINE = 64  # letters in a line of a tip; 45 to 75 are common practice in print, no source
 BREAK = "\u200b"  # a space without width: a line may break there
 
 
@@ -29,6 +31,11 @@ def short_name(name: str, most: int = ON_SHEET) -> str:
 def breakable(text: str) -> str:
     """Let the lines of a text break within words that are longer than a narrow column; nothing else is seen of it."""
     return " ".join(_broken(word) for word in text.split(" "))
+
+
+def in_lines(tip: str) -> str:
+    """Break a tip into lines that the eye follows easily; Qt would show each sentence as one line, however long."""
+    return "\n".join("\n".join(wrap(line, TIP_LINE, break_long_words=False)) for line in tip.split("\n"))
 
 
 def in_menu(name: str) -> str:

@@ -11,7 +11,7 @@ from app.board.toolbox import HAND, HAND_TIP
 from app.board.tools import TOOLS
 from app.exports import export_picture, export_report
 from app.files.backups import saved_at
-from app.lettering import in_menu
+from app.lettering import in_lines, in_menu
 from app.offers import UNDO, moment
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ class Menus:
 
     def _add(self, menu: QMenu, words: str, tip: str, act: Callable[[], object], keys: Keys = None) -> QAction:
         action = menu.addAction(words)
-        action.setToolTip(tip)
+        action.setToolTip(in_lines(tip))
         action.setStatusTip(tip)
         if isinstance(keys, StandardKey):
             action.setShortcuts(keys)
@@ -195,7 +195,7 @@ class Menus:
         self.snaps.setChecked(window.board.snaps)
         self.snaps.setShortcut(QKeySequence("Ctrl+G"))
         tip = "Pins, outlines' points, level, plumb, equal lengths and the squares draw the hand; Ctrl leaves it."
-        self.snaps.setToolTip(tip)
+        self.snaps.setToolTip(in_lines(tip))
         self.snaps.setStatusTip(tip)
         self.snaps.toggled.connect(window.set_snaps)
         window.addAction(self.snaps)
@@ -213,7 +213,7 @@ class Menus:
         action = QAction(words, self._window)
         action.setCheckable(True)
         action.setChecked(on)
-        action.setToolTip(tip)
+        action.setToolTip(in_lines(tip))
         action.setStatusTip(tip)
         action.toggled.connect(act)
         self._window.addAction(action)
@@ -306,7 +306,7 @@ class Menus:
     def _empty(menu: QMenu, words: str, tip: str) -> None:
         """Say in a menu that there is nothing to choose yet."""
         action = menu.addAction(words)
-        action.setToolTip(tip)
+        action.setToolTip(in_lines(tip))
         action.setEnabled(False)
 
     def _fill_earlier(self) -> None:
@@ -330,5 +330,5 @@ class Menus:
 
     def _file_action(self, menu: QMenu, path: Path, words: str, tip: str) -> None:
         action = menu.addAction(in_menu(words))
-        action.setToolTip(tip)
+        action.setToolTip(in_lines(tip))
         action.triggered.connect(lambda _=False: self._window.open_path(path))

@@ -37,7 +37,7 @@ class Toolbox(QFrame):
         self.buttons: dict[str, QToolButton] = {}
         self._add(HAND, HAND_TIP)
         for tool in TOOLS:
-            self._add(tool.name, f"{tool.tip} Key: {tool.key}.")
+            self._add(tool.name, f"{tool.tip}\nKey: {tool.key}.")
         self.show_tool(HAND)
         self.set_look(look)
         self._arrange(len(self.buttons))

@@ -89,7 +89,8 @@ def commands_table(actions: Iterable[QAction]) -> str:
         told = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText) or letter
         if told and name:
             name = name.partition(":")[0].removesuffix("…")
-            lines.append(f"| **{cell(told)}** | *{cell(name)}*: {cell(action.toolTip())} |")
+            tip = " ".join(action.toolTip().split())  # tips are broken into lines
+            lines.append(f"| **{cell(told)}** | *{cell(name)}*: {cell(tip)} |")
     return "\n".join(lines)
 
 

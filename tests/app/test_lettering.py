@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.lettering import BREAK, LONGEST, ON_SHEET, breakable, short_name
+from app.lettering import BREAK, LONGEST, ON_SHEET, TIP_LINE, breakable, in_lines, short_name
 
 
 def test_a_long_name_is_told_by_its_beginning_and_its_end() -> None:
@@ -33,3 +33,10 @@ def test_breaks_change_nothing_that_is_read(text: str) -> None:
 def test_usual_words_are_never_broken(words: str) -> None:
     assert breakable(words) == words
     assert len(words) <= ON_SHEET
+
+
+@given(st.text(st.sampled_from("ab c\n"), max_size=300))
+def test_tips_are_broken_into_lines_and_lose_no_word(tip: str) -> None:
+    told = in_lines(tip)
+    assert told.split() == tip.split()
+    assert all(len(line) <= TIP_LINE or " " not in line for line in told.split("\n"))

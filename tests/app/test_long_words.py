@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QHelpEvent
-from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QScrollArea, QToolButton, QToolTip
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QScrollArea, QToolButton, QToolTip, QWidget
 
 from app.board.items import LabelItem, SymbolItem
 from app.buttons import ElidedButton
@@ -145,3 +145,12 @@ def test_names_on_the_sheet_are_short_and_lie_on_no_pin(wordy: Window, deg: floa
     signs = [on_screen(wordy, item) for item in labels if item.shape_shown.glyph]
     assert signs
     assert not [(box, pin) for box in signs for pin in pins if box.holds((pin.x(), pin.y()))]
+
+
+def test_no_tip_is_a_line_across_the_screen(window: Window) -> None:
+    window.document.select(Selection("pivot", "Q"))
+    QApplication.processEvents()
+    tips = [widget.toolTip() for widget in window.findChildren(QWidget)]
+    tips += [action.toolTip() for action in window.actions()]
+    assert len(tips) > 100
+    assert [tip for tip in tips if max(map(len, tip.split("\n"))) > 90] == []
