@@ -29,6 +29,12 @@ from kinematics.values import shown
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats
 
+LARGEST_SIZE = 2.7
+"""Above the usual ones, where a small panel's pins would else stand nearer than wanted."""
+ROUNDED = 0.15
+"""How much nearer two pins may come (mm) as each is put on a tenth."""
+CROWDED = 0.25
+"""What a spacing that falls short costs at once, in shares of the spacing: a start is to meet the check if it can."""
 SIZES = (2.0, 1.6, 1.3, 1.0, 0.8, 0.62, 0.48, 0.36, 0.25, 0.16)
 AHEAD = (0.0, 40.0, 110.0)
 BELOW = (0.0, -25.0)
@@ -106,10 +112,16 @@ def _cleared(project: Project) -> Project:
     return bare
 
 
-def _places(layout: Layout, edge: RearEdge) -> list[_Place]:
+def _sizes(layout: Layout, edge: RearEdge, pin_spacing: float) -> tuple[float, ...]:
+    """The sizes to try: the usual ones, and the one at which the nearest pins stand just as far apart as wanted."""
+    just = (pin_spacing + ROUNDED) * LENGTH / (spacing(layout) * edge.length)
+    return (*SIZES, just) if SIZES[-1] < just < LARGEST_SIZE else SIZES
+
+
+def _places(layout: Layout, edge: RearEdge, pin_spacing: float) -> list[_Place]:
     """All the places to try."""
     found = []
-    for size, ahead, below in product(SIZES, AHEAD, BELOW):
+    for size, ahead, below in product(_sizes(layout, edge, pin_spacing), AHEAD, BELOW):
         scale = size * edge.length / LENGTH
         face = max(edge.face if edge.face is not None else 0.03 * edge.length, LEAST_AHEAD * scale)
         u = [face + scale * (at.real + ahead) for at in layout.pins.values()]
@@ -122,7 +134,7 @@ def _places(layout: Layout, edge: RearEdge) -> list[_Place]:
 
 def _best(layout: Layout, edge: RearEdge, project: Project) -> _Place:
     """The best place. Clearance is dear to look at, so it is only where the rest leaves hope."""
-    places = _places(layout, edge)
+    places = _places(layout, edge, project.pin_spacing)
     hopes = [_hope(place, layout, edge, project) for place in places]
     best, most = places[0], -math.inf
     for k in sorted(range(len(places)), key=lambda k: -hopes[k]):
@@ -140,6 +152,7 @@ def _hope(place: _Place, layout: Layout, edge: RearEdge, project: Project) -> fl
     stray = sum(_is_stray(at, edge) for at in pins.values()) + _outside_zones(pins, layout, edge, project)
     wanted = max(project.pin_spacing, 1e-6)
     crowding = max(0.0, 1.0 - spacing(layout) * place.scale / wanted)
+    crowding += CROWDED if crowding > 0.0 else 0.0
     oddness = 1.5 * max(0.0, place.size - 1.0) + 0.5 * max(0.0, 1.0 - place.size) + 0.002 * place.moved
     return -10.0 * stray - 4.0 * crowding - oddness
 

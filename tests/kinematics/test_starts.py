@@ -124,6 +124,16 @@ def test_mirrored_drawings_get_mirrored_hinges(kind: str) -> None:
         assert other.at == pytest.approx((-one.at[0], one.at[1]), abs=0.1001)
 
 
+@pytest.mark.parametrize("length", [310.0, 360.0, 470.0, 570.0])
+@pytest.mark.parametrize("kind", ["four-bar", "Watt I"])
+def test_on_small_lids_the_usual_starts_keep_the_spacing_too(kind: str, length: float) -> None:
+    """Between the usual sizes lies the one that just keeps it; rounding to tenths must not undo that."""
+    checks = analyse(start(drawn(WALL, ((-10.0, 0.0), (length - 10.0, 0.0))), kind)).checks
+    spacings = [check for check in checks if check.kind == "pin spacing"]
+    assert len(spacings) >= 2
+    assert all(check.ok for check in spacings), [check.have for check in spacings]
+
+
 @pytest.mark.parametrize("kind", SIX_BARS)
 def test_pins_keep_the_spacing_on_panels_of_usual_size(kind: str) -> None:
     checks = analyse(start(drawn(WALL, ((-10.0, 0.0), (700.0, 0.0))), kind)).checks
