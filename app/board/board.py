@@ -47,6 +47,7 @@ if TYPE_CHECKING:
 
 FLASH_MS = 1600
 MARGINS = (64.0, 40.0, 64.0, 56.0)  # around what is fitted: room for labels, title block and scale bar
+HINT_ROOM = 48.0  # pixels at the foot: what a tool says there must not hide the pin that it asks for
 
 
 class Board(QWidget):
@@ -164,12 +165,13 @@ class Board(QWidget):
         """Come close to the linkage: all pins, shut and through the sweep."""
         paths = [path for path in self._document.analysis.pivot_paths.values() if len(path)]
         if paths:
-            self._show_points(np.concatenate(paths))
+            self._show_points(np.concatenate(paths), HINT_ROOM)
 
-    def _show_points(self, points: NDArray[np.float64]) -> None:
+    def _show_points(self, points: NDArray[np.float64], foot: float = 0.0) -> None:
         size = float(self.view.viewport().width()), float(self.view.viewport().height())
         left, top, right, bottom = MARGINS
-        self.view.set_camera(fitted(points, size, (left + self.covered_left, top, right, bottom)))
+        self.view.set_camera(fitted(points, size, (left + self.covered_left, top, right, bottom + foot)))
+        self.view.hover_again()
         self.arrange()
 
     def start_drawing_outline(self, link_id: str, on_done: Done) -> None:

@@ -71,6 +71,7 @@ class BoardView(QGraphicsView):
         self._held = False
         self.modifiers = Qt.KeyboardModifier.NoModifier  # of the last mouse event, or of the keys since
         self._move: QPointF | None = None
+        self._pointed: QPointF | None = None  # where the pointer is over the board
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(0)
@@ -157,6 +158,7 @@ class BoardView(QGraphicsView):
             self.zoom(max(1.0 + event.value(), 0.1), event.position())
             return True
         if event.type() == QEvent.Type.Leave and not self._held:
+            self._pointed = None
             self.hovered.emit(None)
         return super().viewportEvent(event)
 
@@ -205,6 +207,7 @@ class BoardView(QGraphicsView):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Keep the last move for the next turn of the event loop."""
         self.modifiers = event.modifiers()
+        self._pointed = event.position()
         if self._panning is not None:
             by = event.position() - self._panning
             self.pan(by.x(), by.y())
@@ -231,6 +234,11 @@ class BoardView(QGraphicsView):
         """Ask for the menu of what lies here."""
         self.menu_wanted.emit(self.to_mm(QPointF(event.pos())), event.globalPos())
         event.accept()
+
+    def hover_again(self) -> None:
+        """Tell where the pointer is now that the sheet was moved beneath it."""
+        if not self._held:
+            self.hovered.emit(None if self._pointed is None else self.to_mm(self._pointed))
 
     def flush(self) -> None:
         """Tell the last move now."""

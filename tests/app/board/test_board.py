@@ -579,3 +579,20 @@ def test_leaving_takes_the_hover_away(qtbot: QtBot, board: Board) -> None:
     assert board.scene.shown("hover:pivot") is not None
     QApplication.sendEvent(board.view.viewport(), QEvent(QEvent.Type.Leave))
     assert board.scene.shown("hover:pivot") is None
+
+
+def test_after_a_fit_by_key_what_lies_under_the_pointer_is_looked_at_anew(qtbot: QtBot, board: Board) -> None:
+    """The sheet moves, the pointer doesn't: a pin that it has left must not go on looking ready to be taken."""
+    board.fit_pins()
+    mouse.hover(qtbot, board.view, board.document.project.pivot("X").at)
+    assert board.pointer.hit is not None
+    assert board.pointer.hit.id == "X"
+    board.fit()
+    assert board.pointer.hit is None or board.pointer.hit.id != "X"
+
+
+def test_the_pins_shown_close_leave_room_for_what_tools_say(board: Board) -> None:
+    board.fit_pins()
+    places = [place for path in board.document.analysis.pivot_paths.values() for place in path]
+    lowest = max(board.view.to_px((x, y)).y() for x, y in places)
+    assert lowest <= board.view.viewport().height() - 100
