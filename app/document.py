@@ -391,9 +391,9 @@ class Document(QObject):
 
     def _tell_all(self) -> None:
         self.changed.emit(self._project)
-        self.selected.emit(None)
         self.analysed.emit(self._analysis)
         self.posed.emit(self._pose)
+        self.selected.emit(None)  # after the analysis: who draws the selection has the last one's readings until then
         self.file_changed.emit()
 
     def _push(self, step: Step) -> None:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from app.board import snapping
 from app.board.snapping import Field, Hold, Ring, Snap, Target, keep_line, keep_ring
 from app.shapes import SHUT, placed
+from kinematics.values import LARGEST_COORDINATE
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -58,6 +59,8 @@ class Guide:
     def lead(self, at: Point) -> Snap:
         """Lead the hand that would go to a place, and show how."""
         led = self._led(at)
+        if max(map(abs, led.at)) > LARGEST_COORDINATE:
+            led = Snap(at)  # the next square, or where a line leads to, lies where the paper has ended
         self._desk.show_led(led if led.holds else None)
         if self._start is not None:
             self._desk.say(self._words(led))

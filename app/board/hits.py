@@ -128,8 +128,10 @@ def nearest_edge(outline: Outline, placements: Mapping[str, Placement], at: Poin
 
 
 def edge_hit(points: tuple[Point, ...], at: Point, closed: bool) -> tuple[int, float]:
-    """Give the edge of a polyline nearest to a point, and the distance."""
-    spots = np.array(points)
+    """Give the edge of a polyline nearest to a point, and the distance. A single point, such as that of two pins at one
+    place, is an edge without length.
+    """
+    spots = np.array(points if len(points) > 1 else points * 2)
     starts, ends = (spots, np.roll(spots, -1, axis=0)) if closed else (spots[:-1], spots[1:])
     along, to = ends - starts, np.array(at) - starts
     length2 = np.maximum((along**2).sum(axis=1), 1e-300)

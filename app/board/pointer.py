@@ -16,6 +16,7 @@ from app.board.desk import BoardDesk
 from app.board.tools import work
 from app.board.view import CURSORS
 from app.document import Selection
+from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
     from app.board.board import Board
@@ -181,6 +182,11 @@ class Pointer:
         except StopIteration:
             self._gesture = None
             self._end()
+        except HingewrightError as fault:  # such as a place that no project holds: what was begun is given up
+            self._gesture = None
+            self._document.cancel()
+            self._end()
+            self._document.noticed.emit(str(fault))
         self._board.settle()
 
     def _click(self) -> None:

@@ -25,6 +25,7 @@ from PySide6.QtWidgets import QFrame, QGraphicsView
 
 from app import painter as put
 from app.sheet import Camera, grid_steps, steps_between
+from kinematics.values import LARGEST_COORDINATE
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -124,9 +125,9 @@ class BoardView(QGraphicsView):
         self.set_camera(replace(camera, middle=middle))
 
     def to_mm(self, spot: QPointF) -> Point:
-        """Give the point of the board at a place of the viewport."""
+        """Give the point of the board at a place of the viewport; beyond where the paper ends, a point of its edge."""
         place = self.viewportTransform().inverted()[0].map(spot)
-        return place.x(), place.y()
+        return _on_paper(place.x()), _on_paper(place.y())
 
     def to_px(self, point: Point) -> QPointF:
         """Give the place of the viewport where a point of the board stands."""
@@ -268,3 +269,8 @@ class BoardView(QGraphicsView):
             painter.resetTransform()
             self.draw_over(painter)
             painter.restore()
+
+
+def _on_paper(place: float) -> float:
+    """A project holds no place farther out, however far the sheet was pushed."""
+    return min(max(place, -LARGEST_COORDINATE), LARGEST_COORDINATE)

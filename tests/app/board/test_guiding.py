@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 import pytest
 
 from app.board import hands
+from app.board.guiding import Guide
 from app.board.hands import Move, Press, Release
 from app.board.hits import pivot_place
+from app.board.snapping import Snap
 from app.document import Document, Selection
 from app.shapes import placed
 from tests import specimens
@@ -217,3 +219,12 @@ def test_what_can_not_be_joined_stays_where_it_was_and_says_why(desk: PlainDesk)
     assert desk.document.project == specimens.demo_six_bar
     assert len(heard) == 1
     assert "short link" in heard[0]
+
+
+def test_squares_do_not_lead_off_the_paper(desk: PlainDesk) -> None:
+    desk.reach, desk.grid = 30000.0, 304800.0 / 4  # a far look in feet
+    assert Guide(desk, about=(0.0, 0.0)).lead((70000.0, -70000.0)).at == (76200.0, -76200.0)
+    desk.grid = 67000.0
+    assert Guide(desk, about=(0.0, 0.0)).lead((99990.0, 0.0)).at == (99990.0, 0.0)
+    desk.grid, at = 52000.0, (99990.0, 0.0)
+    assert Guide(desk, about=(0.0, 0.0)).lead(at) == Snap(at)

@@ -131,3 +131,14 @@ def test_a_place_comes_to_the_line_between_a_links_pins() -> None:
 def test_a_link_is_hit_by_the_line_to_its_free_end() -> None:
     loose = building.make_link(DEMO, "new", Spot((0.0, 0.0), pivot="Q"), Spot((358.0, 127.0)), 0.0)
     assert hit(loose, {}, (308.0, 177.0), 3.0) == Hit("link", "new")
+
+
+def test_a_link_whose_pins_stand_at_one_place_is_hit_there() -> None:
+    bare = edits.set_width(DEMO, "lift link", 0.0)
+    one = edits.move_pivot(bare, "P2", bare.pivot("Q").at)
+    seen = one
+    for kind, name in (("pivot", "P2"), ("pivot", "Q"), ("link", "hatch")):
+        seen = arranging.hide_part(seen, kind, name)
+    x, y = seen.pivot("Q").at
+    assert hit(seen, {}, (x + 2.0, y), 3.0) == Hit("link", "lift link")
+    assert edge_hit(((3.0, 4.0),), (0.0, 0.0), closed=False) == (0, 5.0)

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication
 
 from app.board.hits import pivot_place
 from app.board.menu import menu_at
 from app.document import Selection
 from app.shapes import Label, Stroke, placed
+from app.sheet import LEAST_SCALE
 from kinematics import edits
-from kinematics.measures import Anchor
+from kinematics.errors import ProjectError
+from kinematics.measures import Anchor, Measure
+from kinematics.project import Link
+from kinematics.values import LARGEST_COORDINATE
 from tests.app import mouse
 from tests.specimens import demo_six_bar
 
@@ -230,3 +235,38 @@ def test_the_tools_are_in_the_menus_and_snapping_is_switched_and_remembered(qtbo
     window.menus.snaps.trigger()
     assert window.board.snaps
     assert window.settings.snaps()
+
+
+# ------------------------------------------------------------------------------------------------ faults found
+def test_another_hinge_takes_the_place_of_one_whose_measure_is_selected(qtbot: QtBot, board: Board) -> None:
+    """Who draws the selection must not read the last hinge's measures at the next one's pose."""
+    document = board.document
+    document.apply("More links", edits.add_link(document.project, Link("last", "link")))
+    measure(qtbot, board, "D", pin(board, "O1"), pin(board, "B"))
+    document.apply(
+        "On the last", edits.add_measure(document.project, Measure("c", "path", (Anchor(link="last", at=(0.0, 9.0)),)))
+    )
+    document.select(Selection("measure", "c"))
+    document.new(demo_six_bar)
+    assert document.selection is None
+    assert board.scene.shown("measure:c") is None
+
+
+def test_a_click_far_off_the_paper_is_on_its_edge(qtbot: QtBot, board: Board) -> None:
+    board.view.set_camera(replace(board.view.camera, scale=LEAST_SCALE))
+    qtbot.keyClick(board, Qt.Key.Key_D)
+    for x in (5, 990):
+        qtbot.mouseClick(board.view.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(x, 350))
+    (made,) = board.document.project.measures
+    assert [abs(anchor.at[0]) for anchor in made.of if anchor.at is not None] == [LARGEST_COORDINATE] * 2
+
+
+def test_what_no_project_holds_is_told_and_given_up(board: Board, notices: list[str]) -> None:
+    def refuse() -> None:
+        raise ProjectError("x is too far out", "mark")
+
+    board.pointer.draw_outline("panel", lambda *_: refuse())
+    board.pointer.enter()
+    assert notices == ["mark: x is too far out."]
+    assert not board.pointer.is_standing
+    assert not board.document.is_dragging
