@@ -329,9 +329,9 @@ class Hands:
 
     def back(self) -> None:
         """Undo and redo some."""
-        for _ in range(self.chance.randint(1, 6)):
+        for _ in range(self.chance.randint(1, 4)):
             self._trigger(self.window.menus.undo)
-        for _ in range(self.chance.randint(0, 3)):
+        for _ in range(self.chance.randint(0, 5)):  # so that a long history stays
             self._trigger(self.window.menus.redo)
 
     # Controls --------------------------------------------------------------------------------------------------------
