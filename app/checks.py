@@ -146,6 +146,9 @@ class CheckRow(QAbstractButton):
             painter.fillRect(
                 self.rect(), QColor(blend(look.selection if self.hasFocus() else look.ink, look.paper, 0.08))
             )
+        if self.hasFocus():  # a wash alone is too faint to be found by eye
+            painter.setPen(QColor(look.selection))
+            painter.drawRect(self.rect().adjusted(0, 0, -1, -2))
         colour = QColor(look.ok if self.check.ok else look.fault)
         painter.setFont(self._bold())
         painter.setPen(colour)

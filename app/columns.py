@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 
 def tight_column(parent: QWidget) -> QVBoxLayout:
@@ -14,9 +14,24 @@ def tight_column(parent: QWidget) -> QVBoxLayout:
     return column
 
 
+class KeepingArea(QScrollArea):
+    """An area that brings into view what in it takes the keys. Qt does so only for steps of Tab within an area."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            application.focusChanged.connect(self._follow)
+
+    def _follow(self, _before: QWidget | None, now: QWidget | None) -> None:
+        page = self.widget()
+        if now is not None and page is not None and page.isAncestorOf(now):
+            self.ensureWidgetVisible(now, 0, 8)
+
+
 def scroll_area() -> QScrollArea:
     """Make an area without a frame that scrolls up and down only, and leaves the keys to what is in it."""
-    area = QScrollArea()
+    area = KeepingArea()
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -205,3 +205,9 @@ def angle_field(name: str, tip: str, units: Callable[[], Units], take: Callable[
 def text_field(name: str, tip: str, take: Callable[[str], None]) -> Field[str]:
     """Make a field for a name or any other line of text."""
     return Field(name, tip, str.strip, str, take)
+
+
+def is_by_key(event: QFocusEvent) -> bool:
+    """Tell whether the focus came by keys: only then a large part frames itself, as a frame would disturb the mouse."""
+    reasons = Qt.FocusReason
+    return event.reason() in (reasons.TabFocusReason, reasons.BacktabFocusReason, reasons.ShortcutFocusReason)

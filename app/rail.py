@@ -118,7 +118,7 @@ class SheetArea(QWidget):
             coming.show()
             coming.raise_()
             self._move(coming, -coming.width(), 0)
-            coming.setFocus(Qt.FocusReason.OtherFocusReason)
+            coming.take_focus()
         elif leaving is not None:
             self._move(leaving, 0, -leaving.width())
             self.board.setFocus(Qt.FocusReason.OtherFocusReason)

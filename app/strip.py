@@ -16,7 +16,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QMenu, QToolButton, QWidget
 
 from app.columns import scrolling_column, tight_column
-from app.fields import named
+from app.fields import is_by_key, named
 from app.icons import icon
 from app.lanes import HIGHEST, LABEL_WIDTH, Lane
 from app.lengths import format_angle
@@ -25,7 +25,7 @@ from app.ruler import Ruler, Scale
 from app.travel import lanes_of, marks_of, scale_of, slides, travel_note
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent
+    from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent
 
     from app.document import Document
     from app.look import Look
@@ -215,6 +215,21 @@ class TravelStrip(QFrame):
     def _place(self) -> float:
         pose = self._document.pose
         return pose.arc if slides(self._document.analysis) else pose.deg
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show by a frame that the keyboard has come to the strip."""
+        self._show_keyed(is_by_key(event))
+        super().focusInEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Take the frame away."""
+        self._show_keyed(keyed=False)
+        super().focusOutEvent(event)
+
+    def _show_keyed(self, keyed: bool) -> None:
+        self.setProperty("keyed", keyed)
+        self.style().unpolish(self)
+        self.style().polish(self)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Arrows step, Home and End go to the ends, Space plays and stops."""

@@ -118,6 +118,8 @@ QToolButton:checked { background: @chosen_wash@; border-color: @chosen@; }
 #toolbox { background: @paper@; border-left: 1px solid @rule@; }
 #toolbox QToolButton { padding: 0; }
 #toolbox QToolButton:checked { border-color: @chosen@; }
+QToolButton:checked:focus, #toolbox QToolButton:checked:focus, QPushButton:checked:focus { border: 2px solid @ink@; }
+#strip[keyed="true"] { border: 1px solid @chosen@; }
 #check { border: none; border-bottom: 1px solid @rule@; border-radius: 0; text-align: left; padding: 0; }
 #check:hover { background: @wash@; }
 #check:focus { background: @chosen_wash@; }

@@ -10,7 +10,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from PySide6.QtCore import QEvent, QPoint, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QColor, QPen
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.board import marking
@@ -26,6 +27,7 @@ from app.board.scene import Scene
 from app.board.toolbox import HAND, Toolbox
 from app.board.tools import TOOLS
 from app.board.view import BoardView
+from app.fields import is_by_key
 from app.shapes import Placement, placed, shapes
 from app.sheet import extent, fitted, is_another
 from app.traces import pivot_path, traces
@@ -64,6 +66,7 @@ class Board(QWidget):
         self.view = BoardView(self._scene)
         self._glass = Glass(look, self.view.camera)
         self._measured = Measured(self._scene)
+        self.is_keyed = False  # whether the keyboard was brought here by keys
         self.is_stale = False  # words have changed that have no places yet
         self.pointer = Pointer(self)
         self._resting = Resting(self)
@@ -305,6 +308,11 @@ class Board(QWidget):
     def _draw_glass(self, painter: QPainter) -> None:
         self._glass.camera, self._glass.covered_left = self.view.camera, self.covered_left
         self._glass.draw(painter)
+        if self.is_keyed:
+            sheet = self._glass.sheet()
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(QColor(self._look.selection), 2.0))
+            painter.drawRect(QRectF(QPointF(sheet.left, sheet.top), QPointF(sheet.right, sheet.bottom)))
 
     def _end_flash(self) -> None:
         self._scene.show_shapes("flash", [])
@@ -372,8 +380,16 @@ class Board(QWidget):
         if not self._keys.release(event):
             super().keyReleaseEvent(event)
 
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show by a frame that the keyboard has come to the board."""
+        self.is_keyed = is_by_key(event)
+        self.view.viewport().update()
+        super().focusInEvent(event)
+
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """End what a key began with the focus."""
         self._keys.let_go()
         self.pointer.let_go()
+        self.is_keyed = False
+        self.view.viewport().update()
         super().focusOutEvent(event)

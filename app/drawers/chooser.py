@@ -28,11 +28,12 @@ from app.drawers.incoming import UNITS, Incoming, next_link, unit_words
 from app.drawers.preview import Preview
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
-from app.lengths import format_length
+from app.lengths import LengthStyle, format_length
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
     from app.files.outline_import import Curve
+    from app.lengths import Units
     from app.look import Look
     from kinematics.project import Project
 
@@ -45,7 +46,7 @@ ASK = ""
 class LinesModel(QAbstractTableModel):
     """The lines that were read, with the name and link chosen for each. `on[i]` is "" for a line that is left out."""
 
-    def __init__(self, incoming: Incoming, units: str) -> None:
+    def __init__(self, incoming: Incoming, units: Units) -> None:
         super().__init__()
         self._units = units
         self.curves: tuple[Curve, ...] = ()
@@ -126,12 +127,20 @@ class LayerFilter(QSortFilterProxyModel):
 class OutlineChooser(QDialog):
     """Asks which lines go on which link. After `exec`, `chosen` holds (curve, name, link id)."""
 
-    def __init__(self, project: Project, incoming: Incoming, look: Look, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        project: Project,
+        incoming: Incoming,
+        look: Look,
+        parent: QWidget | None = None,
+        units: LengthStyle | None = None,
+    ) -> None:
         super().__init__(parent)
         self.setWindowTitle(f"Outlines from {incoming.name}")
         self.resize(960, 600)
         self._project, self.incoming = project, incoming
-        self.lines = LinesModel(incoming, project.display_units)
+        self._units = units or LengthStyle(project.display_units)
+        self.lines = LinesModel(incoming, self._units)
         self.filter = LayerFilter(self.lines)
         self.preview = Preview(look)
         self.preview.picked.connect(self._pick)
@@ -241,7 +250,7 @@ class OutlineChooser(QDialog):
     # What is shown ---------------------------------------------------------------------------------------------------
 
     def _show_incoming(self) -> None:
-        incoming, display = self.incoming, self._project.display_units
+        incoming, display = self.incoming, self._units
         offered = UNITS if incoming.unit in (None, *UNITS) else (*UNITS, incoming.unit)
         options = [(unit, unit_words(incoming, unit, display)) for unit in offered if unit]
         self.unit.set_options([(ASK, "choose …"), *options] if incoming.unit is None else options)

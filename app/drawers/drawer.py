@@ -37,7 +37,7 @@ class Drawer(QFrame):
         self.document = document
         heading = QLabel(title.upper())
         heading.setObjectName("heading")
-        shut = QToolButton()
+        self.shut = shut = QToolButton()
         shut.setText("×")
         named(shut, f"Close drawer {title}", "Close this drawer (Esc). Nothing in the project changes.")
         shut.clicked.connect(self.closed)
@@ -95,6 +95,10 @@ class Drawer(QFrame):
             row.addWidget(each)
         row.addStretch(1)
         self.column.addLayout(row)
+
+    def take_focus(self) -> None:
+        """Let the keyboard stand at the drawer's head: it is always there, and Tab goes on into the body."""
+        self.shut.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc closes the drawer."""

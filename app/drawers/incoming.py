@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from app.files.outline_import import Curve, Drawing
+    from app.lengths import Units
     from kinematics.project import Project
 
 UNITS = ("mm", "cm", "m", "in", "ft")
@@ -84,7 +85,7 @@ def _of_drawing(name: str, drawing: Drawing) -> Incoming:
     )
 
 
-def unit_words(incoming: Incoming, unit: str, display: str) -> str:
+def unit_words(incoming: Incoming, unit: str, display: Units) -> str:
     """Offer a unit with the size that the whole drawing has in it: "in  (1219.2 mm × 533.4 mm)"."""
     width, height = (format_length(mm, display) for mm in incoming.size(unit))
     return f"{unit}   ({width} × {height})"

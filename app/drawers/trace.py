@@ -192,7 +192,7 @@ class TraceDrawer(Drawer):
     def _choose_from(self, incoming: Incoming) -> bool:
         from app.drawers.chooser import OutlineChooser
 
-        chooser = OutlineChooser(self.document.project, incoming, self._look(), self)
+        chooser = OutlineChooser(self.document.project, incoming, self._look(), self, self.document.units)
         if chooser.exec() != QDialog.DialogCode.Accepted:
             return False
         chosen = chooser.chosen

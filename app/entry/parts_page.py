@@ -33,7 +33,7 @@ from app.ticks import TickDelegate
 from kinematics import arranging
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QKeyEvent, QMouseEvent, QShowEvent
+    from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QShowEvent
 
     from app.document import Document
     from app.entry.parts_model import Row
@@ -93,6 +93,15 @@ class PartsTable(QTableView):
         """Take other colours."""
         self.parts.icons = {SHOWN: icon("shown", look.ink, SMALL), LOCKED: icon("locked", look.ink, SMALL)}
         self.parts.headerDataChanged.emit(Qt.Orientation.Horizontal, NAME, LOCKED)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Stand on the first part where the keyboard stood nowhere: from no row, or a heading, arrows lead nowhere."""
+        if not self.currentIndex().isValid() and event.reason() != Qt.FocusReason.MouseFocusReason:
+            place = next((at for at, row in enumerate(self.parts.rows) if row.id), None)
+            if place is not None:
+                here = self.parts.index(place, NAME)
+                self.selectionModel().setCurrentIndex(here, QItemSelectionModel.SelectionFlag.NoUpdate)
+        super().focusInEvent(event)
 
     def row_now(self) -> Row | None:
         """Give the row that the keyboard is on."""

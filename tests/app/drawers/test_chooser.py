@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from app.document import blank_project
 from app.drawers.chooser import OutlineChooser
 from app.drawers.incoming import from_file, from_text, with_outlines
+from app.lengths import LengthStyle
 from app.look import light
 from app.window import demo
 
@@ -183,3 +184,11 @@ def test_a_lone_line_is_on_the_link_that_comes_next_and_follows_the_choice(qtbot
     assert second.chosen[0][2] == "panel"
     qtbot.mouseClick(second.leave, Qt.MouseButton.LeftButton)
     assert not second.ok.isEnabled()
+
+
+def test_lengths_are_told_as_preferences_have_it(qtbot: QtBot) -> None:
+    style = LengthStyle("mm", decimals=2, comma=True)
+    incoming = from_text("0;0\n100.25;0", "mm")
+    chooser = shown(qtbot, OutlineChooser(demo(), incoming, light(), units=style))
+    told = [chooser.lines.index(0, column).data() for column in range(chooser.lines.columnCount())]
+    assert "100,25 mm" in told
