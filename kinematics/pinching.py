@@ -51,6 +51,8 @@ POSES = 61
 APART = 8.0
 """mm between the points that are followed along a body, where that gives no more than MOST_POINTS of them."""
 MOST_POINTS = 160
+ASKED_FIRST = 12
+"""Of more points than that, one of so many is asked first."""
 TOGETHER = 80.0
 """Places of a pair nearer to each other than this (mm) are one."""
 MOST_A_PAIR = 2
@@ -149,7 +151,7 @@ def _bands(project: Project, analysis: Analysis) -> list[_Named]:
 def _between(poses: _Poses, one: _Named, other: _Named, least: float) -> list[Pinch]:
     """The pinch places of a pair, looked at along the first of the two."""
     points = followed(one.body)
-    gaps = _gaps(poses, points, one.body, other.body)
+    gaps = _gaps_about(least, poses, points, one.body, other.body)
     narrow, wide = gaps.min(axis=0), gaps.max(axis=0)
     caught = (narrow < least) & (wide >= least)
     if caught.any():
@@ -195,6 +197,22 @@ def _gaps(poses: _Poses, points: Complexes, one: Body, other: Body) -> Floats:
     seen = poses.seen_from(points, one.column, other.column)
     apart = shapely.distance(shapely.points(seen.real, seen.imag), other.geometry())
     return np.asarray(np.maximum(apart - one.radius - other.radius, 0.0))
+
+
+def _gaps_about(least: float, poses: _Poses, points: Complexes, one: Body, other: Body) -> Floats:
+    """(poses, n) as `_gaps`; infinite at points where no gap can be both wider and narrower than `least`.
+
+    Of very many points every few are asked first: a gap differs between two points by no more than they are apart.
+    """
+    if len(points) <= MOST_POINTS:
+        return _gaps(poses, points, one, other)
+    firsts, group = np.arange(0, len(points), ASKED_FIRST), np.arange(len(points)) // ASKED_FIRST
+    rough = _gaps(poses, points[firsts], one, other)
+    apart = np.maximum.reduceat(np.abs(points - points[firsts][group]), firsts)
+    matter = ((rough.min(axis=0) - apart < least) & (rough.max(axis=0) + apart >= least))[group]
+    found = np.full((len(rough), len(points)), np.inf)
+    found[:, matter] = _gaps(poses, points[matter], one, other)
+    return found
 
 
 def _speakers(caught: Bools, narrow: Floats, wide: Floats) -> list[int]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kinematics import analyse
+from kinematics import analyse, pinching
 from kinematics.pinching import APART, LEAST_GAPS, MOST_POINTS, Pinch, followed, pinches
 from kinematics.project import Link, Outline, Pivot, Point, Project, Travel
 from tests.specimens import ALL, demo_six_bar
@@ -150,3 +150,14 @@ def test_points_that_are_followed_are_close_and_hold_every_vertex() -> None:
     assert {20.0 + 0j, FRONT + 0j} <= set(points.tolist())
     long = analyse(lid(post(FRONT, 5.0), panel=((0.0, 0.0), (9000.0, 0.0), (9000.0, -40.0)))).bodies["skin"]
     assert len(followed(long)) <= MOST_POINTS + 3
+
+
+def test_outlines_of_very_many_points_are_looked_at_in_full(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A wavy lid of 700 points over two posts: asking every few points first leaves out none that is caught."""
+    skin = tuple((20.0 + 0.7 * k, 1.5 * math.sin(k / 9.0)) for k in range(700))
+    project = lid(post(430.0, 6.0), post(200.0, 9.0, "near post"), panel=skin)
+    quick = found(project)
+    monkeypatch.setattr(pinching, "MOST_POINTS", 10**6)
+    pinches.cache_clear()
+    assert quick == found(project) != ()
+    pinches.cache_clear()
