@@ -164,7 +164,8 @@ def main(words: list[str]) -> int:
     """Take every shot; the exit status."""
     folder = Path(next((word for word in words if not word.startswith("-")), ROOT / "tests/shots"))
     with tempfile.TemporaryDirectory() as home:
-        os.environ["XDG_CONFIG_HOME"] = home  # the shots neither read nor change the user's settings
+        for name in ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME"):
+            os.environ[name] = home  # the shots neither read nor change the user's settings and copies
         application = QApplication(sys.argv[:1])
         application.setStyle("Fusion")
         shots = README if "--readme" in words else SHOTS
