@@ -172,7 +172,7 @@ class Pointer:
         return hands.swing(self.desk, press, selection, link_id)
 
     def _send(self, event: hands.Event) -> None:
-        if self._gesture is None:
+        if self._gesture is None or self._gesture.gi_running:  # what it does itself may move the sheet under the pointer
             return
         if isinstance(event, hands.Move):
             self._last = event.at
