@@ -6,6 +6,7 @@ one click to the next until they are done or given up.
 
 from __future__ import annotations
 
+from inspect import GEN_RUNNING, getgeneratorstate
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -172,8 +173,8 @@ class Pointer:
         return hands.swing(self.desk, press, selection, link_id)
 
     def _send(self, event: hands.Event) -> None:
-        if self._gesture is None or self._gesture.gi_running:  # what it does itself may move the sheet under the pointer
-            return
+        if self._gesture is None or getgeneratorstate(self._gesture) == GEN_RUNNING:
+            return  # none, or one that is at work: what it does may itself move the sheet under the pointer
         if isinstance(event, hands.Move):
             self._last = event.at
         self._hold()
