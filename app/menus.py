@@ -173,6 +173,13 @@ class Menus:
             window.checks.entry.show_parts,
             "Ctrl+L",
         )
+        self._add(
+            menu,
+            "&Trials…",
+            "Keep the layout on the board, compare kept ones in a table and on the board, return to one.",
+            window.show_trials,
+            "Ctrl+T",
+        )
         menu.addSeparator()
         sheet = menu.addMenu("S&heet")
         names = {

@@ -113,6 +113,7 @@ def _places(project: Project, analysis: Analysis) -> np.ndarray[Any, np.dtype[np
 
 
 def _gap(gap: Gap) -> dict[str, Any]:
+    uncertain = {"uncertain": _number(gap.uncertain)} if gap.uncertain > 0.0 else {}
     return {
         "between": list(gap.between),
         "smallest": _number(gap.smallest),
@@ -122,6 +123,7 @@ def _gap(gap: Gap) -> dict[str, Any]:
         "touching_deg": [[_number(a), _number(b)] for a, b in gap.touching_deg],
         "at_least": _number(gap.at_least),
         "ok": None if gap.ok is None else bool(gap.ok),
+        **uncertain,
     }
 
 

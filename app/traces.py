@@ -18,7 +18,7 @@ import numpy as np
 from app.datums import datums
 from app.lengths import format_angle, format_length
 from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band, seen
-from app.words import touching_words
+from app.words import doubt_words, touching_words
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -133,7 +133,7 @@ def _one_a_thing(gaps: list[Gap], things: tuple[str, ...]) -> list[Gap]:
 
 def _room(gap: Gap) -> float:
     """How much a gap has to spare, mm; negative where it falls short."""
-    return (gap.smallest or 0.0) - (gap.at_least or 0.0)
+    return (gap.smallest or 0.0) - gap.uncertain - (gap.at_least or 0.0)
 
 
 def gap_key(gap: Gap) -> str:
@@ -189,7 +189,8 @@ def gap_text(gap: Gap, units: Units) -> str:
     contact = f"touches at {touching_words(gap, units) if gap.touching_deg else format_angle(gap.at_deg, units)}"
     if gap.smallest == 0:
         return contact
-    text = f"{format_length(gap.smallest, units)} at {format_angle(gap.at_deg, units)}"
+    doubt = doubt_words(gap.smallest, gap.uncertain, units)
+    text = f"{format_length(gap.smallest, units)}{doubt} at {format_angle(gap.at_deg, units)}"
     if gap.ok is False:
         text = f"{text}, want {format_length(gap.at_least, units)}"
     return f"{text}; {contact}" if gap.touching_deg else text

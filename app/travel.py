@@ -12,7 +12,7 @@ import numpy as np
 from app.lanes import LaneFigures
 from app.lengths import format_angle, format_length
 from app.ruler import RulerMark, Scale, tick_step
-from app.words import FAILS, HOLDS, gap_name, mobility_sentence, touching_words
+from app.words import FAILS, HOLDS, doubt_words, gap_name, mobility_sentence, touching_words
 
 if TYPE_CHECKING:
     from app.lengths import Units
@@ -108,7 +108,8 @@ def _gap_told(gap: Gap, units: Units) -> str:
         return f"{mark}no figure: the sweep ends earlier"
     if gap.smallest <= 0.0:
         return f"{mark}touches at {touching_words(gap, units)}"
-    return f"{mark}least {format_length(gap.smallest, units)} at {format_angle(gap.at_deg, units)}"
+    doubt = doubt_words(gap.smallest, gap.uncertain, units)
+    return f"{mark}least {format_length(gap.smallest, units)}{doubt} at {format_angle(gap.at_deg, units)}"
 
 
 def _top(gap: Gap) -> float:

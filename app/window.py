@@ -43,6 +43,9 @@ from app.shares import Shares, order_tabs
 from app.standing import Standing
 from app.strip import TravelStrip
 from app.theme import palette, style_sheet, system_is_dark
+from app.trials.beside import Beside
+from app.trials.dialog import TrialsDialog
+from app.trials.readings import Readings as TrialReadings
 from kinematics import edits
 from kinematics.errors import HingewrightError
 
@@ -79,6 +82,8 @@ class Window(QMainWindow):
         self.offers = Offers(self)
         self.board.set_snaps(self.settings.snaps())
         self.board.pinched.is_wanted = self.settings.pinches()
+        self._trials = TrialReadings(document, self)
+        self._beside = Beside(self.board)
         self.help = HelpDesk(self)
         self.first_steps = FirstSteps(self)
         self.menus = Menus(self)
@@ -155,6 +160,10 @@ class Window(QMainWindow):
         dialog = PreferencesDialog(self.document, self.take_preferences, self.set_units, self)
         self.help.answer_in(dialog, "keeping#preferences")
         dialog.show()
+
+    def show_trials(self) -> None:
+        """Show the trials beside the work."""
+        TrialsDialog(self.document, self._trials, self._beside, lambda: self.look, self).show()
 
     def _apply_look(self) -> None:
         self.look = self._wanted_look()

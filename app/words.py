@@ -38,6 +38,7 @@ __all__ = [
     "check_want",
     "checks_summary",
     "dead_point_sentence",
+    "doubt_words",
     "gap_name",
     "hidden_words",
     "mobility_sentence",
@@ -101,7 +102,7 @@ def check_want(check: Check, units: Units) -> str:
 
 def check_have(check: Check, units: Units) -> str:
     """What is, and at which opening: "3.1 mm at 31.2°", "touches at 31.2°", "62.3°"; "—" where there is no figure."""
-    have = _figures(check, units)[1]
+    have = _figures(check, units)[1] + doubt_words(check.have, check.uncertain, units)
     if check.have is None or check.deg is None or check.kind in ("opening", "pin spacing", "shut gap"):
         return have
     return f"{have} at {format_angle(check.deg, units)}"
@@ -122,7 +123,22 @@ def check_sentence(check: Check, units: Units) -> str:
     if check.kind == "roof":
         return f"{name}: {have}"
     is_short = not check.ok and 0.0 < check.have < check.want
-    return f"{name}: {'only ' if is_short else ''}{have}, wants {want}"
+    return f"{name}: {'only ' if is_short else ''}{have}, wants {want}{_low_end(check, units)}"
+
+
+def doubt_words(have: float | None, uncertain: float, units: Units) -> str:
+    """How far a figure may be off because the outlines may be, to stand behind it: " ± 2.0 mm (trace)"."""
+    return f" ± {format_length(uncertain, units)} (trace)" if have is not None and uncertain > 0.0 else ""
+
+
+def _low_end(check: Check, units: Units) -> str:
+    """That the doubt alone makes a check fall short: "; at the low end 5.0 mm"."""
+    if check.ok or check.have is None or check.uncertain <= 0.0 or check.margin + check.uncertain < 0.0:
+        return ""
+    if check.most is not None and check.have + check.uncertain > check.most:
+        return f"; at the high end {format_length(check.have + check.uncertain, units)}"
+    low = check.have - check.uncertain
+    return f"; at the low end {'they touch' if low <= 0.0 else format_length(low, units)}"
 
 
 def _why_none(check: Check) -> str:

@@ -17,6 +17,7 @@ from kinematics import motion
 from kinematics.arrays import Complexes, Floats, frozen
 from kinematics.checking import all_checks
 from kinematics.clearance import gaps as all_gaps
+from kinematics.doubt import doubted
 from kinematics.extremes import lowest
 from kinematics.headroom import room_figures
 from kinematics.remarks import remarks
@@ -168,6 +169,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     openings = np.linspace(0.0, opening.reached_deg, steps) if moved.reached > 0.0 else np.zeros(1)
     y = moved.at_openings(np.minimum(np.radians(openings), moved.reached))
     gaps, there = all_gaps(project, moved, watched_pairs(project), {} if near is None else near.bodies)
+    gaps = doubted(project, gaps)
     transmission = _transmission(project, moved)
     room = room_figures(project, moved)
     checks = all_checks(project, moved, opening, gaps, room)

@@ -60,8 +60,18 @@ def _gap_check(gap: Gap) -> Check:
         return Check("gap", gap.between, want, None, False, -math.inf, after_deg=gap.after_deg)
     (ax, ay), (bx, by) = gap.at_points
     place = (0.5 * (ax + bx), 0.5 * (ay + by))
-    margin = gap.smallest - want
-    return Check("gap", gap.between, want, gap.smallest, bool(gap.ok), margin, gap.at_deg, place, "", gap.after_deg)
+    return Check(
+        "gap",
+        gap.between,
+        want,
+        gap.smallest,
+        bool(gap.ok),
+        gap.smallest - gap.uncertain - want,
+        gap.at_deg,
+        place,
+        after_deg=gap.after_deg,
+        uncertain=gap.uncertain,
+    )
 
 
 def _shut_check(gap: Gap, shut: ShutWant) -> Check:
@@ -73,9 +83,11 @@ def _shut_check(gap: Gap, shut: ShutWant) -> Check:
     if gap.shut_points is not None:
         (ax, ay), (bx, by) = gap.shut_points
         place = (0.5 * (ax + bx), 0.5 * (ay + by))
-    margin = gap.shut - least if shut.at_most is None else min(gap.shut - least, shut.at_most - gap.shut)
-    ok = margin >= -1e-9 and gap.shut > 0.0
-    return Check("shut gap", gap.between, least, gap.shut, ok, margin, 0.0, place, most=shut.at_most)
+    low, high = gap.shut - gap.uncertain, gap.shut + gap.uncertain
+    margin = low - least if shut.at_most is None else min(low - least, shut.at_most - high)
+    ok = margin >= -1e-9 and low > 0.0
+    most, uncertain = shut.at_most, gap.uncertain
+    return Check("shut gap", gap.between, least, gap.shut, ok, margin, 0.0, place, most=most, uncertain=uncertain)
 
 
 def _room_checks(room: Room, figures: RoomFigures) -> list[Check]:

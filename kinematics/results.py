@@ -53,6 +53,7 @@ class Gap:
     lane : openings (deg) and gaps (mm) to draw; the smallest is among them, others may be too large by a twentieth of
         the distance of the lines, and by more where they lie far above the want.
     shut_points : the two points between which the shut gap is read.
+    uncertain : mm, how far all its figures may be off because the outlines may be; `ok` is held against the low end.
     """
 
     between: tuple[str, str]
@@ -67,6 +68,7 @@ class Gap:
     wanted: bool
     lane: tuple[Floats, Floats]
     shut_points: tuple[Point, Point] | None = None
+    uncertain: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,7 @@ class Check:
     deg, place : the opening and the point it speaks of.   margin : how much is left, negative where it falls short.
     most : for a shut gap, the largest that is wanted, if any; `want` is the least.
     ahead : for a limit, the side of the sheet on which the panel's front is: +1 right, −1 left, 0 neither.
+    uncertain : mm, how far `have` may be off either way; `ok` and `margin` are of the worse end.
     """
 
     kind: str
@@ -93,6 +96,7 @@ class Check:
     after_deg: float = 0.0
     most: float | None = None
     ahead: int = 0
+    uncertain: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

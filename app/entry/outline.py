@@ -67,6 +67,14 @@ class OutlineForm(Form):
             lambda project: self._of(project).half_width,
             lambda project, mm: self._with(project, half_width=mm),
         )
+        self.uncertain = self.length(
+            "Off by up to ±",
+            f"Set how far {self._id} may be off",
+            "How far this line may stand from the thing itself, either way: the doubt of a tape, a photo, a worn edge. "
+            "Clearances then read such as 7 ± 2 mm, and a want holds only if it holds at the low end.",
+            lambda project: self._of(project).uncertain,
+            lambda project, mm: self._with(project, uncertain=mm),
+        )
         self.text(
             "Station",
             f"Set station of {self._id}",

@@ -286,3 +286,25 @@ def test_cautions_name_the_panel_the_pinch_points_and_what_figures_are_worth() -
     loaded = replace(four_bar_a1, loads=Loads(devices=(strut,)))
     assert any("Struts and springs" in sentence for sentence in words.caution_sentences(loaded, [], "mm"))
     assert not any("safe" in sentence for sentence in words.caution_sentences(loaded, [], "mm"))
+
+
+# --------------------------------------------------------------------------------------------------------------- doubt
+@pytest.mark.parametrize(
+    ("have", "want", "off", "ok", "told"),
+    [
+        (7.0, 4.0, 2.0, True, "a – b: 7.0 mm ± 2.0 mm (trace) at 31.2°, wants 4.0 mm"),
+        (7.0, 6.0, 2.0, False, "a – b: 7.0 mm ± 2.0 mm (trace) at 31.2°, wants 6.0 mm; at the low end 5.0 mm"),
+        (1.0, 0.0, 2.0, False, "a – b: 1.0 mm ± 2.0 mm (trace) at 31.2°, wants 0.0 mm; at the low end they touch"),
+        (5.0, 6.0, 2.0, False, "a – b: only 5.0 mm ± 2.0 mm (trace) at 31.2°, wants 6.0 mm"),
+    ],
+)
+def test_a_doubt_is_told_and_where_it_alone_makes_it_fall_short(
+    have: float, want: float, off: float, ok: bool, told: str
+) -> None:
+    check = Check("gap", ("a", "b"), want, have, ok, have - off - want, 31.2, uncertain=off)
+    assert words.check_sentence(check, "mm") == told
+
+
+def test_a_shut_gap_may_be_too_wide_for_its_doubt() -> None:
+    check = Check("shut gap", ("a", "b"), 2.0, 5.0, False, -1.0, 0.0, most=6.0, uncertain=2.0)
+    assert words.check_sentence(check, "mm").endswith("wants 2.0 to 6.0 mm; at the high end 7.0 mm")

@@ -1,0 +1,40 @@
+"""A trial on the board, in thin dashed lines beside the layout that is there, at the opening that is looked at."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.trials.picture import beside
+
+if TYPE_CHECKING:
+    from app.board.board import Board
+    from kinematics.analysis import Analysis
+
+GROUP = "beside"
+
+
+class Beside:
+    """Shows one trial's analysis on the board, or none; follows the opening, the look and the fixed link's name."""
+
+    def __init__(self, board: Board) -> None:
+        self._board = board
+        self._analysis: Analysis | None = None
+        board.document.posed.connect(lambda _: self._draw())
+        board.document.restyled.connect(self._draw)
+
+    def show(self, analysis: Analysis | None) -> None:
+        """Show this one from now on; None: none."""
+        if analysis is not self._analysis:
+            self._analysis = analysis
+            self._draw()
+
+    def _draw(self) -> None:
+        document, scene = self._board.document, self._board.scene
+        if self._analysis is None:
+            if scene.has(GROUP):
+                scene.show_shapes(GROUP, [])
+                self._board.view.viewport().update()
+            return
+        shapes = beside(self._analysis, document.pose.deg, document.project.fixed.id, scene.look)
+        scene.show_shapes(GROUP, shapes)
+        self._board.view.viewport().update()
