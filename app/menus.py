@@ -180,6 +180,13 @@ class Menus:
             window.show_trials,
             "Ctrl+T",
         )
+        self._add(
+            menu,
+            "S&wept room…",
+            "Show the space that panel and links take through the travel, what stands nearest to it, and save it.",
+            window.show_swept_room,
+            "Ctrl+R",
+        )
         menu.addSeparator()
         sheet = menu.addMenu("S&heet")
         names = {

@@ -42,6 +42,8 @@ from app.settings import Settings
 from app.shares import Shares, order_tabs
 from app.standing import Standing
 from app.strip import TravelStrip
+from app.sweptroom.dialog import SweptDialog
+from app.sweptroom.overlay import SweptOverlay
 from app.theme import palette, style_sheet, system_is_dark
 from app.trials.beside import Beside
 from app.trials.dialog import TrialsDialog
@@ -84,6 +86,7 @@ class Window(QMainWindow):
         self.board.pinched.is_wanted = self.settings.pinches()
         self._trials = TrialReadings(document, self)
         self._beside = Beside(self.board)
+        self._swept = SweptOverlay(self.board)
         self.help = HelpDesk(self)
         self.first_steps = FirstSteps(self)
         self.menus = Menus(self)
@@ -164,6 +167,11 @@ class Window(QMainWindow):
     def show_trials(self) -> None:
         """Show the trials beside the work."""
         TrialsDialog(self.document, self._trials, self._beside, lambda: self.look, self).show()
+
+    def show_swept_room(self) -> None:
+        """Show the room that the travel takes, on the board and in words."""
+        if not self._swept.is_wanted:
+            SweptDialog(self.document, self._swept, self.settings, self).show()
 
     def _apply_look(self) -> None:
         self.look = self._wanted_look()
