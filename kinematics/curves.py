@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 SAGITTA = 0.02  # mm: finer than a saw's kerf or a pencil's line by far
 FLATTEST = 1e5  # mm: a circle through three points with a larger radius is a straight line
 FINEST = math.radians(0.5)  # chords of a very large circle needn't be shorter than this turn
+SMALLEST = 1e-3  # mm, of a radius
 MOST_CHORDS = 512  # of one piece of a curve
 
 
@@ -114,8 +115,8 @@ def fillet(points: Sequence[Point], place: int, radius: float, closed: bool = Fa
     count = len(points)
     if not closed and not 0 < place < count - 1:
         raise OutlineError("this is an end of the line, not a corner", remedy="Pick a point between two sides.")
-    if radius <= 0.0:
-        raise OutlineError("the radius must be more than 0")
+    if radius < SMALLEST:
+        raise OutlineError(f"the radius must be {SMALLEST:g} mm or more")
     before, corner, after = (complex(*points[(place + k) % count]) for k in (-1, 0, 1))
     back, on = before - corner, after - corner
     if abs(back) < 1e-9 or abs(on) < 1e-9:

@@ -37,7 +37,7 @@ def offset(points: Sequence[Point], distance: float, closed: bool = False) -> tu
     Raises OutlineError where nothing is left at that distance, where it falls into pieces, or where the line crosses
     itself.
     """
-    if distance == 0.0:
+    if abs(distance) < 1e-9:
         return tuple(points)
     if closed:
         return _grown(points, distance)

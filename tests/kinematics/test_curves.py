@@ -121,7 +121,7 @@ def test_a_fillet_touches_both_sides(turn: float, radius: float, left: bool) -> 
     ("line", "place", "radius", "words"),
     [
         (SQUARE[:3], 0, 5.0, "an end of the line"),
-        (SQUARE[:3], 1, 0.0, "more than 0"),
+        (SQUARE[:3], 1, 0.0, "0.001 mm or more"),
         (SQUARE[:3], 1, 101.0, "The largest that fits is 100 mm"),
         (((0.0, 0.0), (5.0, 0.0), (9.0, 0.0)), 1, 1.0, "no corner"),
         (((0.0, 0.0), (5.0, 0.0), (5.0, 0.0)), 1, 1.0, "coincide"),
