@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QHeaderView, QLabe
 
 from app.document import Selection
 from app.entry.form import Form, push_button
+from app.entry.line_dialog import LineDialog
 from app.fields import named
 from app.lengths import exact_length, parse_length
 from kinematics import edits
@@ -33,6 +34,12 @@ class OutlineForm(Form):
         self._id = outline_id
         self._add_values()
         self._add_table()
+        self.button(
+            "Change the line…",
+            "Round a corner, run an arc or a smooth curve, cut, join, mirror it, leave points out, draw a line beside "
+            "it; seen on the board before it is taken.",
+            lambda: LineDialog(document, self._id, self._part(), self.window()).show(),
+        )
         self.button(
             "Remove outline",
             "Take this outline out (Del), and every gap want that names it.",
@@ -89,6 +96,11 @@ class OutlineForm(Form):
     def shape(project: Project, _id: str) -> object:
         """Say when other rows are needed: when there are other links."""
         return tuple(link.id for link in project.links)
+
+    def _part(self) -> int | None:
+        """The number of the point that is selected, if one is."""
+        chosen = self.document.selection
+        return chosen.part if chosen is not None and chosen.id == self._id else None
 
     def _of(self, project: Project) -> Outline:
         return project.outline(self._id)
