@@ -29,6 +29,8 @@ MOST_LOOKS = 400_000
 """After so many looks what is undecided stays so (bodies of thousands of points that lie along one another)."""
 MOST_ROUNDS = 16
 """After so many cuts a stretch is shorter than any difference that counts; what is undecided then stays so."""
+SURELY = 1e-6
+"""mm by which the ends of an edge stand on different sides of another that surely crosses it."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,6 +102,25 @@ def crossing(trees: Forest, cuts: Stretches, those: Meetings) -> Bools:
     there, back = motion[rows, those.frame], motion[rows, 1 - those.frame]
     split = _apart(_aside(there, third, first, second, slack), _aside(there, fourth, first, second, slack))
     return split & _apart(_aside(back, first, third, fourth, slack), _aside(back, second, third, fourth, slack))
+
+
+def crossing_at_knots(trees: Forest, cuts: Stretches, edges: Couples) -> Bools:
+    """(n,) whether two edges cross at the first or the last pose of their stretch, for sure: by more than `SURELY`."""
+    motion = cuts.motion.reshape(-1, 2, 2, 4)[edges.rows, 0]
+    tail, head = trees.starts[edges.first, None], trees.heads[edges.first, None]
+    there, on = (
+        motion[:, :, PLACE] + motion[:, :, TURN] * ends[edges.second, None] for ends in (trees.starts, trees.heads)
+    )
+    return np.asarray((_split(tail, head, there, on) & _split(there, on, tail, head)).any(axis=1))
+
+
+def _split(tail: Complexes, head: Complexes, one: Complexes, other: Complexes) -> Bools:
+    """Whether two points lie on different sides of the line through tail and head."""
+    along = head - tail
+    length = np.abs(along)
+    back = np.conj(along) / np.where(length > 0.0, length, 1.0)
+    left, right = ((one - tail) * back).imag, ((other - tail) * back).imag
+    return np.asarray((np.minimum(left, right) < -SURELY) & (np.maximum(left, right) > SURELY))
 
 
 def _apart(one: tuple[Floats, Floats], other: tuple[Floats, Floats]) -> Bools:

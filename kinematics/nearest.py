@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from kinematics.meetings import feet, meetings, met, sharpen
+from kinematics.meetings import crossing_at_knots, feet, meetings, met, sharpen
 from kinematics.nearness import TOLERANCE
 
 if TYPE_CHECKING:
@@ -85,7 +85,8 @@ class Candidates:
 
 
 def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
-    """The nearest place of each pair over the rows that count, among couples of edges; None where there is none.
+    """The nearest place of each pair over the rows that count, among couples of edges; None where there is none, and
+    where edges surely cross at a knot that counts: they touch, and how near their corners come is nobody's business.
 
     Lowers the search's bounds.
     """
@@ -93,6 +94,10 @@ def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
     first = met(search.trees, search.cuts, those)
     counted = search.counts[those.rows]
     search.bounds.lower(those.rows, counted, first.start, first.end)
+    rows = edges.rows[crossing_at_knots(search.trees, search.cuts, edges)]
+    crosses = np.zeros(len(search.bounds.best), dtype=np.bool_)
+    crosses[rows[search.counts[rows]] % len(crosses)] = True
+    counted &= ~crosses[those.rows % len(crosses)]
     if not counted.any():
         return [None] * len(search.bounds.best)
     candidates, unsure = _sharpened(search, those.pick(counted), first.pick(counted))

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
-from kinematics.meetings import Meetings, Met, crossing, feet, meetings, met, sharpen
+from kinematics.meetings import Meetings, Met, crossing, crossing_at_knots, feet, meetings, met, sharpen
 from kinematics.nearness import Couples, close_edges
 from tests.kinematics.making import on_body, on_lid
 from tests.kinematics.test_nearness import scene, some_outlines
@@ -129,3 +129,21 @@ def test_some_of_them() -> None:
     assert (some.rows.tolist(), some.edge.tolist()) == ([0, 3], [30, 33])
     found = Met(*(np.arange(3.0) + 10.0 * k for k in range(4)))
     assert found.pick(np.array([False, True, False])).high.tolist() == [11.0]
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_edges_that_cross_at_a_knot_are_those_that_geos_finds(seed: int) -> None:
+    """Of all couples, on the exact motion at both ends of every stretch; touching by a hair counts for neither."""
+    search, _ = scene(*some_outlines(seed))
+    trees, cuts, course = search.trees, search.cuts, search.course
+    edges = close_edges(trees, cuts, np.array([1e9]))
+    crosses = np.zeros(len(edges.rows), dtype=bool)
+    for arcs in (cuts.starts, cuts.ends):
+        y = course.branch.at(arcs[edges.rows])
+        turns, shifts = course.sweep.link_turns(y), course.sweep.shifts(y)
+        lines = []
+        for column, edge in zip(course.pairs.links[0], (edges.first, edges.second), strict=True):
+            ends = [shifts[:, column] + np.exp(1j * turns[:, column]) * z[edge] for z in (trees.starts, trees.heads)]
+            lines.append(shapely.linestrings(np.stack([np.stack([z.real, z.imag], axis=-1) for z in ends], axis=1)))
+        crosses |= shapely.crosses(*lines)
+    assert crossing_at_knots(trees, cuts, edges).tolist() == crosses.tolist()

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 import kinematics
-from kinematics import meetings
+from kinematics import meetings, nearest
 from tests.kinematics.making import gaps_by_geos, lid, on_body, on_lid
 
 if TYPE_CHECKING:
@@ -156,3 +156,19 @@ def test_far_too_much_to_look_at_gives_the_best_that_was_seen(monkeypatch: pytes
     assert gap.smallest == pytest.approx(gaps_by_geos(analysis, gap.between, [gap.at_deg])[0], rel=0, abs=1e-6)
     touching = kinematics.analyse(lid(on_body((99.0, -300.0), (99.0, 300.0)), on_lid((10.0, 5.0), polar(100.0, -31.7))))
     assert touching.gaps[0].smallest == 0.0
+
+
+def test_lines_that_cross_at_a_knot_are_not_searched_for_their_nearest_corners(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pin dragged metres away made the panel slide through the body; each analysis took seconds, for nothing."""
+
+    def never(*_: object) -> None:
+        raise AssertionError("searched")
+
+    monkeypatch.setattr(nearest, "sharpen", never)
+    gap = gap_of(on_body((-300.0, 150.0), (500.0, 150.0)), on_lid((100.0, 0.0), (400.0, 0.0)))
+    assert gap.smallest == 0.0
+    # the tip, 400 from the pin, is the first to reach the line at a height of 150
+    assert gap.at_deg == pytest.approx(math.degrees(math.asin(150.0 / 400.0)), abs=1e-6)
+    (contact,) = gap.touching_deg
+    # 100 from the pin it never gets to 150; so the line is crossed up to the end
+    assert contact == pytest.approx((gap.at_deg, 80.0), abs=1e-6)
