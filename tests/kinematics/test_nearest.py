@@ -168,7 +168,7 @@ def test_lines_that_cross_at_a_knot_are_not_searched_for_their_nearest_corners(m
     gap = gap_of(on_body((-300.0, 150.0), (500.0, 150.0)), on_lid((100.0, 0.0), (400.0, 0.0)))
     assert gap.smallest == 0.0
     # the tip, 400 from the pin, is the first to reach the line at a height of 150
-    assert gap.at_deg == pytest.approx(math.degrees(math.asin(150.0 / 400.0)), abs=1e-6)
+    assert gap.at_deg == pytest.approx(math.degrees(math.asin(150.0 / 400.0)), abs=1e-3)  # 0.01 mm of way
     (contact,) = gap.touching_deg
     # 100 from the pin it never gets to 150; so the line is crossed up to the end
-    assert contact == pytest.approx((gap.at_deg, 80.0), abs=1e-6)
+    assert contact == pytest.approx((gap.at_deg, 80.0), abs=1e-3)
