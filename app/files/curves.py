@@ -28,6 +28,7 @@ MM_PER_UNIT = {
     "mil": 0.0254,
     "µin": 0.0000254,
     "µm": 0.001,
+    "px": 25.4 / 96,  # the pixel of CSS and SVG (W3C, CSS Values and Units Level 3, 2024, 6.2)
 }
 """mm in one of each unit that a drawing may be in."""
 
@@ -53,7 +54,8 @@ class Curve:
     """A curve to choose as an outline.
 
     name : what to call it at first ("" where the file has no name for it).
-    kind : "line", "polyline", "arc", "circle", "ellipse", "spline", "points", or "joined" for several end to end.
+    kind : "line", "polyline", "arc", "circle", "ellipse", "spline", "path" (of SVG, with curves), "points",
+        or "joined" for several end to end.
     points : mm (drawing units while the drawing's unit is unknown); a closed curve doesn't repeat its first point.
     """
 
