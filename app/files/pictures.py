@@ -7,18 +7,17 @@ scaled to the size asked, so that words and lines are as large on a poster as on
 
 from __future__ import annotations
 
-import os
-import sys
 from dataclasses import dataclass
 from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QPointF, QRectF, QSize, QSizeF, Qt
-from PySide6.QtGui import QColor, QGuiApplication, QImage, QPageSize, QPaintDevice, QPainter, QPdfWriter, QPen
+from PySide6.QtGui import QColor, QImage, QPageSize, QPaintDevice, QPainter, QPdfWriter, QPen
 
 from app import painter as put
 from app.dimensions import dimensions
+from app.files.application import ensure_application
 from app.files.atomic import write_whole
 from app.files.detail import Detail, detail, room_for_detail
 from app.files.errors import FileError, fault_of, shown_name
@@ -46,8 +45,6 @@ MOST_CHECKS = 4
 MARGINS = (60.0, 40.0, 60.0, 40.0)
 POINTS_PER_PIXEL = 0.75  # PDF: 96 pixels to the inch
 
-_apps: list[QGuiApplication] = []
-
 
 def save_picture(
     project: Project,
@@ -65,7 +62,7 @@ def save_picture(
     """
     target = Path(path)
     _check(analysis, target, at_deg, size)
-    _ensure_application()
+    ensure_application()
     sheet = _Sheet(project, analysis, at_deg or 0.0, look or light(), size)
     content = {".png": _png, ".svg": _svg, ".pdf": _pdf}[target.suffix.lower()](sheet, target)
     try:
@@ -90,14 +87,6 @@ def _check(analysis: Analysis, target: Path, at_deg: float | None, size: tuple[i
         raise FileError(
             f"there is no pose at {format_angle(at_deg)}", name, f"The panel goes from 0° to {format_angle(reached)}."
         )
-
-
-def _ensure_application() -> None:
-    """Fonts need Qt's application; where there is none, make one that asks for no screen."""
-    if QGuiApplication.instance() is None:
-        if sys.platform.startswith("linux"):
-            os.environ["QT_QPA_PLATFORM"] = os.environ.get("QT_QPA_PLATFORM") or "offscreen"
-        _apps.append(QGuiApplication(["hingewright"]))
 
 
 # --------------------------------------------------------------------------------------------------------------- kinds

@@ -1,0 +1,133 @@
+"""Mock-up templates: every link, and the pins of wall and panel, at true size, as sheets to print, cut and bolt up.
+
+The first sheet says what to do and carries a square to measure; then come the parts, each on one sheet where it fits,
+else tiled. Every sheet has bars of 100 mm and 4 in both ways. Where a printer is known to miss (its 100 mm bar measures
+98.5), all is drawn larger by as much, and then measures 100.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from app.files.atomic import write_whole
+from app.files.errors import FileError, fault_of, shown_name
+from app.files.mockup_parts import templates
+from app.files.mockup_sheets import draw_how_to, draw_tile
+from app.files.paper import LEAST_OVERLAP, MOST_OVERLAP, PAPERS, USUAL_OVERLAP, Box, Paper, Tile, tiling
+from app.lengths import format_length, style_of
+from kinematics.errors import HingewrightError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from app.files.drafting import Draft
+    from app.lengths import Units
+    from kinematics.project import Project
+
+BOLTS = {"M5": 5.3, "M6": 6.4, "M8": 8.4, "M10": 10.5, '1/4"': 6.53, '5/16"': 8.20, '3/8"': 9.80}
+"""Bolt → diameter of its hole, mm: metric ones ISO 273:1979, fine series; inch ones letter drills F, P and W, the close
+fit of the usual drill tables. All from memory."""
+LEAST_HOLE, MOST_HOLE = 2.0, 40.0
+MOST_SHEETS = 200
+WORST_PRINT = 5.0
+"""A printer that misses by more, per cent, is not corrected: something else is wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class MockupOptions:
+    """How templates are printed.
+
+    paper : a name of `PAPERS`.     overlap : mm that tiles share.     hole : diameter of the holes, mm.
+    measured : what the 100 mm bar of an earlier print measured, mm.
+    """
+
+    paper: str = "A4"
+    overlap: float = USUAL_OVERLAP
+    hole: float = BOLTS["M6"]
+    measured: float = 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet: its size (mm), what it is, the tile on it (None: the first sheet), and what draws it."""
+
+    size: tuple[float, float]
+    title: str
+    tile: Tile | None
+    draw: Callable[[Draft], None]
+
+
+def usual_options(units: Units) -> MockupOptions:
+    """Give what is taken unasked: the paper and bolts of where those units are at home."""
+    inches = style_of(units).units == "in"
+    return MockupOptions("Letter", 12.7, BOLTS['1/4"']) if inches else MockupOptions()
+
+
+def mockup_sheets(project: Project, options: MockupOptions, units: Units | None = None) -> tuple[Sheet, ...]:
+    """Lay out all sheets. Raises HingewrightError, a sentence, for options that make no sense and where nothing is to
+    be printed.
+    """
+    units = units or project.display_units
+    _check(options, units)
+    scale = 100.0 / options.measured
+    paper = PAPERS[options.paper]
+    parts = [
+        (template, tiling(_scaled(template.box, scale), paper, options.overlap))
+        for template in templates(project, options.hole, units)
+    ]
+    count = 1 + sum(len(tiled.tiles) for _, tiled in parts)
+    if count > MOST_SHEETS:
+        raise HingewrightError(
+            f"that would take {count} sheets of {paper.name}, more than {MOST_SHEETS}",
+            remedy="Take larger paper, or check the places of the pins.",
+        )
+    first = partial(draw_how_to, project, parts, options, units)
+    sheets = [Sheet(_size(paper), "how to use these sheets", None, first)]
+    for template, tiled in parts:
+        for tile in tiled.tiles:
+            number = f"{len(sheets) + 1} of {count}"
+            draw = partial(draw_tile, template, tiled, tile, options, number)
+            sheets.append(Sheet(_size(tiled.paper), template.title, tile, draw))
+    return tuple(sheets)
+
+
+def save_mockup(project: Project, path: Path | str, options: MockupOptions, units: Units | None = None) -> int:
+    """Write the templates as a PDF; give the number of its pages. Raises HingewrightError; nothing is written then."""
+    from app.files.pdf import write_pages
+
+    target = Path(path)
+    sheets = mockup_sheets(project, options, units)
+    title = f"{project.title or 'Hinge'}: mock-up templates"
+    content = write_pages([(sheet.size, sheet.draw) for sheet in sheets], title)
+    try:
+        write_whole(target, content)
+    except OSError as problem:
+        raise FileError(f"the templates can't be written: {fault_of(problem)}", shown_name(target)) from problem
+    return len(sheets)
+
+
+def _check(options: MockupOptions, units: Units) -> None:
+    if options.paper not in PAPERS:
+        raise HingewrightError(f"“{options.paper}” is no paper known here", remedy=f"Take one of {', '.join(PAPERS)}.")
+    for what, value, low, high in (
+        ("an overlap", options.overlap, LEAST_OVERLAP, MOST_OVERLAP),
+        ("a hole", options.hole, LEAST_HOLE, MOST_HOLE),
+        ("a 100 mm bar", options.measured, 100.0 - WORST_PRINT, 100.0 + WORST_PRINT),
+    ):
+        if not low <= value <= high:
+            told = [format_length(each, units) for each in (value, low, high)]
+            remedy = f"It goes from {told[1]} to {told[2]}."
+            if what == "a 100 mm bar":
+                remedy += " A print that misses by more was scaled on its way: look for “fit to page”."
+            raise HingewrightError(f"{told[0]} is too {'small' if value < low else 'large'} for {what}", remedy=remedy)
+
+
+def _size(paper: Paper) -> tuple[float, float]:
+    return paper.wide, paper.tall
+
+
+def _scaled(box: Box, scale: float) -> Box:
+    return replace(box, left=box.left * scale, low=box.low * scale, right=box.right * scale, high=box.high * scale)

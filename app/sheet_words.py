@@ -1,0 +1,57 @@
+"""The sentences on what is printed: layout sheet and mock-up templates."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.lengths import format_length, style_of
+
+if TYPE_CHECKING:
+    from app.lengths import Units
+    from kinematics.project import Link
+
+TRUE_SIZE = "Print at 100 % (actual size), not “fit to page”; then measure the bars."
+TRUST_FIGURES = "Paper swells when it is damp: trust the figures more than the sheet."
+
+MOCKUP_CAUTIONS = (
+    "Card first: cut and pin it, and swing it by hand. Then ply, if it moves as it should.",
+    "A mock-up shows the motion and carries nothing: hold or prop the real panel by other means.",
+    "Links pinch where they pass each other and the body: fingers out while it moves, both ways.",
+)
+
+
+def as_wide_as(width: float, drawn: float, units: Units) -> str:
+    """Why a link's template is wider than the link: "drawn 18.4 mm wide, so that card is left around the holes"."""
+    told = format_length(drawn, units)
+    why = "so that card is left around the holes"
+    return f"drawn {told} wide, {why}" + (f"; the link has {format_length(width, units)}" if width > 0 else "")
+
+
+def pins_of(link: Link) -> str:
+    """The title of a template of pins to set out."""
+    return f"pins on {link.id}" + (" (the panel)" if link.kind == "panel" else " (fixed)")
+
+
+def scale_words(measured: float) -> str:
+    """How a print is corrected: "Drawn 1.0152 times as large, …"; "" where it isn't."""
+    if measured == 100.0:
+        return ""
+    return f"Drawn {100.0 / measured:.4f} times as large, for a printer that makes {measured:g} of 100."
+
+
+def how_to_words(overlap: float, hole: float, units: Units) -> tuple[str, ...]:
+    """What to do with the sheets, step by step."""
+    square = "4 in" if style_of(units).units == "in" else "100 mm"
+    steps = (
+        f"Print at 100 % (“actual size”, no scaling), never “fit to page”. Measure the square of {square} on this",
+        "sheet both ways, and the bars on each sheet you use: no more than 0.5 mm (1/64 in) off. Else say what the",
+        "100 mm bar measures where the sheets are made, and print again.",
+        f"\nJoin the sheets of a part: lay them {format_length(overlap, units)} over each other until the crosses of",
+        "one number lie on each other, and tape them. A window pane helps.",
+        f"\nGlue to card. Punch or drill the holes, {format_length(hole, units, fine=True)} in diameter, at the",
+        "centre marks; cut along the heavy edge.",
+        "\nHold the templates of pins against the body, panel shut: the dashed lines level and plumb, the outlines",
+        "on what they were traced from. Measure between the pins before you drill.",
+        "\nAll is as seen in the side view; for the other side of the body turn it over.",
+    )
+    return tuple(" ".join(steps).split(" \n"))
