@@ -34,6 +34,7 @@ LIBRARIES = (
     ("scipy", "solvers (with OpenBLAS, BSD 3-Clause)"),
     ("shapely", "distances of outlines (with GEOS, LGPL 2.1)"),
     ("ezdxf", "DXF drawings"),
+    ("pillow", "animations"),
 )
 """Packages, each with what it does here and what it has inside."""
 BROUGHT = (

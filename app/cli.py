@@ -2,7 +2,8 @@
 
     hingewright [FILE]                                                opens the window
     hingewright report FILE [--json] [--steps N]                      the analysis as text or JSON
-    hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]     a picture of the hinge at an opening
+    hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]     a picture of the hinge at an opening; .gif: moving
+    hingewright picture FILE --to OUT.pdf --sheet layout | mockup     sheets of paper: layout, templates at true size
     hingewright desktop --install | --remove                          the program on this user's Linux desktop
     hingewright desktop --icons DIR                                   its icon for packages on other systems
 
@@ -28,6 +29,8 @@ from kinematics.errors import HingewrightError
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
+    from kinematics.project import Project
+
 __all__ = ["main"]
 
 HOLDS, FALLS_SHORT, REFUSED, STOPPED = 0, 1, 2, 130
@@ -35,7 +38,8 @@ HOLDS, FALLS_SHORT, REFUSED, STOPPED = 0, 1, 2, 130
 COMMANDS = """\
 without a window:
   hingewright report FILE [--json] [--steps N]
-  hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]"""
+  hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]
+  hingewright picture FILE --to OUT.pdf --sheet layout|mockup [--paper A4]"""
 
 DESKTOP = """\
 among the applications of a Linux desktop, for this user alone:
@@ -153,20 +157,76 @@ def _report(argv: list[str]) -> int:
 
 
 def _picture(argv: list[str]) -> int:
-    parser = _Parser(prog="hingewright picture", description="Draw the hinge at an opening.")
+    parser = _Parser(
+        prog="hingewright picture", description="Draw the hinge at an opening, its sweep, or sheets of paper to print."
+    )
     parser.add_argument("file", type=Path, metavar="FILE", help="a project (.hinge)")
-    parser.add_argument("--to", type=Path, required=True, metavar="OUT", help="the picture: .png, .svg or .pdf")
-    parser.add_argument("--at", type=_degrees, default=0.0, metavar="DEG", help="the opening to show (0: shut)")
-    parser.add_argument("--size", type=_size, default=USUAL_SIZE, metavar="WxH", help="in pixels (1600x1000)")
+    parser.add_argument("--to", type=Path, required=True, metavar="OUT", help="the picture: .png, .svg, .pdf or .gif")
+    parser.add_argument(
+        "--at", type=_degrees, metavar="DEG", help="the opening to show (0: shut), or how far a .gif goes (all the way)"
+    )
+    parser.add_argument("--size", type=_size, metavar="WxH", help="in pixels (1600x1000; .gif: 800x500)")
+    sheets = parser.add_argument_group("sheets of paper (.pdf)")
+    sheets.add_argument(
+        "--sheet", choices=("layout", "mockup"), help="layout: poses, pins, checks; mockup: templates at true size"
+    )
+    sheets.add_argument("--paper", metavar="NAME", help="A4, A3, Letter or Tabloid (A4; Letter where inches are shown)")
+    sheets.add_argument("--overlap", metavar="LENGTH", help="mockup: how far sheets of one part lie over each other")
+    sheets.add_argument("--hole", metavar="LENGTH", help="mockup: diameter of the holes")
+    sheets.add_argument("--bar", metavar="LENGTH", help="mockup: what the 100 mm bar of an earlier print measured")
     chosen = parser.parse_args(argv)
 
     from app.files import load
-    from app.files.pictures import save_picture
-    from kinematics import analyse
 
     project = load(chosen.file)
-    save_picture(project, analyse(project), chosen.to, chosen.at, chosen.size)
+    if chosen.sheet is not None:
+        _sheets(project, chosen)
+    elif any((chosen.paper, chosen.overlap, chosen.hole, chosen.bar)):
+        parser.error("--paper, --overlap, --hole and --bar go with --sheet")
+    else:
+        _drawn(project, chosen)
     return HOLDS
+
+
+def _drawn(project: Project, chosen: argparse.Namespace) -> None:
+    """Write a picture at one opening, or the whole sweep as an animation."""
+    from kinematics import analyse
+
+    if chosen.to.suffix.lower() == ".gif":
+        from app.files import animation
+
+        animation.save_animation(analyse(project), chosen.to, chosen.size or animation.USUAL_SIZE, chosen.at)
+        return
+    from app.files.pictures import save_picture
+
+    save_picture(project, analyse(project), chosen.to, chosen.at or 0.0, chosen.size or USUAL_SIZE)
+
+
+def _sheets(project: Project, chosen: argparse.Namespace) -> None:
+    """Write the layout sheet or the mock-up templates."""
+    from dataclasses import replace
+
+    from app.files.mockup import save_mockup, usual_options
+    from app.lengths import parse_length
+
+    if chosen.to.suffix.lower() != ".pdf" or chosen.size is not None or chosen.at is not None:
+        raise HingewrightError(
+            "sheets are a PDF at true size", chosen.to.name, "Let the name end in .pdf, and leave --size and --at out."
+        )
+    units, options = project.display_units, usual_options(project.display_units)
+    options = replace(options, paper=chosen.paper or options.paper)
+    if chosen.sheet == "layout":
+        from app.files.layout_sheet import save_layout_sheet
+        from kinematics import analyse
+
+        if any((chosen.overlap, chosen.hole, chosen.bar)):
+            raise HingewrightError("--overlap, --hole and --bar go with --sheet mockup")
+        save_layout_sheet(analyse(project), chosen.to, options.paper)
+        return
+    lengths = {"overlap": chosen.overlap, "hole": chosen.hole, "measured": chosen.bar}
+    for name, text in lengths.items():
+        options = replace(options, **{name: parse_length(text, units)}) if text else options  # type: ignore[arg-type]
+    save_mockup(project, chosen.to, options)
 
 
 def _desktop(argv: list[str]) -> int:

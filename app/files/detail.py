@@ -54,9 +54,11 @@ def room_for_detail(points: NDArray[np.float64], size: tuple[float, float], marg
     return min(left, MOST_SHARE * size[0]) if left >= LEAST_SHARE * size[0] else 0.0
 
 
-def detail(placements: Mapping[str, Placement], analysis: Analysis, whole: Camera, room: float) -> Detail | None:
-    """Give the detail that fills the room at the right side; None where it would be hardly larger than the whole."""
-    spots = _linkage(placements, analysis)
+def detail(spots: NDArray[np.float64], whole: Camera, room: float) -> Detail | None:
+    """Give the detail that fills the room at the right side; None where it would be hardly larger than the whole.
+
+    spots : (n, 2) mm, what it has to show: `linkage` at one pose or at several.
+    """
     if room <= 0.0 or len(spots) < 2:
         return None
     width, height = whole.size
@@ -69,7 +71,7 @@ def detail(placements: Mapping[str, Placement], analysis: Analysis, whole: Camer
     return Detail(box, Camera(times * whole.scale, near.middle, size), times)
 
 
-def _linkage(placements: Mapping[str, Placement], analysis: Analysis) -> NDArray[np.float64]:
+def linkage(placements: Mapping[str, Placement], analysis: Analysis) -> NDArray[np.float64]:
     """Give the pins as they stand, and the ends of the gap most in need, mm."""
     found = [placements[pivot.joins[0]].carry(pivot.at) for pivot in analysis.project.pivots]
     for gap in shown_gaps(analysis)[:1]:

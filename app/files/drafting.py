@@ -23,6 +23,9 @@ THIN, LINE, HEAVY = 0.13, 0.25, 0.5
 SMALL, WORDS, TITLE = 2.5, 3.0, 5.0
 """Heights of letters, mm."""
 
+FINE = 40.0
+"""Dots to a mm by which words are measured, whatever they are drawn on."""
+
 
 class Draft:
     """Draws on one sheet. `ink`: the colour of what is drawn next."""
@@ -103,6 +106,16 @@ class Draft:
         return metrics.elidedText(text, Qt.TextElideMode.ElideRight, wide * self._per_mm)
 
     @contextmanager
+    def pixels(self, place: tuple[float, float, float, float], mm_per_px: float) -> Iterator[QPainter]:
+        """Hand out the painter to draw in pixels of the board within a rectangle (left, top, width, height; mm)."""
+        self._painter.save()
+        self._painter.setClipRect(QRectF(*place))
+        self._painter.translate(QPointF(place[0], place[1]))
+        self._painter.scale(mm_per_px, mm_per_px)
+        yield self._painter
+        self._painter.restore()
+
+    @contextmanager
     def clipped(self, left: float, top: float, wide: float, tall: float) -> Iterator[None]:
         """Draw only within a rectangle."""
         self._painter.save()
@@ -119,9 +132,27 @@ class Draft:
         self._painter.setPen(pen)
 
     def _font(self, height: float, bold: bool) -> QFont:
-        font = QFont()
-        font.setStyleHint(QFont.StyleHint.SansSerif)
-        # A letter's height is some 0.7 of the font's.
-        font.setPixelSize(max(round(height / 0.72 * self._per_mm), 1))
-        font.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
-        return font
+        return _font(height * self._per_mm, bold)
+
+
+def wrapped(text: str, wide: float, height: float = WORDS) -> list[str]:
+    """Words broken into lines that fit a width, mm; a word that is longer has a line of its own."""
+    metrics = QFontMetricsF(_font(height * FINE, bold=False))
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and metrics.horizontalAdvance(longer) <= wide * FINE:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def _font(height: float, bold: bool) -> QFont:
+    """The font whose capitals are `height` dots high."""
+    font = QFont()
+    font.setStyleHint(QFont.StyleHint.SansSerif)
+    # A capital's height is some 0.72 of the font's.
+    font.setPixelSize(max(round(height / 0.72), 1))
+    font.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
+    return font

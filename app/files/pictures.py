@@ -7,11 +7,12 @@ scaled to the size asked, so that words and lines are as large on a poster as on
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import numpy as np
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QColor, QImage, QPageSize, QPaintDevice, QPainter, QPdfWriter, QPen
 
@@ -19,7 +20,7 @@ from app import painter as put
 from app.dimensions import dimensions
 from app.files.application import ensure_application
 from app.files.atomic import write_whole
-from app.files.detail import Detail, detail, room_for_detail
+from app.files.detail import Detail, detail, linkage, room_for_detail
 from app.files.errors import FileError, fault_of, shown_name
 from app.hatching import DEPTH_PX, PITCH_PX, hatch_lines
 from app.labels import Box, arrange
@@ -75,7 +76,9 @@ def _check(analysis: Analysis, target: Path, at_deg: float | None, size: tuple[i
     name = shown_name(target)
     if target.suffix.lower() not in KINDS:
         kind = f'"{target.suffix}" is' if target.suffix else "a name without an ending is"
-        raise FileError(f"{kind} no kind of picture", name, "Let the name end in .png, .svg or .pdf.")
+        raise FileError(
+            f"{kind} no kind of picture", name, "Let the name end in .png, .svg or .pdf, or .gif for an animation."
+        )
     if not all(LEAST_SIDE <= side <= LARGEST_SIDE for side in size):
         raise FileError(
             f"{size[0]} × {size[1]} is no size for a picture",
@@ -87,6 +90,29 @@ def _check(analysis: Analysis, target: Path, at_deg: float | None, size: tuple[i
         raise FileError(
             f"there is no pose at {format_angle(at_deg)}", name, f"The panel goes from 0° to {format_angle(reached)}."
         )
+
+
+class Stills:
+    """Pictures of one sweep, all of one size and in one frame."""
+
+    def __init__(
+        self, analysis: Analysis, degs: tuple[float, ...], size: tuple[int, int], look: Look | None = None
+    ) -> None:
+        ensure_application()
+        self._sheet = _Sheet(analysis.project, analysis, 0.0, look or light(), size, over=degs)
+
+    def at(self, deg: float) -> QImage:
+        """The picture at an opening."""
+        image = QImage(QSize(*self._sheet.size), QImage.Format.Format_RGB32)
+        _paint(replace(self._sheet, deg=deg), image)
+        return image
+
+
+def picture_image(
+    analysis: Analysis, deg: float, size: tuple[int, int] = (1600, 1000), look: Look | None = None
+) -> QImage:
+    """A picture of a hinge at an opening, as an image: for the clipboard."""
+    return Stills(analysis, (), size, look).at(deg)
 
 
 # --------------------------------------------------------------------------------------------------------------- kinds
@@ -143,13 +169,19 @@ class _Device:
 # --------------------------------------------------------------------------------------------------------------- sheet
 @dataclass(slots=True)
 class _Sheet:
-    """What is to be drawn, and how large."""
+    """What is to be drawn, and how large.
+
+    over : openings that are shown in the same frame: the detail holds the hinge at all of them; none: at this one.
+    places : of the words in the last picture, of whole and detail, so that they don't jump from one to the next.
+    """
 
     project: Project
     analysis: Analysis
     deg: float
     look: Look
     size: tuple[int, int]
+    over: tuple[float, ...] = ()
+    places: tuple[dict[str, int], dict[str, int]] = field(default_factory=lambda: ({}, {}))
 
     @property
     def scale(self) -> float:
@@ -180,15 +212,16 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     painter.fillRect(QRectF(0, 0, wide, high), QColor(sheet.look.paper))
     pose = sheet.analysis.pose(sheet.deg)
     placements = placed(sheet.analysis, pose)
-    camera, near = _cameras(sheet, area, placements)
+    camera, near = _cameras(sheet, area)
     painter.save()
     painter.translate(area.topLeft())
     painter.setClipRect(QRectF(0, 0, area.width(), area.height()))
     measured = dimensions(Readings(sheet.analysis), pose, sheet.look, sheet.project.display_units)
     found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look), *measured]
-    draw_board(painter, found, placements, camera, sheet.look, sheet.project.display_units)
+    _draw_paper(painter, camera, sheet.look, sheet.project.display_units)
+    draw_shapes(painter, found, placements, camera, sheet.look, sheet.places[0])
     if near is not None:
-        _draw_detail(painter, found, placements, near, sheet.look)
+        _draw_detail(painter, found, placements, near, sheet)
     painter.restore()
     painter.setBrush(put.NO_BRUSH)
     painter.setPen(QPen(QColor(sheet.look.edge), 1.0))
@@ -196,13 +229,14 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     _draw_strip(painter, sheet, camera, QRectF(area.left(), area.bottom(), area.width(), strip), checks)
 
 
-def _cameras(sheet: _Sheet, area: QRectF, placements: dict[str, Placement]) -> tuple[Camera, Detail | None]:
+def _cameras(sheet: _Sheet, area: QRectF) -> tuple[Camera, Detail | None]:
     """Give the camera of the whole, moved aside where there is room for a detail, and the detail."""
     points, size = extent(sheet.project, sheet.analysis), (area.width(), area.height())
     left, top, right, bottom = _margins(area)
     room = room_for_detail(points, size, (left, top, right, bottom))
     beside = fitted(points, size, (left, top, right + room, bottom))
-    near = detail(placements, sheet.analysis, beside, room)
+    poses = (placed(sheet.analysis, sheet.analysis.pose(deg)) for deg in sheet.over or (sheet.deg,))
+    near = detail(np.concatenate([linkage(each, sheet.analysis) for each in poses]), beside, room)
     return (beside if near is not None else fitted(points, size, (left, top, right, bottom))), near
 
 
@@ -217,6 +251,11 @@ def draw_board(
     painter: QPainter, found: list[Shape], placements: dict[str, Placement], camera: Camera, look: Look, units: str
 ) -> None:
     """Draw shapes, carried by their links' placements, on squared paper that fills the camera's size."""
+    _draw_paper(painter, camera, look, units)
+    draw_shapes(painter, found, placements, camera, look)
+
+
+def _draw_paper(painter: QPainter, camera: Camera, look: Look, units: str) -> None:
     left, top = camera.to_mm((0.0, 0.0))
     right, bottom = camera.to_mm(camera.size)
     fine, coarse = grid_steps(camera.scale, units)
@@ -229,27 +268,36 @@ def draw_board(
         for colour, step in ((look.grid, fine), (look.grid_major, coarse))
     ]
     put.draw_grid(painter, look, lines, QRectF(0, 0, *camera.size))
-    _draw_all(painter, found, placements, camera, look)
 
 
-def _draw_all(
-    painter: QPainter, found: list[Shape], placements: dict[str, Placement], camera: Camera, look: Look
+def draw_shapes(
+    painter: QPainter,
+    found: list[Shape],
+    placements: dict[str, Placement],
+    camera: Camera,
+    look: Look,
+    places: dict[str, int] | None = None,
 ) -> None:
+    """Draw shapes, carried by their links' placements, on whatever paper is there.
+
+    places : of the words in the last picture; brought up to date.
+    """
     drawn = [shape for shape in found if not isinstance(shape, Label)]
     for shape in sorted(drawn, key=lambda each: each.layer):
         _draw_shape(painter, shape, placements, camera)
-    _draw_labels(painter, found, placements, camera, look)
+    _draw_labels(painter, found, placements, camera, look, {} if places is None else places)
 
 
 def _draw_detail(
-    painter: QPainter, found: list[Shape], placements: dict[str, Placement], near: Detail, look: Look
+    painter: QPainter, found: list[Shape], placements: dict[str, Placement], near: Detail, sheet: _Sheet
 ) -> None:
+    look = sheet.look
     painter.save()
     painter.translate(near.box.left, near.box.top)
     frame = QRectF(0, 0, *near.camera.size)
     painter.fillRect(frame, QColor(look.paper))
     painter.setClipRect(frame)
-    _draw_all(painter, found, placements, near.camera, look)
+    draw_shapes(painter, found, placements, near.camera, look, sheet.places[1])
     painter.setClipping(False)
     painter.setBrush(put.NO_BRUSH)
     painter.setPen(QPen(QColor(look.edge), 1.0))
@@ -285,10 +333,16 @@ def _draw_shape(
 
 
 def _draw_labels(
-    painter: QPainter, found: list[Shape], placements: dict[str, Placement], camera: Camera, look: Look
+    painter: QPainter,
+    found: list[Shape],
+    placements: dict[str, Placement],
+    camera: Camera,
+    look: Look,
+    places: dict[str, int],
 ) -> None:
     sheet = Box(2.0, 2.0, camera.size[0] - 2.0, camera.size[1] - 2.0)
-    boxes = arrange(found, placements, camera, lambda label: put.label_size(label, look), sheet, (), {})
+    boxes = arrange(found, placements, camera, lambda label: put.label_size(label, look), sheet, (), places)
+    places.update({key: place for key, (_, place) in boxes.items()})
     for label in found:
         if isinstance(label, Label) and label.key in boxes:
             painter.save()

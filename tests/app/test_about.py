@@ -76,7 +76,7 @@ def test_all_that_comes_along_is_named() -> None:
 # else, or nothing that can be read, is to be looked at by a person before it ships.
 FAMILIES = {
     "PySide6-Essentials": "LGPL", "shiboken6": "LGPL", "numpy": "BSD", "scipy": "BSD", "shapely": "BSD",
-    "ezdxf": "MIT", "fonttools": "MIT", "pyparsing": "MIT", "typing_extensions": "PSF",
+    "ezdxf": "MIT", "pillow": "MIT", "fonttools": "MIT", "pyparsing": "MIT", "typing_extensions": "PSF",
 }  # fmt: skip
 
 

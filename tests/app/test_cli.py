@@ -293,6 +293,42 @@ def test_a_picture_that_cannot_be_written_says_so(
     assert ".doc" in sentence(capsys)
 
 
+@pytest.mark.usefixtures("qapp")
+def test_the_sweep_and_sheets_of_paper_are_pictures_too(lid: Path, tmp_path: Path) -> None:
+    """Each is written whole, in its kind; lengths as people type them."""
+    begin = ["picture", str(lid), "--to"]
+    assert cli.main([*begin, str(tmp_path / "a.gif"), "--size", "200x120", "--at", "10"]) == 0
+    assert (tmp_path / "a.gif").read_bytes()[:10] == b"GIF89a" + bytes((200, 0, 120, 0))
+    assert cli.main([*begin, str(tmp_path / "layout.pdf"), "--sheet", "layout", "--paper", "Letter"]) == 0
+    mockup = ["--sheet", "mockup", "--paper", "A3", "--hole", '1/4"', "--overlap", "2 cm", "--bar", "98.5"]
+    assert cli.main([*begin, str(tmp_path / "mockup.pdf"), *mockup]) == 0
+    pypdf = pytest.importorskip("pypdf")
+    sizes = [pypdf.PdfReader(tmp_path / name).pages[0].mediabox.height for name in ("layout.pdf", "mockup.pdf")]
+    assert [float(size) for size in sizes] == pytest.approx([612.0, 420 / 25.4 * 72], abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["a.png", "--sheet", "layout"], "sheets are a PDF at true size"),
+        (["a.pdf", "--sheet", "mockup", "--at", "3"], "leave --size and --at out"),
+        (["a.pdf", "--sheet", "layout", "--hole", "3"], "go with --sheet mockup"),
+        (["a.pdf", "--sheet", "mockup", "--hole", "wide"], "can't be read as a length"),
+        (["a.pdf", "--sheet", "mockup", "--paper", "A9"], "no paper known here"),
+        (["a.pdf", "--paper", "A4"], "go with --sheet"),
+        (["a.gif", "--size", "9000x9000"], "no size for an animation"),
+    ],
+)
+@pytest.mark.usefixtures("qapp")
+def test_sheets_that_make_no_sense_are_told(
+    lid: Path, tmp_path: Path, words: list[str], told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out, *rest = words
+    assert cli.main(["picture", str(lid), "--to", str(tmp_path / out), *rest]) == 2
+    assert told in sentence(capsys)
+    assert not (tmp_path / out).exists()
+
+
 # -------------------------------------------------------------------------------------------------- window and display
 def test_without_a_verb_the_window_opens_with_the_file(monkeypatch: pytest.MonkeyPatch) -> None:
     import app.window

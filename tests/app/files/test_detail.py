@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from app.files.detail import detail, room_for_detail
+from app.files.detail import detail, linkage, room_for_detail
 from app.shapes import placed
 from app.sheet import extent, fitted
 from kinematics import analyse
@@ -23,7 +23,7 @@ def test_the_demos_detail_holds_all_pins_beside_the_whole(deg: float) -> None:
     points = extent(specimens.demo_six_bar, analysis)
     room = room_for_detail(points, size, MARGINS)
     whole = fitted(points, size, (60.0, 40.0, 60.0 + room, 40.0))
-    near = detail(where, analysis, whole, room)
+    near = detail(linkage(where, analysis), whole, room)
     assert near is not None
     assert near.camera.scale == pytest.approx(near.times * whole.scale)
     assert near.times >= 2.0
@@ -54,4 +54,4 @@ def test_a_linkage_that_fills_the_whole_needs_no_detail() -> None:
     analysis = analyse(specimens.four_bar_a1)
     points = extent(specimens.four_bar_a1, analysis)
     whole = fitted(points, (1256.0, 650.0), (60.0, 40.0, 660.0, 40.0))
-    assert detail(placed(analysis, analysis.pose(0.0)), analysis, whole, 300.0) is None
+    assert detail(linkage(placed(analysis, analysis.pose(0.0)), analysis), whole, 300.0) is None

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
+KINDS = "Let the name end in .png, .svg or .pdf, or .gif for an animation."
 ROOT = Path(__file__).parents[3]
 
 
@@ -159,13 +160,8 @@ def test_inches_are_said_in_inches(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("name", "size", "deg", "told"),
     [
-        ("a.bmp", (640, 400), None, 'a.bmp: ".bmp" is no kind of picture. Let the name end in .png, .svg or .pdf.'),
-        (
-            "a",
-            (640, 400),
-            None,
-            "a: a name without an ending is no kind of picture. Let the name end in .png, .svg or .pdf.",
-        ),
+        ("a.bmp", (640, 400), None, f'a.bmp: ".bmp" is no kind of picture. {KINDS}'),
+        ("a", (640, 400), None, f"a: a name without an ending is no kind of picture. {KINDS}"),
         ("a.png", (10, 400), None, "a.png: 10 × 400 is no size for a picture. Take 64 to 10000 pixels a side."),
         ("a.png", (640, 20000), None, "a.png: 640 × 20000 is no size for a picture. Take 64 to 10000 pixels a side."),
         ("a.png", (640, 400), 76.0, "a.png: there is no pose at 76°. The panel goes from 0° to 75°."),
