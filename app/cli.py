@@ -166,6 +166,8 @@ def _picture(argv: list[str]) -> int:
         "--at", type=_degrees, metavar="DEG", help="the opening to show (0: shut), or how far a .gif goes (all the way)"
     )
     parser.add_argument("--size", type=_size, metavar="WxH", help="in pixels (1600x1000; .gif: 800x500)")
+    parser.add_argument("--look", choices=("light", "dark"), default="light", help="ink on paper, or chalk on dark")
+    parser.add_argument("--progress", action="store_true", help="tell per cent on standard output while it is drawn")
     sheets = parser.add_argument_group("sheets of paper (.pdf)")
     sheets.add_argument(
         "--sheet", choices=("layout", "mockup"), help="layout: poses, pins, checks; mockup: templates at true size"
@@ -190,16 +192,30 @@ def _picture(argv: list[str]) -> int:
 
 def _drawn(project: Project, chosen: argparse.Namespace) -> None:
     """Write a picture at one opening, or the whole sweep as an animation."""
+    from app.look import dark, light
     from kinematics import analyse
 
+    look = dark() if chosen.look == "dark" else light()
     if chosen.to.suffix.lower() == ".gif":
         from app.files import animation
 
-        animation.save_animation(analyse(project), chosen.to, chosen.size or animation.USUAL_SIZE, chosen.at)
+        size = chosen.size or animation.USUAL_SIZE
+        animation.save_animation(analyse(project), chosen.to, size, chosen.at, look, _teller(chosen.progress))
         return
     from app.files.pictures import save_picture
 
-    save_picture(project, analyse(project), chosen.to, chosen.at or 0.0, chosen.size or USUAL_SIZE)
+    save_picture(project, analyse(project), chosen.to, chosen.at or 0.0, chosen.size or USUAL_SIZE, look)
+
+
+def _teller(asked: bool) -> Callable[[float], bool]:
+    """What tells progress, a whole number a line, where it is asked for; never stops the work."""
+
+    def tell(share: float) -> bool:
+        if asked:
+            _write(f"{100 * share:.0f}\n")
+        return True
+
+    return tell
 
 
 def _sheets(project: Project, chosen: argparse.Namespace) -> None:

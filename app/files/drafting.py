@@ -31,7 +31,7 @@ class Draft:
     """Draws on one sheet. `ink`: the colour of what is drawn next."""
 
     def __init__(self, painter: QPainter, per_mm: float) -> None:
-        self._painter, self._per_mm = painter, per_mm
+        self._painter = painter
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.scale(per_mm, per_mm)
         painter.setBrush(NO_BRUSH)
@@ -70,7 +70,7 @@ class Draft:
 
         turn : degrees clockwise.     align : 0 it begins there, 1 it ends there, 0.5 its middle is there.
         """
-        font = self._font(height, bold)
+        font = _font(height * FINE, bold)
         long = QFontMetricsF(font).horizontalAdvance(text)
         painter = self._painter
         painter.save()
@@ -78,32 +78,32 @@ class Draft:
         painter.setPen(QColor(self.ink))
         painter.translate(QPointF(*at))
         painter.rotate(turn)
-        painter.scale(1 / self._per_mm, 1 / self._per_mm)
+        painter.scale(1 / FINE, 1 / FINE)
         painter.drawText(QPointF(-align * long, 0.0), text)
         painter.restore()
-        return long / self._per_mm
+        return long / FINE
 
     def paragraph(self, at: Point, wide: float, text: str, height: float = WORDS, *, bold: bool = False) -> float:
         """Write words, wrapped at a width, with their top at `at`; give the height that they take."""
-        painter, font = self._painter, self._font(height, bold)
+        painter, font = self._painter, _font(height * FINE, bold)
         flags = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
-        place = QRectF(0.0, 0.0, wide * self._per_mm, 1e6)
+        place = QRectF(0.0, 0.0, wide * FINE, 1e6)
         needed = QFontMetricsF(font).boundingRect(place, int(flags), text).height()
         painter.save()
         painter.setFont(font)
         painter.setPen(QColor(self.ink))
         painter.translate(QPointF(*at))
-        painter.scale(1 / self._per_mm, 1 / self._per_mm)
+        painter.scale(1 / FINE, 1 / FINE)
         option = QTextOption(Qt.AlignmentFlag.AlignLeft)
         option.setWrapMode(QTextOption.WrapMode.WordWrap)
         painter.drawText(QRectF(0.0, 0.0, place.width(), needed + 1.0), text, option)
         painter.restore()
-        return needed / self._per_mm
+        return needed / FINE
 
     def shortened(self, text: str, wide: float, height: float = WORDS, *, bold: bool = False) -> str:
         """A line cut to a width, with dots where it was cut."""
-        metrics = QFontMetricsF(self._font(height, bold))
-        return metrics.elidedText(text, Qt.TextElideMode.ElideRight, wide * self._per_mm)
+        metrics = QFontMetricsF(_font(height * FINE, bold))
+        return metrics.elidedText(text, Qt.TextElideMode.ElideRight, wide * FINE)
 
     @contextmanager
     def pixels(self, place: tuple[float, float, float, float], mm_per_px: float) -> Iterator[QPainter]:
@@ -130,9 +130,6 @@ class Draft:
         if dash:
             pen.setDashPattern([length / weight for length in dash])
         self._painter.setPen(pen)
-
-    def _font(self, height: float, bold: bool) -> QFont:
-        return _font(height * self._per_mm, bold)
 
 
 def wrapped(text: str, wide: float, height: float = WORDS) -> list[str]:

@@ -71,7 +71,7 @@ def mockup_sheets(project: Project, options: MockupOptions, units: Units | None 
     be printed.
     """
     units = units or project.display_units
-    _check(options, units)
+    check_options(options, units)
     scale = 100.0 / options.measured
     paper = PAPERS[options.paper]
     parts = [
@@ -109,7 +109,8 @@ def save_mockup(project: Project, path: Path | str, options: MockupOptions, unit
     return len(sheets)
 
 
-def _check(options: MockupOptions, units: Units) -> None:
+def check_options(options: MockupOptions, units: Units) -> None:
+    """Raise HingewrightError, a sentence, for options that make no sense."""
     if options.paper not in PAPERS:
         raise HingewrightError(f"“{options.paper}” is no paper known here", remedy=f"Take one of {', '.join(PAPERS)}.")
     for what, value, low, high in (
