@@ -1,88 +1,144 @@
-"""What goes out of the window beside the project itself: the picture as the board shows it, and the report.
+"""What goes out of the window beside the project itself: pictures, sheets of paper, and the report.
 
-The command line writes the same with the same code (`hingewright picture`, `hingewright report`). Neither is ever
-written in place of a project: the ending of the name says what is written, and others are refused.
+The command line writes the same with the same code (`hingewright picture`, `hingewright report`). None is ever written
+in place of a project: the ending of the name says what is written, and others are refused.
 """
 
 from __future__ import annotations
 
 import json
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
 
 from app.files.errors import FileError
-from app.lengths import format_angle
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Sequence
+
+    from PySide6.QtWidgets import QDialog
 
     from app.window import Window
 
-PICTURES = "Pictures (*.png);;Drawings (*.svg);;Pages (*.pdf)"
-REPORTS = "Reports (*.txt);;Reports for programs (*.json)"
+KINDS = {
+    ".png": "Pictures (*.png)",
+    ".svg": "Drawings (*.svg)",
+    ".pdf": "Pages (*.pdf)",
+    ".gif": "Animations (*.gif)",
+    ".txt": "Reports (*.txt)",
+    ".json": "Reports for programs (*.json)",
+}
+"""Endings, and what a dialog calls files of them."""
 
 
-def export_picture(window: Window) -> bool:
-    """Ask for a name and draw the hinge as it stands open now. Tells whether it was written."""
-    document = window.document
-    reached = document.analysis.opening.reached_deg
-    at_deg = min(max(document.pose.deg, 0.0), reached)
+# ------------------------------------------------------------------------------------------------ pictures and sheets
+def show_picture(window: Window) -> QDialog:
+    """Ask which picture is wanted: of what kind, how large; or the sweep as an animation."""
+    from app.picture_dialog import PictureDialog
 
-    def write(path: Path) -> None:
-        from app.files.pictures import save_picture
-
-        save_picture(document.project, document.analysis, path, at_deg)
-
-    shown = f"open {format_angle(at_deg, document.units)}" if at_deg else "shut"
-    return _export(window, f"Save a picture, {shown}", ".png", PICTURES, write)
+    ask = partial(ask_name, window)
+    dialog = PictureDialog(window.document, window.look, ask, window.document.noticed.emit, window)
+    return _shown(window, dialog, "keeping#pictures-and-sheets")
 
 
+def copy_picture(window: Window) -> None:
+    """Put the hinge as it stands open now on the clipboard."""
+    from app.picture_dialog import copy_picture as copied
+
+    window.document.noticed.emit(copied(window.document, window.look))
+
+
+def show_layout(window: Window) -> QDialog:
+    """Show the layout sheet, to be written or printed."""
+    from app.pages_dialog import LayoutDialog
+
+    ask = partial(ask_name, window)
+    dialog = LayoutDialog(window.document, ask, window.document.noticed.emit, window)
+    return _shown(window, dialog, "keeping#pictures-and-sheets")
+
+
+def show_mockup(window: Window) -> QDialog:
+    """Show the mock-up templates, to be written or printed."""
+    from app.pages_dialog import MockupDialog
+
+    ask = partial(ask_name, window)
+    dialog = MockupDialog(window.document, ask, window.document.noticed.emit, window)
+    return _shown(window, dialog, "build#a-card-model-first")
+
+
+def _shown(window: Window, dialog: QDialog, help_place: str) -> QDialog:
+    """Show a dialog beside the work, which it follows."""
+    window.document.commit()
+    window.help.answer_in(dialog, help_place)
+    dialog.show()
+    return dialog
+
+
+# -------------------------------------------------------------------------------------------------------------- report
 def export_report(window: Window) -> bool:
     """Ask for a name and write the report. Tells whether it was written."""
     document = window.document
-
-    def write(path: Path) -> None:
-        from app.files.atomic import write_whole
-        from app.report import as_dict, as_text
-
-        if path.suffix.lower() == ".json":
-            told = as_dict(document.project, document.analysis)
-            text = json.dumps(told, ensure_ascii=False, allow_nan=False) + "\n"
-        elif path.suffix.lower() == ".txt":
-            text = as_text(document.project, document.analysis)
-        else:
-            raise FileError(f'"{path.suffix}" is no kind of report', path.name, "Let the name end in .txt or .json.")
-        try:
-            write_whole(path, text.encode("utf-8"))
-        except OSError as problem:
-            raise FileError(f"the report can't be written: {problem.strerror or problem}", path.name) from problem
-
-    return _export(window, "Save the report", ".txt", REPORTS, write)
+    path = ask_name(window, "Save the report", (".txt", ".json"))
+    if path is None:
+        return False
+    try:
+        _write_report(window, path)
+    except HingewrightError as error:
+        document.noticed.emit(str(error))
+        return False
+    document.noticed.emit(written(path))
+    return True
 
 
-def _export(window: Window, title: str, ending: str, kinds: str, write: Callable[[Path], None]) -> bool:
-    """Ask for a name, write, and say what was written or why it wasn't."""
+def _write_report(window: Window, path: Path) -> None:
+    from app.files.atomic import write_whole
+    from app.report import as_dict, as_text
+
+    project, analysis = window.document.project, window.document.analysis
+    if path.suffix.lower() == ".json":
+        text = json.dumps(as_dict(project, analysis), ensure_ascii=False, allow_nan=False) + "\n"
+    else:
+        text = as_text(project, analysis)
+    try:
+        write_whole(path, text.encode("utf-8"))
+    except OSError as problem:
+        raise FileError(f"the report can't be written: {problem.strerror or problem}", path.name) from problem
+
+
+# --------------------------------------------------------------------------------------------------------------- names
+def ask_name(window: Window, title: str, endings: Sequence[str]) -> Path | None:
+    """Ask for the name of a file that is to be written; None where it was left, or told why it can't be so.
+
+    endings : those that it may have; the first one is given to a name without.
+    """
     from app.window import file_stem
 
     document = window.document
     document.commit()
     stem = document.path.stem if document.path is not None else file_stem(document.project.title)
     folder = document.path.parent if document.path is not None else window.settings.folder()
-    name, _ = QFileDialog.getSaveFileName(window, title, str(folder / f"{stem}{ending}"), kinds)
+    kinds = ";;".join(KINDS[ending] for ending in endings)
+    name, _ = QFileDialog.getSaveFileName(window, title, str(folder / f"{stem}{endings[0]}"), kinds)
     if not name:
-        return False
+        return None
     path = Path(name)
     try:
         if not path.suffix:
-            path = path.with_suffix(ending)
+            path = path.with_suffix(endings[0])
             if path.exists():  # the dialog asked about the name without its ending
                 raise FileError("a file of this name is there already", path.name, "Name it with its ending.")
-        write(path)
+        if path.suffix.lower() not in endings:
+            wanted = " or ".join(endings)
+            raise FileError(f"“{path.suffix}” is not what is written here", path.name, f"Let the name end in {wanted}.")
     except HingewrightError as error:
         document.noticed.emit(str(error))
-        return False
-    document.noticed.emit(f"{path.name} is written, in {path.parent}.")
-    return True
+        return None
+    return path
+
+
+def written(path: Path) -> str:
+    """Say that a file is written, and where."""
+    return f"{path.name} is written, in {path.parent}."

@@ -9,7 +9,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 
 from app.board.toolbox import HAND, HAND_TIP
 from app.board.tools import TOOLS
-from app.exports import export_picture, export_report
+from app.exports import copy_picture, export_report, show_layout, show_mockup, show_picture
 from app.files.backups import saved_at
 from app.lettering import in_lines, in_menu
 from app.offers import UNDO, moment
@@ -84,9 +84,31 @@ class Menus:
         menu.addSeparator()
         self._add(
             menu,
-            "Save a &picture…",
-            "Draw the hinge as it stands open now: PNG, SVG or PDF.",
-            partial(export_picture, window),
+            "&Picture or animation…",
+            "Draw the hinge as it stands open now, or its whole sweep in motion: PNG, SVG, PDF or GIF.",
+            partial(show_picture, window),
+            "Ctrl+E",
+        )
+        self._add(
+            menu,
+            "&Copy the picture",
+            "Put the hinge as it stands open now on the clipboard, to paste it elsewhere.",
+            partial(copy_picture, window),
+            "Ctrl+Shift+C",
+        )
+        self._add(
+            menu,
+            "&Layout sheet…",
+            "Shut, half and fully open, pins, checks and notes on one sheet, to print or to hand on.",
+            partial(show_layout, window),
+            key.Print,
+        )
+        self._add(
+            menu,
+            "&Mock-up templates…",
+            "Every link and the pins of wall and panel at true size, to print, cut in card and bolt up.",
+            partial(show_mockup, window),
+            "Ctrl+Shift+P",
         )
         self._add(
             menu,

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QDialog, QFormLayout, QHBoxLayout, QLabel, QVBoxLa
 
 from app.buttons import close_only
 from app.entry.form import ChoiceBox, push_button
+from app.exports import written
 from app.fields import Field, length_field, named
 from app.files.layout_sheet import layout_pages, save_layout_sheet
 from app.files.mockup import BOLTS, MockupOptions, check_options, mockup_sheets, save_mockup, usual_options
@@ -39,8 +40,8 @@ LEFT_WIDTH = 300
 class PagesDialog(QDialog):
     """What both kinds have: paper, pages, and where they go.
 
-    save_as : asks for a file and has the pages written by what it is given; see `app.sharing`.
-    say : tells a sentence where the window tells its own.
+    ask : asks for the name of a file: title, endings → path, or None where it was left.
+    say : tells a sentence where the window tells its own; it stands in the dialog as well.
     """
 
     title = ""
@@ -50,7 +51,7 @@ class PagesDialog(QDialog):
     def __init__(
         self,
         document: Document,
-        save_as: Callable[[str, Callable[[Path], object]], None],
+        ask: Callable[[str, tuple[str, ...]], Path | None],
         say: Callable[[str], None],
         parent: QWidget | None = None,
     ) -> None:
@@ -58,7 +59,7 @@ class PagesDialog(QDialog):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(self.title)
         self.setAccessibleName(self.title)
-        self.document, self._save_as, self._say = document, save_as, say
+        self.document, self._ask, self._tell = document, ask, say
         self.pages: list[tuple[str, Page]] = []
         self.place = 0
         self._build()
@@ -117,6 +118,8 @@ class PagesDialog(QDialog):
         self.print = push_button(
             "Print…", "Print at 100 %, on the whole sheet, nothing scaled; then measure the bars.", self._print
         )
+        self.said = self._words("")
+        left.addWidget(self.said)
         left.addWidget(self.save)
         left.addWidget(self.print)
         box = close_only()
@@ -185,7 +188,15 @@ class PagesDialog(QDialog):
     # Where they go ----------------------------------------------------------------------------------------------------
 
     def _save(self) -> None:
-        self._save_as(self.title, self.write)
+        path = self._ask(f"Save: {self.title.lower()}", (".pdf",))
+        if path is None:
+            return
+        try:
+            self.write(path)
+        except HingewrightError as error:
+            self._say(str(error))
+        else:
+            self._say(written(path))
 
     def _print(self) -> None:
         from app.printing import ask_and_print
@@ -196,6 +207,10 @@ class PagesDialog(QDialog):
             told = str(error)
         if told:
             self._say(told)
+
+    def _say(self, sentence: str) -> None:
+        self.said.setText(sentence)
+        self._tell(sentence)
 
 
 class LayoutDialog(PagesDialog):

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QDialog, QFormLayout, QLabel, QProgressBar, QVBoxL
 from app.buttons import close_only
 from app.drawing_job import DrawingJob
 from app.entry.form import ChoiceBox, push_button
+from app.exports import written
 from app.fields import Field, named
 from app.files.animation import MOST_PIXELS
 from app.files.pictures import LARGEST_SIDE, LEAST_SIDE, picture_image, save_picture
@@ -45,14 +46,15 @@ SIZES = "Type it as 1600 × 1000."
 class PictureDialog(QDialog):
     """Asks what the picture is to be, and has it written or put on the clipboard.
 
-    save_as : asks for a file name: (title, ending) → path or None.     say : tells a sentence.
+    ask : asks for the name of a file: title, endings → path, or None where it was left.
+    say : tells a sentence where the window tells its own; it stands in the dialog as well.
     """
 
     def __init__(
         self,
         document: Document,
         look: Look,
-        save_as: Callable[[str, str], Path | None],
+        ask: Callable[[str, tuple[str, ...]], Path | None],
         say: Callable[[str], None],
         parent: QWidget | None = None,
     ) -> None:
@@ -60,7 +62,7 @@ class PictureDialog(QDialog):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Picture or animation")
         self.setAccessibleName("Picture or animation")
-        self._document, self._ask, self._say = document, save_as, say
+        self._document, self._ask, self._notice = document, ask, say
         self._size: Size = STILL
         self.job: DrawingJob | None = None
         self._out = Path()
@@ -100,7 +102,10 @@ class PictureDialog(QDialog):
         self.bar = QProgressBar()
         named(self.bar, "Progress", "How much of the animation is drawn.")
         self.stop = push_button("Stop", "Leave it; nothing is written.", self._stop)
-        for widget in (self.save, self.copy, self.bar, self.stop):
+        self.said = QLabel()
+        self.said.setTextFormat(Qt.TextFormat.PlainText)
+        self.said.setWordWrap(True)
+        for widget in (self.said, self.save, self.copy, self.bar, self.stop):
             column.addWidget(widget)
         box = close_only()
         box.rejected.connect(self.reject)
@@ -163,7 +168,7 @@ class PictureDialog(QDialog):
 
     def _save(self) -> None:
         kind = self.kind.value
-        path = self._ask("Save the animation" if kind == ".gif" else "Save a picture", kind)
+        path = self._ask("Save the animation" if kind == ".gif" else "Save a picture", (kind,))
         if path is None:
             return
         if kind == ".gif" or (kind == ".png" and self._size[0] * self._size[1] > QUICK):
@@ -175,7 +180,7 @@ class PictureDialog(QDialog):
         except HingewrightError as error:
             self._say(str(error))
             return
-        self._say(f"{path.name} is written, in {path.parent}.")
+        self._say(written(path))
 
     def _start(self, path: Path) -> None:
         """Have it drawn in a process of its own."""
@@ -200,9 +205,12 @@ class PictureDialog(QDialog):
         if job is None:
             return
         self._show_busy(False)
-        written = f"{self._out.name} is written, in {self._out.parent}."
-        self._say("Stopped; nothing was written." if job.is_stopped else sentence or written)
+        self._say("Stopped; nothing was written." if job.is_stopped else sentence or written(self._out))
         job.deleteLater()
+
+    def _say(self, sentence: str) -> None:
+        self.said.setText(sentence)
+        self._notice(sentence)
 
     def done(self, result: int) -> None:
         """Stop what is still being drawn when the dialog is put away."""

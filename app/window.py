@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import sys
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,6 +26,7 @@ from app.drawers.incoming import FILTER as OUTLINES
 from app.drawers.lift import LiftDrawer
 from app.drawers.pins import PinsDrawer
 from app.drawers.trace import TraceDrawer
+from app.exports import show_mockup
 from app.faultlog import FaultLog, broken_off
 from app.faults import Faults
 from app.files.places import is_ours
@@ -57,8 +59,8 @@ if TYPE_CHECKING:
     from kinematics.results import Check
 
 DEMO = "demos/launch hatch.hinge"
-FILTER = "Hinges (*.hinge);;Outlines (*.dxf *.csv *.txt);;All files (*)"
-OUTLINE_KINDS = (".dxf", ".csv", ".txt", ".tsv")
+FILTER = "Hinges (*.hinge);;Outlines (*.dxf *.svg *.csv *.txt);;All files (*)"
+OUTLINE_KINDS = (".dxf", ".svg", ".csv", ".txt", ".tsv")
 
 
 class Window(QMainWindow):
@@ -105,7 +107,8 @@ class Window(QMainWindow):
         self.area.add_drawer("Trace", self.trace)
         self.area.add_drawer("Pins", self.pins)
         self.area.add_drawer("Lift", LiftDrawer(self.document))
-        self.area.add_drawer("Build", BuildDrawer(self.document))
+        self.build = BuildDrawer(self.document)
+        self.area.add_drawer("Build", self.build)
 
     def _lay_out(self) -> None:
         self.shares = Shares(self.rail, self.area, self.checks, self.strip)
@@ -123,6 +126,7 @@ class Window(QMainWindow):
         self.rail.chosen.connect(self.area.toggle_drawer)
         self.area.drawer_changed.connect(self.rail.show_open)
         self.trace.file_wanted.connect(self.ask_outlines)
+        self.build.templates_wanted.connect(partial(show_mockup, self))
         self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
         self.checks.asked.connect(self._go_to)
         self.board.view.pressed.connect(lambda *_: self.strip.stop())  # else the pose runs on under the hand

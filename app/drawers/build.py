@@ -5,6 +5,8 @@ from __future__ import annotations
 from math import dist
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Signal
+
 from app.drawers.drawer import Drawer
 from app.lengths import format_length
 from app.lettering import breakable
@@ -16,15 +18,25 @@ if TYPE_CHECKING:
 
 
 class BuildDrawer(Drawer):
-    """Lists the distances between the pins of each link: what a card model or a first plate is drilled by."""
+    """Leads to the mock-up templates, and lists the distances between the pins of each link: what card or a first plate
+    is drilled by.
+    """
+
+    templates_wanted = Signal()
 
     def __init__(self, document: Document) -> None:
         super().__init__(
             document,
             "Build",
-            "Plates, stack, brackets, templates and cut files are not made in this version. "
-            "For a card model, these are the distances between the pins of each link, from centre to centre.",
+            "Try the hinge in card before money is spent. Plates, stack, brackets and cut files are not made in this "
+            "version.",
         )
+        self.button(
+            "Mock-up templates…",
+            "Every link and the pins of wall and panel at true size, to print, cut in card and bolt up (Ctrl+Shift+P).",
+            self.templates_wanted.emit,
+        )
+        self.heading("Between the pins, centre to centre")
         self.listed = self.text()
         self.column.addStretch(1)
         document.analysed.connect(lambda _: self._show())

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 UNITS = ("mm", "cm", "m", "in", "ft")
 TEXT_KINDS = (".csv", ".txt", ".tsv", ".xyz", ".dat")
-FILTER = "Outlines (*.dxf *.csv *.txt);;Drawings (*.dxf);;Points (*.csv *.txt);;All files (*)"
+FILTER = "Outlines (*.dxf *.svg *.csv *.txt);;Drawings (*.dxf *.svg);;Points (*.csv *.txt);;All files (*)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +59,13 @@ def next_link(project: Project) -> str:
 
 
 def from_file(path: Path, units: str) -> Incoming:
-    """Read a DXF drawing, or points whose bare numbers are in `units`. Raises FileError or OutlineError."""
-    from app.files.outline_import import read_dxf, read_points_file
+    """Read a DXF or SVG drawing, or points whose bare numbers are in `units`. Raises FileError or OutlineError."""
+    from app.files.outline_import import read_dxf, read_points_file, read_svg
 
     try:
         if path.suffix.lower() in TEXT_KINDS:
             return Incoming(path.name, units, read_points_file(path, units), (), lambda unit: from_file(path, unit))
-        return _of_drawing(path.name, read_dxf(path))
+        return _of_drawing(path.name, (read_svg if path.suffix.lower() == ".svg" else read_dxf)(path))
     except OutlineError as fault:  # speaks of lines or of the drawing; several files may have been dropped
         raise OutlineError(fault.what, ", ".join(filter(None, (path.name, fault.where))), fault.remedy) from fault
 

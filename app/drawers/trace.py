@@ -67,7 +67,7 @@ class TraceDrawer(Drawer):
         self.buttons(
             push_button(
                 "From a file…",
-                "Read a drawing (DXF) or measured points (CSV), and choose which of its lines go on which link "
+                "Read a drawing (DXF, SVG) or measured points (CSV), and choose which of its lines go on which link "
                 "(Ctrl+I).",
                 self.file_wanted.emit,
             ),

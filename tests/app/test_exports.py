@@ -1,6 +1,4 @@
-"""Picture and report out of the window: written as the command line writes them, refused in a sentence, never over a
-project.
-"""
+"""Out of the window: written as the command line writes it, refused in a sentence, never over a project."""
 
 from __future__ import annotations
 
@@ -8,7 +6,6 @@ import json
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QFileDialog
 
 from app import exports
@@ -58,22 +55,6 @@ def answer(monkeypatch: pytest.MonkeyPatch, name: object) -> list[tuple[str, ...
     return asked
 
 
-def test_the_picture_is_of_the_pose_that_is_shown(
-    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    shut, opened = tmp_path / "shut.png", tmp_path / "open.png"
-    answer(monkeypatch, shut)
-    assert exports.export_picture(window)  # type: ignore[arg-type]
-    window.document.set_opening(40.0)
-    asked = answer(monkeypatch, opened)
-    assert exports.export_picture(window)  # type: ignore[arg-type]
-    assert asked[0][0] == "Save a picture, open 40°"
-    assert QImage(str(opened)).width() == 1600
-    assert QImage(str(shut)) != QImage(str(opened))
-    assert window.told[-1] == f"open.png is written, in {tmp_path}."
-    assert not window.document.is_modified
-
-
 def test_the_report_is_text_or_json(window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     document = window.document
     answer(monkeypatch, tmp_path / "lid")  # without an ending it is text
@@ -82,20 +63,31 @@ def test_the_report_is_text_or_json(window: Window, tmp_path: Path, monkeypatch:
     answer(monkeypatch, tmp_path / "lid.json")
     assert exports.export_report(window)  # type: ignore[arg-type]
     assert json.loads((tmp_path / "lid.json").read_text("utf-8"))["title"] == document.project.title
+    assert window.told[-1] == f"lid.json is written, in {tmp_path}."
+    assert not document.is_modified
 
 
-@pytest.mark.parametrize("export", [exports.export_picture, exports.export_report])
-def test_nothing_is_written_over_a_project_or_unasked(
-    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, export: object
+def test_a_report_that_cannot_be_written_is_told(
+    window: Window, read_only: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    kept = [tmp_path / name for name in ("lid.hinge", "lid.png", "lid.txt")]
-    for path in kept:
-        path.write_text("kept")
-    for name in ("lid.hinge", "lid", "gone/lid.png", "gone/lid.txt"):
-        answer(monkeypatch, tmp_path / name)
-        assert not export(window)  # type: ignore[operator]
+    answer(monkeypatch, read_only / "lid.txt")
+    assert not exports.export_report(window)  # type: ignore[arg-type]
+    assert window.told[-1].startswith("lid.txt: the report can't be written: ")
+
+
+@pytest.mark.parametrize("endings", [(".png",), (".pdf",), (".txt", ".json")])
+def test_nothing_is_written_over_a_project_or_unasked(
+    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, endings: tuple[str, ...]
+) -> None:
+    for name in ("lid.hinge", f"lid{endings[0]}"):
+        (tmp_path / name).write_text("kept")
+    for name in ("lid.hinge", "lid", "lid.doc"):
+        asked = answer(monkeypatch, tmp_path / name)
+        assert exports.ask_name(window, "Save", endings) is None  # type: ignore[arg-type]
         assert window.told.pop().startswith("lid")
+        assert endings[0] in asked[0][2]
     answer(monkeypatch, "")
-    assert not export(window)  # type: ignore[operator]
+    assert exports.ask_name(window, "Save", endings) is None  # type: ignore[arg-type]
     assert not window.told
-    assert all(path.read_text() == "kept" for path in kept)
+    answer(monkeypatch, tmp_path / "other")
+    assert exports.ask_name(window, "Save", endings) == tmp_path / f"other{endings[0]}"  # type: ignore[arg-type]

@@ -175,6 +175,21 @@ def test_a_dropped_drawing_goes_to_the_chooser(window: Window, drawing: Path, mo
     assert window.area.open_name == "Trace"
 
 
+def test_an_svg_is_chosen_from_in_pixels_or_in_millimetres(window: Window, tmp_path: Path) -> None:
+    """One that names no unit is in pixels by its standard, with a remark, and can be read in millimetres."""
+    path = tmp_path / "skin.svg"
+    path.write_text('<svg xmlns="http://www.w3.org/2000/svg" width="500" height="90"><path d="M0 9H480"/></svg>')
+    incoming = from_file(path, "mm")
+    assert incoming.unit == "px"
+    assert any("names no unit" in remark for remark in incoming.remarks)
+    assert incoming.size("px")[0] == pytest.approx(127.0)
+    chooser = OutlineChooser(window.document.project, incoming, window.look)
+    assert chooser.unit.value == "px"
+    chooser.unit.choose("mm")
+    chooser.unit.activated.emit(chooser.unit.currentIndex())
+    assert chooser.incoming.curves[0].points == ((0.0, -9.0), (480.0, -9.0))
+
+
 @pytest.mark.parametrize("content", [b"", b"no drawing", b"0\nSECTION\n2\nENTITIES\n0\nLI", b"\x00\xff" * 500])
 def test_a_broken_drawing_is_told_and_the_work_stays(window: Window, tmp_path: Path, content: bytes) -> None:
     path = tmp_path / "broken.dxf"
