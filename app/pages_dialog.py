@@ -119,6 +119,7 @@ class PagesDialog(QDialog):
             "Print…", "Print at 100 %, on the whole sheet, nothing scaled; then measure the bars.", self._print
         )
         self.said = self._words("")
+        self.said.hide()
         left.addWidget(self.said)
         left.addWidget(self.save)
         left.addWidget(self.print)
@@ -210,6 +211,7 @@ class PagesDialog(QDialog):
 
     def _say(self, sentence: str) -> None:
         self.said.setText(sentence)
+        self.said.setVisible(bool(sentence))
         self._tell(sentence)
 
 

@@ -105,6 +105,7 @@ class PictureDialog(QDialog):
         self.said = QLabel()
         self.said.setTextFormat(Qt.TextFormat.PlainText)
         self.said.setWordWrap(True)
+        self.said.hide()
         for widget in (self.said, self.save, self.copy, self.bar, self.stop):
             column.addWidget(widget)
         box = close_only()
@@ -210,6 +211,7 @@ class PictureDialog(QDialog):
 
     def _say(self, sentence: str) -> None:
         self.said.setText(sentence)
+        self.said.setVisible(bool(sentence))
         self._notice(sentence)
 
     def done(self, result: int) -> None:
