@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from kinematics import measures
 from kinematics.errors import ProjectError
 from kinematics.parts import GapWant
+from kinematics.pictures import Picture
 from kinematics.project import anchored
 from kinematics.values import shown
 
@@ -98,6 +99,9 @@ def rename_link(project: Project, id: str, new_id: str) -> Project:
     def carry(part: Any) -> Any:  # noqa: ANN401  any part that rides on a link
         return replace(part, on=new_id) if part.on == id else part
 
+    def carry_photo(picture: Any) -> Any:  # noqa: ANN401  a picture, or what a file carried in its place
+        return carry(picture) if isinstance(picture, Picture) else picture
+
     def rejoin(pivot: Pivot) -> Pivot:
         joins = _renamed(pivot.joins, id, new_id)
         return pivot if joins is pivot.joins else replace(pivot, joins=joins)
@@ -113,6 +117,7 @@ def rename_link(project: Project, id: str, new_id: str) -> Project:
         zones=_mapped(project.zones, carry),
         gaps=_gaps_renamed(project, id, new_id),
         measures=measures.renamed(project.measures, "link", id, new_id),
+        pictures=_mapped(project.pictures, carry_photo),
         loads=_loads_carried(project.loads, carry),
     )
 
@@ -155,6 +160,7 @@ def remove_link(project: Project, id: str) -> Project:
         limits=_kept(project.limits, lambda limit: limit.mark in mark_ids),
         zones=_kept(project.zones, lambda zone: zone.on != id),
         gaps=_kept(project.gaps, lambda gap: riding.isdisjoint(gap.between)),
+        pictures=_kept(project.pictures, lambda picture: not isinstance(picture, Picture) or picture.on != id),
         loads=_loads_without(project.loads, id),
     )
 

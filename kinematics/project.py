@@ -6,7 +6,7 @@ A *pivot* is a pin that joins links. An *outline* is a line or a solid that ride
 of a link with a width, may be watched by a *gap want*. A *mark* is a point whose path is shown; a *limit* is a want on
 how far a mark moves. The *room* has a floor and a roof (`kinematics.room`). *Zones* say where pivots may be, *loads*
 what the panel weighs and what helps to lift it. *Measures* are what was measured and left on the board
-(`kinematics.measures`).
+(`kinematics.measures`), *pictures* are photos beneath the board (`kinematics.pictures`).
 
 Every part checks itself when it is built, and the project checks that the parts fit together, so whoever holds a
 `Project` holds a sound one. Half-drawn ones are sound: links may hang free, and there may be no pivots yet. `unknown`
@@ -41,6 +41,7 @@ from kinematics.parts import (
     kept_keys,
     put,
 )
+from kinematics.pictures import Length, Pick, Picture, Place
 from kinematics.room import FrontEdge, Room
 from kinematics.values import Kept, Point, shown
 
@@ -55,6 +56,7 @@ __all__ = [
     "GapWant",
     "Handle",
     "Kept",
+    "Length",
     "Limit",
     "Link",
     "Loads",
@@ -62,7 +64,10 @@ __all__ = [
     "Mass",
     "Measure",
     "Outline",
+    "Pick",
+    "Picture",
     "Pivot",
+    "Place",
     "Point",
     "Project",
     "ProjectError",
@@ -76,7 +81,7 @@ __all__ = [
 UNITS = ("mm", "in")
 LISTS = ("links", "pivots", "outlines", "marks", "limits", "gaps", "zones", "measures", "pictures", "trials")
 
-Named = TypeVar("Named", Link, Pivot, Outline, Mark, Measure)
+Named = TypeVar("Named", Link, Pivot, Outline, Mark, Measure, Picture)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,8 +92,10 @@ class Project:
     room : floor and roof, None where nobody gave any.
     keep_clear : names of things in the way that panel and links are to keep clear of; each is drawn, or still to be
     drawn, as the outline of its name.
-    pictures, trials, plates, stack, mount, wall : JSON values as a file carries them, for parts of the program to come;
-    nobody changes them in place.
+    pictures : photos beneath the board; among them, as the JSON objects that a file carried, those that are no sound
+    ones (`photos` leaves them out).
+    trials, plates, stack, mount, wall : JSON values as a file carries them, for parts of the program to come; nobody
+    changes them in place.
     """
 
     title: str = ""
@@ -107,7 +114,7 @@ class Project:
     measures: tuple[Measure, ...] = ()
     room: Room | None = None
     keep_clear: tuple[str, ...] = ()
-    pictures: tuple[Any, ...] = field(default=(), hash=False)
+    pictures: tuple[Picture | Mapping[str, Any], ...] = field(default=(), hash=False)
     trials: tuple[Any, ...] = field(default=(), hash=False)
     plates: Any = field(default=None, hash=False)
     stack: Any = field(default=None, hash=False)
@@ -152,6 +159,15 @@ class Project:
     def measure(self, id: str) -> Measure:
         """Find a measure by its id; ProjectError when there is none."""
         return _find(self.measures, id, "measure")
+
+    def picture(self, id: str) -> Picture:
+        """Find a picture by its id; ProjectError when there is none that can be shown."""
+        return _find(self.photos, id, "picture")
+
+    @property
+    def photos(self) -> tuple[Picture, ...]:
+        """The pictures that can be shown."""
+        return tuple(picture for picture in self.pictures if isinstance(picture, Picture))
 
     @property
     def fixed(self) -> Link:
@@ -198,12 +214,13 @@ def entry(list_name: str, place: int, part_id: object = None) -> str:
 
 def _check_ids(project: Project) -> None:
     """Ids occur once in their list; one link is fixed, one is the panel; no outline is named like a link."""
-    named: dict[str, Sequence[Link | Pivot | Outline | Mark | Measure | Device]] = {
+    named: dict[str, Sequence[Link | Pivot | Outline | Mark | Measure | Picture | Device]] = {
         "links": project.links,
         "pivots": project.pivots,
         "outlines": project.outlines,
         "marks": project.marks,
         "measures": project.measures,
+        "pictures": project.photos,
         "loads, devices": project.loads.devices if project.loads else (),
     }
     for list_name, parts in named.items():
@@ -250,15 +267,18 @@ def _named_links(project: Project) -> Iterable[tuple[str, str, str]]:
     for place, pivot in enumerate(project.pivots):
         for name in pivot.joins:
             yield entry("pivots", place, pivot.id), "joins", name
-    for place, outline in enumerate(project.outlines):
-        yield entry("outlines", place, outline.id), "on", outline.on
-    for place, mark in enumerate(project.marks):
-        yield entry("marks", place, mark.id), "on", mark.on
+    riding = {"outlines": project.outlines, "marks": project.marks, "pictures": project.pictures}
+    for list_name, parts in riding.items():
+        for place, part in enumerate(parts):
+            if isinstance(part, (Outline, Mark, Picture)):
+                yield entry(list_name, place, part.id), "on", part.on
     for place, zone in enumerate(project.zones):
         yield entry("zones", place), "on", zone.on
-    loads = project.loads
-    if loads is None:
-        return
+    if project.loads is not None:
+        yield from _named_by_loads(project.loads)
+
+
+def _named_by_loads(loads: Loads) -> Iterable[tuple[str, str, str]]:
     for place, mass in enumerate(loads.masses):
         yield entry("loads, masses", place), "on", mass.on
     if loads.handle is not None:

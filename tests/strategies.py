@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from kinematics.measures import NEEDS
 from kinematics.parts import LIMIT_SIDES
+from kinematics.pictures import MOST_PX, picture_of
 from kinematics.project import (
     Anchor,
     Attachment,
@@ -18,6 +19,7 @@ from kinematics.project import (
     FrontEdge,
     GapWant,
     Handle,
+    Length,
     Limit,
     Link,
     Loads,
@@ -25,7 +27,10 @@ from kinematics.project import (
     Mass,
     Measure,
     Outline,
+    Pick,
+    Picture,
     Pivot,
+    Place,
     Project,
     Room,
     ShutWant,
@@ -239,6 +244,32 @@ reserved = st.fixed_dictionaries(
 
 
 @st.composite
+def places(draw: DrawFn) -> Place:
+    """Places of photos, some with a perspective, a crop, and what they were made from."""
+    width, height = draw(st.tuples(st.integers(1, MOST_PX), st.integers(1, MOST_PX)))
+    scale, lean = draw(numbers(1e-3, 1e3)), draw(st.just(0.0) | numbers(-1e-6, 1e-6))
+    x, y = draw(points)
+    matrix = ((scale, 0.0, x), (0.0, -scale, y), (lean, 0.0, 1.0))
+    crop = draw(st.none() | st.just((0.0, 0.0, width / 2, float(height))))
+    picks = st.lists(st.builds(Pick, points, points, unknown), max_size=2).map(tuple)
+    ends = st.tuples(points, points).filter(lambda pair: pair[0] != pair[1])
+    lengths = st.lists(st.builds(Length, ends, positive, unknown), max_size=1).map(tuple)
+    fade, off = draw(numbers(0.0, 1.0)), draw(st.none() | not_negative)
+    return Place(matrix, (width, height), fade, crop, draw(picks), draw(lengths), off, draw(unknown))
+
+
+@st.composite
+def pictures(draw: DrawFn, link_ids: list[str]) -> tuple[Picture, ...]:
+    """Photos on any of the links; their bytes are any, as nobody looks into them here."""
+    made = []
+    for name in draw(st.lists(ids, max_size=1)):
+        media = draw(st.sampled_from(["image/jpeg", "image/png"]))
+        on = draw(st.sampled_from(link_ids))
+        made.append(picture_of(name, on, media, draw(st.binary(min_size=1, max_size=9)), draw(places())))
+    return tuple(made)
+
+
+@st.composite
 def projects(draw: DrawFn, most_links: int = 6) -> Project:
     """Any valid project."""
     linked = draw(links(most_links))
@@ -247,7 +278,8 @@ def projects(draw: DrawFn, most_links: int = 6) -> Project:
     marked = draw(marks(link_ids))
     zones = st.builds(Zone, st.sampled_from(link_ids), point_lists(3), unknown)
     pinned = draw(pivots(link_ids))
-    others: dict[str, Any] = draw(st.just({}) | reserved)
+    others: dict[str, Any] = dict(draw(st.just({}) | reserved))
+    others["pictures"] = (*others.get("pictures", ()), *draw(pictures(link_ids)))
     return Project(
         title=draw(texts),
         notes=draw(texts),

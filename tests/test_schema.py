@@ -11,6 +11,7 @@ from jsonschema import Draft202012Validator
 
 from app.files.project_file import MOST_BYTES, VERSION, written
 from app.files.project_json import DEEPEST, KNOWN, OTHER_KEYS
+from kinematics.project import Picture
 from resources import find
 from tests import strategies
 from tests.refused import REFUSED
@@ -38,6 +39,15 @@ def test_specimens_are_valid(name: str) -> None:
 @given(strategies.projects())
 def test_every_project_is_valid(project: Project) -> None:
     VALIDATOR.validate(json.loads(written(project)))
+
+
+@given(strategies.projects())
+def test_every_photo_is_a_picture_of_the_schema(project: Project) -> None:
+    """The list itself takes any object, as one that is no picture is kept; so the definition is held by itself."""
+    picture = Draft202012Validator({"$ref": "#/$defs/picture", "$defs": SCHEMA["$defs"]})
+    told = json.loads(written(project)).get("pictures", [])
+    for value, part in zip(told, project.pictures, strict=True):
+        assert picture.is_valid(value) is isinstance(part, Picture)
 
 
 @pytest.mark.parametrize("path", sorted(find("demos").glob("*.hinge")), ids=lambda path: path.stem)

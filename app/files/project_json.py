@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import dataclasses
 from math import isfinite
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from kinematics.errors import ProjectError
+from kinematics.pictures import check_sum
 from kinematics.project import (
     Anchor,
     Attachment,
@@ -19,6 +20,7 @@ from kinematics.project import (
     FrontEdge,
     GapWant,
     Handle,
+    Length,
     Limit,
     Link,
     Loads,
@@ -26,7 +28,10 @@ from kinematics.project import (
     Mass,
     Measure,
     Outline,
+    Pick,
+    Picture,
     Pivot,
+    Place,
     Project,
     Room,
     ShutWant,
@@ -35,6 +40,9 @@ from kinematics.project import (
     entry,
 )
 from kinematics.values import LONGEST_ID, shown, text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 FORMAT = "hingewright"
 LONGEST_PLACE = 100  # characters
@@ -49,6 +57,8 @@ LISTS: dict[str, type[Any]] = {
     "zones": Zone,
     "measures": Measure,
     "of": Anchor,
+    "picks": Pick,
+    "lengths": Length,
     "masses": Mass,
     "devices": Device,
 }
@@ -61,16 +71,18 @@ OBJECTS: dict[str, type[Any]] = {
     "shut": ShutWant,
     "room": Room,
     "front_edge": FrontEdge,
+    "place": Place,
 }
 CARRIED_LISTS = ("pictures", "trials")
-QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear")  # written only where there is something in them
+# Written only where there is something in them.
+QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear", "picks", "lengths")
 CARRIED = ("plates", "stack", "mount", "wall")
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ
 DEFAULTS: dict[tuple[type[Any], str], object] = {(Mass, "mass"): 0.0}  # absent means 0, though the field has no default
 
 Json = dict[str, Any]
-PARTS: tuple[type[Any], ...] = (Project, *LISTS.values(), *OBJECTS.values())
+PARTS: tuple[type[Any], ...] = (Project, Picture, *LISTS.values(), *OBJECTS.values())
 
 
 def _keys(kind: type[Any]) -> dict[str, str]:
@@ -112,7 +124,46 @@ def project_of(data: Json) -> Project:
     Raises ProjectError, its `where` the place in the file.
     """
     project: Project = _part(Project, {key: value for key, value in _object(data, "").items() if key not in HEAD}, "")
-    return project
+    return dataclasses.replace(project, pictures=_sorted_out(project)) if project.pictures else project
+
+
+def _sorted_out(project: Project) -> tuple[Any, ...]:
+    """The pictures: as parts where they are sound, else as the objects that came, so that the rest can be opened."""
+    made: list[Any] = []
+    for place, value in enumerate(project.pictures):
+        try:
+            made.append(_photo(value, place, project, made))
+        except ProjectError:
+            made.append(value)
+    return tuple(made)
+
+
+def _photo(value: Any, place: int, project: Project, before: Iterable[Any]) -> Picture:  # noqa: ANN401  JSON
+    """Make a picture of its object; ProjectError says why it can't be shown."""
+    picture: Picture = _entry(Picture, value, "pictures", place)
+    where = entry("pictures", place, picture.id)
+    if picture.on not in project.link_index:
+        raise ProjectError(f"on names the link {shown(picture.on)}, which nobody defines", where)
+    if any(isinstance(other, Picture) and other.id == picture.id for other in before):
+        raise ProjectError("this id occurs twice", where)
+    try:
+        check_sum(picture)
+    except ProjectError as fault:
+        raise ProjectError(fault.what, where, fault.remedy) from None
+    return picture
+
+
+def picture_faults(project: Project) -> tuple[str, ...]:
+    """Say of each picture that was only carried along why it isn't shown, a sentence each."""
+    faults = []
+    for place, value in enumerate(project.pictures):
+        if isinstance(value, Picture):
+            continue
+        try:
+            _photo(value, place, project, project.pictures[:place])
+        except ProjectError as fault:
+            faults.append(str(fault))
+    return tuple(faults)
 
 
 def _part(kind: type[Any], value: object, where: str) -> Any:  # noqa: ANN401  a part of that kind
@@ -158,7 +209,7 @@ def _value(name: str, value: object, where: str) -> object:
     return value
 
 
-def _entry(kind: type[Any], value: object, where: str, place: int) -> object:
+def _entry(kind: type[Any], value: object, where: str, place: int) -> Any:  # noqa: ANN401  a part of that kind
     name = value.get("id") if isinstance(value, dict) else None
     return _part(kind, value, entry(where, place, name if isinstance(name, str) else None))
 
@@ -233,6 +284,8 @@ def _is_quiet(part: object, name: str) -> bool:
 
 
 def _plain(name: str, value: Any) -> Any:  # noqa: ANN401  a field's value, as JSON has it
+    if name == "pictures":
+        return [_told(each) if isinstance(each, Picture) else each for each in value]
     if name in LISTS:
         return [_told(each) for each in value]
     if name in OBJECTS:
