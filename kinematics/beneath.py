@@ -13,7 +13,7 @@ from math import atan2, hypot, pi, remainder
 from typing import TYPE_CHECKING, Any
 
 from kinematics.errors import ProjectError
-from kinematics.pictures import Length, Pick, Picture, Place, product, similarity, through
+from kinematics.pictures import CLICK_PX, Length, Pick, Picture, Place, product, similarity, through
 from kinematics.values import positive
 
 if TYPE_CHECKING:
@@ -22,9 +22,6 @@ if TYPE_CHECKING:
     from kinematics.pictures import Crop, Matrix
     from kinematics.project import Project
     from kinematics.values import Point
-
-CLICK_PX = 0.5
-"""A click to the pixel misses by up to this much, either way."""
 
 
 def add_picture(project: Project, picture: Picture) -> Project:
@@ -79,7 +76,9 @@ def turn_picture(project: Project, id: str, turn_rad: float, about: Point) -> Pr
     return _done(project, id, similarity(1.0, turn_rad, about))
 
 
-def scale_picture(project: Project, id: str, px: tuple[Point, Point], length: float) -> Project:
+def scale_picture(
+    project: Project, id: str, px: tuple[Point, Point], length: float, miss_px: float = CLICK_PX
+) -> Project:
     """Scale a photo so that two of its points (pixels) are so many mm apart; the first stays where it is.
 
     How far a traced point may be off is then what two clicks to the pixel cost over the photo's shown part.
@@ -90,16 +89,16 @@ def scale_picture(project: Project, id: str, px: tuple[Point, Point], length: fl
     drawn = hypot(end[0] - start[0], end[1] - start[1])
     if drawn == 0:
         raise ProjectError("the two points are the same", "scale", "Pick two that lie far from each other.")
-    scaled = _moved(place, similarity(length / drawn, 0.0, start), length / drawn)
-    known = replace(scaled, lengths=(Length(px, length),))
+    scaled = moved(place, similarity(length / drawn, 0.0, start), length / drawn)
+    known = replace(scaled, lengths=(Length(px, length),), miss_px=miss_px)
     return _with(project, id, place=replace(known, uncertain=scale_uncertain(known)))
 
 
 def scale_uncertain(place: Place) -> float | None:
     """How far (mm) a point may be off that is traced from a photo scaled by two points; None without a length.
 
-    Each end of the length may be off by half a pixel along it, and so the length by one; over the diagonal of what is
-    shown that grows in proportion. The traced point adds its own half pixel.
+    Each end of the length may be off along it by what a click misses, and so the length by twice that; over the
+    diagonal of what is shown that grows in proportion. The traced point adds its own miss.
     """
     if not place.lengths:
         return None
@@ -108,7 +107,7 @@ def scale_uncertain(place: Place) -> float | None:
     left, top, right, bottom = place.shown_box
     span_px = hypot(x1 - x0, y1 - y0)
     per_px = known.length / span_px
-    return per_px * (2 * CLICK_PX * hypot(right - left, bottom - top) / span_px + CLICK_PX)
+    return per_px * place.miss_px * (2 * hypot(right - left, bottom - top) / span_px + 1)
 
 
 def level_picture(project: Project, id: str, px: tuple[Point, Point], upright: bool = False) -> Project:
@@ -123,9 +122,25 @@ def level_picture(project: Project, id: str, px: tuple[Point, Point], upright: b
     return turn_picture(project, id, remainder(aim - atan2(end[1] - start[1], end[0] - start[0]), pi), start)
 
 
+def set_place(project: Project, id: str, place: Place) -> Project:
+    """Give a photo another place (`kinematics.truing` makes them of picked points)."""
+    return _with(project, id, place=place)
+
+
 def make_true(project: Project, id: str, matrix: Matrix, picks: Iterable[Pick], uncertain: float | None) -> Project:
     """Give a photo the matrix that was fitted to picked points (`kinematics.perspective`), with what it came from."""
     return _placed(project, id, matrix=matrix, picks=tuple(picks), lengths=(), uncertain=uncertain)
+
+
+def moved(place: Place, by: Matrix, scale: float = 1.0) -> Place:
+    """The place taken through a similarity of mm, with what it was made from."""
+    return replace(
+        place,
+        matrix=product(by, place.matrix),
+        picks=tuple(replace(pick, at=through(by, pick.at)) for pick in place.picks),
+        lengths=tuple(replace(each, length=each.length * scale) for each in place.lengths),
+        uncertain=None if place.uncertain is None else place.uncertain * scale,
+    )
 
 
 def free_picture_id(project: Project, stem: str) -> str:
@@ -139,18 +154,7 @@ def free_picture_id(project: Project, stem: str) -> str:
 
 def _done(project: Project, id: str, by: Matrix) -> Project:
     picture = project.picture(id)
-    return _with(project, id, place=_moved(picture.place, by))
-
-
-def _moved(place: Place, by: Matrix, scale: float = 1.0) -> Place:
-    """The place taken through a similarity of mm, with what it was made from."""
-    return replace(
-        place,
-        matrix=product(by, place.matrix),
-        picks=tuple(replace(pick, at=through(by, pick.at)) for pick in place.picks),
-        lengths=tuple(replace(each, length=each.length * scale) for each in place.lengths),
-        uncertain=None if place.uncertain is None else place.uncertain * scale,
-    )
+    return _with(project, id, place=moved(picture.place, by))
 
 
 def _placed(project: Project, id: str, **fields: Any) -> Project:  # noqa: ANN401  fields of a place

@@ -4,11 +4,11 @@ A plane seen by a lens that draws straight lines straight is a *projective* imag
 points whose places are known (eight coordinates) settle it, no three of them in a line. More points settle it by least
 squares, and then say how well they agree: what is left over at each is its *misfit*.
 
-How sure it is. Who picks a point to the pixel misses it by up to half a pixel. The fit carries the misses of the picks
-over the plane, little between them and much beyond them; `Fit.sure_within` says within how many mm the plane is right
-over a part of the photo, in 49 of 50 cases of such misses. Where more than four points disagree by more than such
-misses would, the misfits speak, and it grows with them. What it doesn't know of: a lens that bends lines (keep the
-thing away from the photo's edges), and points that lie before or behind the plane.
+How sure it is. Who picks a point to the pixel misses it by up to half a pixel, by any miss as likely as another. The
+fit carries the misses of the picks over the plane, little between them and much beyond them; `Fit.sure_within` says
+within how many mm the plane is right over a part of the photo, in 49 of 50 cases of such misses. Where more than four
+points disagree by more than such misses would, the misfits speak, and it grows with them. What it doesn't know of: a
+lens that bends lines (keep the thing away from the photo's edges), and points that lie before or behind the plane.
 
 Method: direct linear transformation with points normalised (Hartley, R., Zisserman, A.: Multiple View Geometry in
 Computer Vision, 2nd ed., 2003, algorithm 4.2), then Gauss–Newton on the picks' misses in pixels (the same, 4.3, error
@@ -27,6 +27,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.errors import HingewrightError
+from kinematics.pictures import CLICK_PX
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,8 +36,6 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-CLICK_PX = 0.5
-"""A pick to the pixel misses by up to this much in x and in y, every miss as likely as another."""
 COVERED = 0.98
 """Share of cases in which a stated error is not exceeded."""
 TRIED = 1000

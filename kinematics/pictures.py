@@ -45,6 +45,8 @@ MOST_PX = 4096
 MOST_BYTES = 8_000_000
 """Largest kept photo, as a file."""
 USUAL_FADE = 0.5
+CLICK_PX = 0.5
+"""A click to the pixel misses by up to this much, in x and in y."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +84,8 @@ class Place:
 
     matrix : 3 × 3, pixels to mm; its scale as a whole means nothing.     size : width and height, pixels.
     fade : 0 shows the photo as it is, 1 not at all.     crop : left, top, right, bottom of what is shown, pixels; None
-    shows all.     picks, lengths : what the matrix was made from.     uncertain : mm, None where nobody knows.
+    shows all.     picks, lengths : what the matrix was made from.     miss_px : by how much their clicks may miss,
+    pixels of the photo.     uncertain : mm, None where nobody knows.
     """
 
     matrix: Matrix
@@ -92,6 +95,7 @@ class Place:
     picks: tuple[Pick, ...] = ()
     lengths: tuple[Length, ...] = ()
     uncertain: float | None = None
+    miss_px: float = CLICK_PX
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -103,6 +107,7 @@ class Place:
             put(self, crop=_crop(self.crop, self.size))
         if self.uncertain is not None:
             put(self, uncertain=values.not_negative(self.uncertain, "place", "uncertain"))
+        put(self, miss_px=values.not_negative(self.miss_px, "place", "miss_px"))
         keep(self)
 
     @property
@@ -175,6 +180,41 @@ def _decoded(data: str, where: str) -> bytes:
 
 
 # ------------------------------------------------------------------------------------------------- matrices and points
+LEAST_DEPTH = 0.08
+"""Nearer to the horizon than this share of the middle's depth, a photo shows nothing of use."""
+
+
+def middle_depth(place: Place) -> float:
+    """The third number of the matrix's product, in the middle of the picks, or of what is shown."""
+    left, top, right, bottom = place.shown_box
+    spots = [pick.px for pick in place.picks] or [(left, top), (right, bottom)]
+    row = place.matrix[2]
+    return sum(row[0] * x + row[1] * y + row[2] for x, y in spots) / len(spots)
+
+
+def ahead(place: Place) -> list[Point]:
+    """The corners (pixels) of what can be drawn: what is shown of the photo, less what lies at the horizon or behind.
+
+    The depth is 0 on the horizon and falls evenly towards it.
+    """
+    left, top, right, bottom = place.shown_box
+    box = [(left, top), (right, top), (right, bottom), (left, bottom)]
+    row, middle = place.matrix[2], middle_depth(place)
+
+    def above(at: Point) -> float:
+        return (row[0] * at[0] + row[1] * at[1] + row[2]) / middle - LEAST_DEPTH
+
+    found: list[Point] = []
+    for one, other in zip(box, [*box[1:], box[0]], strict=True):
+        here, there = above(one), above(other)
+        if here >= 0:
+            found.append(one)
+        if here * there < 0:
+            share = here / (here - there)
+            found.append((one[0] + share * (other[0] - one[0]), one[1] + share * (other[1] - one[1])))
+    return found
+
+
 def laid(size: tuple[int, int], middle: Point, width: float) -> Place:
     """Place a photo upright with its middle at a point (mm) and so many mm wide; a first guess, to be scaled."""
     scale = width / size[0]

@@ -255,7 +255,9 @@ def places(draw: DrawFn) -> Place:
     ends = st.tuples(points, points).filter(lambda pair: pair[0] != pair[1])
     lengths = st.lists(st.builds(Length, ends, positive, unknown), max_size=1).map(tuple)
     fade, off = draw(numbers(0.0, 1.0)), draw(st.none() | not_negative)
-    return Place(matrix, (width, height), fade, crop, draw(picks), draw(lengths), off, draw(unknown))
+    return Place(
+        matrix, (width, height), fade, crop, draw(picks), draw(lengths), off, draw(not_negative), draw(unknown)
+    )
 
 
 @st.composite
