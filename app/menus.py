@@ -81,6 +81,9 @@ class Menus:
         self._add(
             menu, "&Bring in outlines…", "Read outlines from a drawing or from points.", window.ask_outlines, "Ctrl+I"
         )
+        self._add(
+            menu, "P&hoto beneath…", "Lay a photo beneath the board, to trace over.", window.ask_photo, "Ctrl+Shift+I"
+        )
         menu.addSeparator()
         self._add(
             menu,
@@ -134,6 +137,13 @@ class Menus:
         )
         self._add(
             menu, "Select &all pins", "Select every pin, to move them together.", window.select_pins, key.SelectAll
+        )
+        self._add(
+            menu,
+            "&Paste photo",
+            "Lay the copied picture, or the photo of a copied file, beneath the board.",
+            window.paste_photo,
+            key.Paste,
         )
         menu.addSeparator()
         self._add(

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from kinematics.perspective import Fit, Laid
     from kinematics.pictures import Picture, Place
 
+UNSURE = 3.0  # mm: more than builders like to see in a gap (common practice, no source)
+SURER = " Crop it to what you trace; come near to click corners, and take ones that lie far apart."
+
 
 def photo_words(picture: Picture, units: Units) -> str:
     """Say what is known of a photo: its pixels, its scale, how sure a traced point is."""
@@ -22,9 +25,10 @@ def photo_words(picture: Picture, units: Units) -> str:
     if place.uncertain is None:
         return f"{pixels}, not to scale yet: pick a known length, or the corners of a sheet."
     made = "made true" if place.is_true else "to scale"
+    surer = SURER if place.uncertain > UNSURE else ""
     return (
         f"{pixels}, {made}: {_per_pixel(place, units)} a pixel in the middle. What is traced from it may be off by "
-        f"±{format_length(place.uncertain, units)}; the lens, and what lies before or behind the plane, not counted."
+        f"±{format_length(place.uncertain, units)} where it is least sure, lens and depth not counted.{surer}"
     )
 
 

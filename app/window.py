@@ -29,6 +29,8 @@ from app.drawers.trace import TraceDrawer
 from app.exports import show_mockup
 from app.faultlog import FaultLog, broken_off
 from app.faults import Faults
+from app.files.photo_names import FILTER as PHOTOS
+from app.files.photo_names import is_photo_name
 from app.files.places import is_ours
 from app.first_steps import FirstSteps
 from app.help.desk import HelpDesk
@@ -59,7 +61,7 @@ if TYPE_CHECKING:
     from kinematics.results import Check
 
 DEMO = "demos/launch hatch.hinge"
-FILTER = "Hinges (*.hinge);;Outlines (*.dxf *.svg *.csv *.txt);;All files (*)"
+FILTER = f"Hinges (*.hinge);;Outlines (*.dxf *.svg *.csv *.txt);;{PHOTOS}"
 OUTLINE_KINDS = (".dxf", ".svg", ".csv", ".txt", ".tsv")
 
 
@@ -127,6 +129,7 @@ class Window(QMainWindow):
         self.area.drawer_changed.connect(self.rail.show_open)
         self.trace.file_wanted.connect(self.ask_outlines)
         self.build.templates_wanted.connect(partial(show_mockup, self))
+        self.trace.photo_wanted.connect(self.ask_photo)
         self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
         self.checks.asked.connect(self._go_to)
         self.board.view.pressed.connect(lambda *_: self.strip.stop())  # else the pose runs on under the hand
@@ -326,6 +329,16 @@ class Window(QMainWindow):
         self.area.open_drawer("Trace")
         self._ask_file("Outlines from a file", OUTLINES)
 
+    def ask_photo(self) -> None:
+        """Lay a photo from a file beneath the board."""
+        self.area.open_drawer("Trace")
+        self._ask_file("A photo beneath the board", PHOTOS)
+
+    def paste_photo(self) -> None:
+        """Lay the copied picture beneath the board."""
+        self.area.open_drawer("Trace")
+        self.trace.show_photos().paste()
+
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask for unsaved work, and remember how the window stood."""
         if not self.may_leave():
@@ -340,21 +353,28 @@ class Window(QMainWindow):
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take one file, or several outlines."""
-        if dropped_files(event):
+        if dropped_files(event) or event.mimeData().hasImage():
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        """Open a hinge, or bring outlines in."""
+        """Open a hinge, or bring outlines or a photo in."""
         paths = dropped_files(event)
         event.acceptProposedAction()
+        if not paths:  # a picture out of another program
+            self.area.open_drawer("Trace")
+            self.trace.show_photos().take_image(event.mimeData().imageData(), "dropped photo")
         for path in paths[:1] if paths and paths[0].suffix.lower() not in OUTLINE_KINDS else paths:
             self.take_file(path)
 
     def take_file(self, path: Path) -> bool:
-        """Open a project, or bring outlines in, whichever the file is."""
+        """Open a project, or bring outlines or a photo in, whichever the file is; a photo is read in the background."""
         if path.suffix.lower() in OUTLINE_KINDS:
             self.area.open_drawer("Trace")
             return self.trace.bring_in(path)
+        if is_photo_name(path):
+            self.area.open_drawer("Trace")
+            self.trace.show_photos().take_file(path)
+            return True
         return self.open_path(path)
 
     # Others ----------------------------------------------------------------------------------------------------------

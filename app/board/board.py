@@ -20,6 +20,7 @@ from app.board.hits import hit
 from app.board.keys import Keys
 from app.board.measured import Measured
 from app.board.menu import menu_at
+from app.board.photos import Photos
 from app.board.pinched import Pinched
 from app.board.pointer import Pointer
 from app.board.resting import Resting
@@ -33,11 +34,13 @@ from app.sheet import extent, fitted, is_another
 from app.traces import pivot_path, traces
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
     from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QPainter, QShowEvent
 
     from app.board.boxes import Drawn
-    from app.board.hands import Done
+    from app.board.hands import Desk, Done, Gesture
     from app.board.hits import Hit
     from app.board.tools import Tool
     from app.document import Document, Selection
@@ -82,6 +85,7 @@ class Board(QWidget):
         self._flash.setSingleShot(True)
         self._flash.timeout.connect(self._end_flash)
         self._build()
+        self.photos = Photos(self)
         self._connect()
         self._show_analysis(document.analysis)
         self.pinched = Pinched(self)
@@ -145,10 +149,11 @@ class Board(QWidget):
         self.pinched.show()
 
     def fit(self) -> None:
-        """Show all: the layout shut, and the panel through its sweep."""
+        """Show all: the layout shut, and the panel through its sweep; the photos while nothing else is there."""
         analysis = self._document.analysis
         self._fit_wanted = False
-        self._show_points(extent(analysis.project, analysis))
+        photos = None if analysis.project.outlines or analysis.project.pivots else self.photos.extent()
+        self._show_points(extent(analysis.project, analysis) if photos is None else photos)
         self._fitted = self.view.camera
 
     @property
@@ -186,6 +191,10 @@ class Board(QWidget):
     def start_drawing_box(self, link_id: str, on_done: Drawn) -> None:
         """Let the builder drag a box on a link; `on_done(corners)` gets shut coordinates, none when it was dropped."""
         self.pointer.draw_box(link_id, on_done)
+
+    def start_gesture(self, make: Callable[[Desk], Gesture]) -> None:
+        """Let a gesture of clicks and drags stand, until it is done or Esc gives it up."""
+        self.pointer.let(make)
 
     def take_tool(self, name: str) -> None:
         """Take up the tool of a name (`app.board.tools`); any other name puts the one in hand away."""
@@ -266,6 +275,7 @@ class Board(QWidget):
         self._posed = pose
         self.placements = placed(self._shown, pose)
         self._scene.place(self.placements)
+        self.photos.place(self.placements)
         self._glass.tell(self._shown, pose, self._document.units)
         self._measured.show(self._document)
         self.arrange()
@@ -308,6 +318,7 @@ class Board(QWidget):
     def _draw_glass(self, painter: QPainter) -> None:
         self._glass.camera, self._glass.covered_left = self.view.camera, self.covered_left
         self._glass.draw(painter)
+        self.photos.rest()
         if self.is_keyed:
             sheet = self._glass.sheet()
             painter.setBrush(Qt.BrushStyle.NoBrush)

@@ -9,20 +9,24 @@ through, and none that are skipped.
 
 from __future__ import annotations
 
+from functools import partial
 from math import floor, hypot, log2
 from typing import TYPE_CHECKING
 
+import numpy as np
 from PySide6.QtCore import QObject, QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import QImage, QPainter, QPainterPath, QPixmap, QPolygonF, QTransform
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from app.board.items import Frame, move
+from app.pumped import Pumped
 from app.shapes import SHUT, Layer
-from kinematics.errors import HingewrightError
 from kinematics.pictures import ahead, middle_depth, through
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from numpy.typing import NDArray
 
     from app.board.board import Board
     from app.shapes import Placement
@@ -156,14 +160,14 @@ class Photos(QObject):
         self._board = board
         self.items: dict[str, PhotoItem] = {}
         self._frames: dict[str, Frame] = {}
-        self._images: dict[str, QImage | None] = {}  # by sum; None where it is no photo
+        self._images: dict[str, QImage | None] = {}  # by sum; None where it is none, or isn't there yet
+        self._pumped = Pumped(self, lambda fault: board.document.noticed.emit(str(fault)))
         self._told: set[str] = set()
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self.sharpen)
         board.document.changed.connect(self._show)
-        board.document.posed.connect(lambda _: self.place(board.placements))
         self._show(board.document.project)
 
     def _show(self, project: Project) -> None:
@@ -197,15 +201,19 @@ class Photos(QObject):
         return item
 
     def _decoded(self, picture: Picture) -> QImage | None:
+        """The photo's pixels; None where it is none, or isn't decoded yet: it is shown when it is."""
         from app.files.photos import image_of
 
         if picture.sha256 not in self._images:
-            try:
-                self._images[picture.sha256] = image_of(picture)
-            except HingewrightError as fault:
-                self._images[picture.sha256] = None
-                self._board.document.noticed.emit(str(fault))
+            self._images[picture.sha256] = None
+            self._pumped.do(picture.sha256, partial(image_of, picture), partial(self._take, picture.sha256))
         return self._images[picture.sha256]
+
+    def _take(self, sha256: str, image: QImage) -> None:
+        if sha256 in self._images:
+            self._images[sha256] = image
+            self._show(self._board.document.project)
+            self._board.view.viewport().update()
 
     def _forget(self, project: Project) -> None:
         """Let go of photos that haven't been shown for long."""
@@ -235,6 +243,12 @@ class Photos(QObject):
             self._board.scene.addItem(frame)
             move(frame, self._board.placements.get(link_id, SHUT))
         return frame
+
+    def extent(self) -> NDArray[np.float64] | None:
+        """The corners (mm, shut) of what is shown of all photos; None without any."""
+        boxes = [item.boundingRect() for item in self.items.values() if item.isVisible()]
+        corners = [at for box in boxes for at in ((box.left(), box.top()), (box.right(), box.bottom()))]
+        return np.array(corners) if corners else None
 
     def place(self, placements: Mapping[str, Placement]) -> None:
         """Move the photos to where their links stand."""

@@ -20,6 +20,8 @@ from app.document import Selection
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from app.board.board import Board
     from app.board.boxes import Drawn
     from app.board.hits import Hit
@@ -93,6 +95,13 @@ class Pointer:
         self.is_drawing = True
         self._board.say(BOX_HINT)
         self._stand(draw_box(self.desk, link_id, on_done))
+
+    def let(self, make: Callable[[hands.Desk], hands.Gesture]) -> None:
+        """Let a gesture stand until it is done or given up."""
+        self.give_up()
+        self._document.commit()
+        self.is_drawing = True
+        self._stand(make(self.desk))
 
     def _stand(self, gesture: hands.Gesture) -> None:
         self._gesture = gesture

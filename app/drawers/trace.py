@@ -14,6 +14,7 @@ from app.document import Selection
 from app.drawers.drawer import Drawer, PartsList
 from app.drawers.incoming import Incoming, from_file, from_text, next_link, with_outlines
 from app.drawers.keep_clear import KeepClearBox
+from app.drawers.photo_box import PhotoBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
 from app.lettering import breakable
@@ -36,6 +37,7 @@ class TraceDrawer(Drawer):
 
     start_wanted = Signal()
     file_wanted = Signal()  # ask for a file and bring outlines in from it
+    photo_wanted = Signal()  # ask for a photo to lay beneath
 
     def __init__(self, document: Document, board: Board, look: Callable[[], Look]) -> None:
         super().__init__(
@@ -45,6 +47,7 @@ class TraceDrawer(Drawer):
         )
         self._board, self._look = board, look
         self._next = ""  # the link that the hint asks an outline of
+        self._build_photos()
         self._build_ways_in()
         self._build_keep_clear()
         self._build_outlines()
@@ -55,7 +58,7 @@ class TraceDrawer(Drawer):
         self._show(document.project)
         self._show_selection(document.selection)
 
-    def _build_ways_in(self) -> None:
+    def _build_photos(self) -> None:
         self.hint = self.text()
         self.next = push_button(
             "Next: choose a start ▸",
@@ -63,6 +66,21 @@ class TraceDrawer(Drawer):
             self.start_wanted.emit,
         )
         self.buttons(self.next)
+        self.photo_button = self.button(
+            "Photo beneath…",
+            "Lay a photo beneath the board to trace over: scaled by two points, or made true by a sheet's corners.",
+            lambda: self.photos.setVisible(self.photos.isHidden()),
+        )
+        self.photos = PhotoBox(self.document, self._board, self.photo_wanted.emit)
+        self.photos.setVisible(bool(self.document.project.photos))
+        self.column.addWidget(self.photos)
+
+    def show_photos(self) -> PhotoBox:
+        """Unfold the photos."""
+        self.photos.show()
+        return self.photos
+
+    def _build_ways_in(self) -> None:
         self.heading("New outlines")
         self.buttons(
             push_button(

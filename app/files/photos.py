@@ -34,8 +34,7 @@ READ = {
     "tiff": "TIFF",
     "tif": "TIFF",
 }
-ENDINGS = (".jpg", ".jpeg", ".jfif", ".png", ".webp", ".bmp", ".gif", ".tif", ".tiff", ".heic", ".heif", ".avif")
-"""Endings of files that may be photos; HEIC among them, to be told what to do about it."""
+JPEGS = ("jpeg", "jpg", "jfif")
 WITHOUT_LOSS = ("png", "bmp", "gif")
 MOST_FILE_BYTES = 200_000_000
 MOST_PIXELS = 120_000_000
@@ -44,6 +43,7 @@ ROOM_MB = 512  # what decoding may take: MOST_PIXELS at 4 bytes
 QUALITIES = (92, 85, 75, 60)
 PNG_QUALITY = 80  # Qt's word for how little time is spent on it; nothing is lost at any
 HEIF_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"mif1", b"msf1", b"avif")
+COPY_AGAIN = "Copy it again from where it came from."
 AS_JPEG = "Save or send it as JPEG and open that."
 
 
@@ -65,11 +65,6 @@ class Photo:
     def is_reduced(self) -> bool:
         """Whether pixels were lost."""
         return self.size != self.came
-
-
-def is_photo_name(path: str | Path) -> bool:
-    """Whether a file's ending is one of photos."""
-    return Path(path).suffix.lower() in ENDINGS
 
 
 def read_photo(path: str | Path) -> Photo:
@@ -96,14 +91,15 @@ def photo_of(content: bytes, name: str) -> Photo:
     kind = bytes(reader.format().data()).decode("ascii", "replace").lower()
     if kind not in READ:
         raise FileError("this is no photo that can be read", name, AS_JPEG)
-    size = reader.size()
+    size = reader.size() if b"\xff\xda" in content or kind not in JPEGS else QSize(1, 1)  # else it complains aloud
     _check_size(size, name)
+    if _breaks_off(kind, content):
+        raise FileError("the photo breaks off before its end", name, COPY_AGAIN)
     if max(size.width(), size.height()) > MOST_PX:
         reader.setScaledSize(_fitting(size))
     image = reader.read()
-    if image.isNull() or _breaks_off(kind, content):
-        what = "the photo breaks off before its end" if _breaks_off(kind, content) else "the photo is damaged"
-        raise FileError(what, name, "Copy it again from where it came from.")
+    if image.isNull():
+        raise FileError("the photo is damaged", name, COPY_AGAIN)
     if (image.width() > image.height()) is not (size.width() > size.height()):
         size.transpose()  # it lay on its side
     return _kept(image, (size.width(), size.height()), name, without_loss=kind in WITHOUT_LOSS)
@@ -178,8 +174,8 @@ def _fitting(size: QSize) -> QSize:
 
 def _breaks_off(kind: str, content: bytes) -> bool:
     """Whether the end is missing; the decoders fill it with grey and say nothing."""
-    if kind in ("jpeg", "jpg"):
-        return content.rfind(b"\xff\xd9") < content.rfind(b"\xff\xda")
+    if kind in JPEGS:
+        return content.rfind(b"\xff\xd9") <= content.rfind(b"\xff\xda")
     return kind == "png" and b"IEND" not in content[-4096:]
 
 

@@ -235,12 +235,12 @@ def test_the_board_leaves_drops_to_the_window(window: Window) -> None:
     assert not window.board.view.viewport().acceptDrops()
 
 
-def test_noise_dropped_on_the_window_is_told(window: Window, tmp_path: Path) -> None:
+def test_noise_dropped_on_the_window_is_told(window: Window, tmp_path: Path, qtbot: QtBot) -> None:
     (tmp_path / "photo.jpg").write_bytes(b"\xff\xd8\xff\xe0" * 50)
     before = window.document.project
     assert drop(window, tmp_path / "photo.jpg")
+    qtbot.waitUntil(lambda: "photo.jpg" in window.area.notice.sentence, timeout=10_000)  # it is read meanwhile
     assert window.document.project is before
-    assert "photo.jpg" in window.area.notice.sentence
 
 
 # -------------------------------------------------------------------------------------------------------- drawers, look

@@ -13,7 +13,7 @@ from PySide6.QtGui import QColor, QImage, QImageWriter, qRgb
 
 from app.files import photos
 from app.files.errors import FileError
-from app.files.photos import image_of, is_photo_name, photo_of, photo_of_image, read_photo
+from app.files.photos import image_of, photo_of, photo_of_image, read_photo
 from kinematics.pictures import MOST_BYTES, MOST_PX, laid, picture_of
 
 if TYPE_CHECKING:
@@ -200,8 +200,3 @@ def test_noise_in_a_project_is_told_when_it_is_shown() -> None:
     ):
         with pytest.raises(FileError, match="picture “side”"):
             image_of(bad)
-
-
-def test_names_of_photos() -> None:
-    assert all(map(is_photo_name, ("a.JPG", "b.png", "c.HEIC", "d.jpeg")))
-    assert not any(map(is_photo_name, ("a.dxf", "b", "c.hinge", "d.svg")))
