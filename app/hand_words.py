@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.lengths import format_length
+from app.lengths import format_angle, format_length
 
 if TYPE_CHECKING:
     from app.board.snapping import Hold, Snap, Target
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def target_words(target: Target) -> str:
-    """Name a place to land on: "pivot A", "mark rear corner", "point 3 of hatch skin"."""
+    """Name a place to land on: "pivot A", "mark rear corner", "point 3 of hatch skin", "drawn point 2"."""
     if target.kind == "point":
         return f"point {(target.part or 0) + 1} of {target.id}"
     return f"{target.kind} {target.id}"
@@ -42,3 +42,13 @@ def hold_words(hold: Hold, units: Units) -> str:
 def snap_words(snap: Snap, units: Units) -> str:
     """Say what the hand snapped to, all of it."""
     return ", ".join(hold_words(hold, units) for hold in snap.holds)
+
+
+def stretch_words(length: float, turn_deg: float, units: Units) -> str:
+    """Say how long a stretch is that is being drawn, and its angle from level, anticlockwise: "128.0 mm, 37.5°"."""
+    return f"{format_length(length, units)}, {format_angle(turn_deg, units)}"
+
+
+def box_words(wide: float, high: float, units: Units) -> str:
+    """Say the size of a box that is being drawn: "120.0 mm wide, 40.0 mm high"."""
+    return f"{format_length(wide, units)} wide, {format_length(high, units)} high"

@@ -7,7 +7,7 @@ Screens count y down.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import floor, log10
+from math import floor, log2, log10
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -126,6 +126,16 @@ def grid_steps(scale: float, units: Units, least_px: float = 9.0) -> tuple[float
         return fine, next((step for step in steps if step >= fine * 3.9), fine * 4)
     fine = _round_up(least_px / scale)
     return fine, _round_up(fine * 4.9)
+
+
+def drawing_step(scale: float, units: Units) -> float:
+    """Give a round step (mm) for what is drawn by hand at a scale (pixels per mm), no larger than a pixel: 1, 2 or 5 of
+    a tenth, a hundredth …, or a half, a quarter, an eighth … of an inch.
+    """
+    if style_of(units).units == "in":
+        return INCH * 2.0 ** floor(log2(1.0 / (scale * INCH)))
+    power = 10.0 ** floor(log10(1.0 / scale))
+    return round(max(share * power for share in (1.0, 2.0, 5.0) if share * power * scale <= 1.0 + 1e-9), 9)
 
 
 def steps_between(low: float, high: float, step: float) -> list[float]:

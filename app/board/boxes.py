@@ -6,8 +6,10 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, TypeAlias
 
 from app.board import marking
+from app.board.drawing import rounded
 from app.board.guiding import Guide
 from app.board.hands import Move, Press, Release, is_far, placement_of
+from app.hand_words import box_words
 from kinematics import wanting
 from kinematics.errors import HingewrightError
 
@@ -49,13 +51,14 @@ def _corners(desk: Desk) -> Generator[None, Event, tuple[Point, Point]]:
         event = yield
         if not isinstance(event, Press | Move | Release):
             continue
-        at = guide.lead(event.at).at
+        at = rounded(guide.lead(event.at), desk.step)
         if first is None or start is None:
             first, start = (event, at) if isinstance(event, Press) else (None, None)
         elif isinstance(event, Press) or (isinstance(event, Release) and is_far(first, event.at)):
             return start, at
         else:
-            desk.draw(marking.frame_shapes(start, at, desk.document.project.fixed.id, desk.look))
+            words = box_words(abs(at[0] - start[0]), abs(at[1] - start[1]), desk.document.units)
+            desk.draw(marking.frame_shapes(start, at, desk.document.project.fixed.id, desk.look, words))
 
 
 def _clear(desk: Desk) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from app.board import marking
 from app.board.hits import bodies_at, hit
-from app.sheet import grid_steps
+from app.sheet import drawing_step, grid_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,6 +50,11 @@ class BoardDesk:
     def grid(self) -> float:
         """Size of the paper's squares, mm."""
         return grid_steps(self._board.view.camera.scale, self.document.project.display_units)[0]
+
+    @property
+    def step(self) -> float:
+        """A round step of what is drawn, mm."""
+        return drawing_step(self._board.view.camera.scale, self.document.units)
 
     def thing_at(self, at: Point, outline: str = "") -> Hit | None:
         """What lies at a place. outline : the one that shows its points."""
@@ -98,6 +103,6 @@ class BoardDesk:
             self._board.scene.show_shapes("sketch", shapes)
             self._board.is_stale = True
 
-    def sketch(self, points: tuple[Point, ...], link_id: str) -> None:
-        """Show an outline that is being drawn."""
-        self.draw(marking.sketch_shapes(points, link_id, self.look))
+    def sketch(self, points: tuple[Point, ...], link_id: str, words: str = "") -> None:
+        """Show an outline that is being drawn, and words at the pointer."""
+        self.draw(marking.sketch_shapes(points, link_id, self.look, words))

@@ -110,6 +110,10 @@ class Desk(Protocol):
     def grid(self) -> float:
         """Size of the paper's squares, mm."""
 
+    @property
+    def step(self) -> float:
+        """A round step of what is drawn, no larger than a pixel, mm; 0 for none."""
+
     def show_led(self, led: Snap | None) -> None:
         """Show what leads the hand; None: nothing."""
 
@@ -125,8 +129,8 @@ class Desk(Protocol):
     def bodies_at(self, at: Point) -> list[str]:
         """The links on which a place lies, by their bands, bars and outlines."""
 
-    def sketch(self, points: tuple[Point, ...], link_id: str) -> None:
-        """Show what is being drawn on a link, shut coordinates; nothing for no points."""
+    def sketch(self, points: tuple[Point, ...], link_id: str, words: str = "") -> None:
+        """Show what is being drawn on a link, shut coordinates, and words at its last point; nothing for no points."""
 
 
 def placement_of(document: Document, link_id: str) -> Placement:
@@ -368,38 +372,3 @@ def can_nudge(selection: Selection | None) -> bool:
     return selection is not None and (
         selection.kind in ("pivot", "mark") or (selection.kind == "outline" and selection.part is not None)
     )
-
-
-# ------------------------------------------------------------------------------------------------------------- drawing
-def draw_outline(desk: Desk, link_id: str, on_done: Done) -> Gesture:
-    """Draw an outline by clicking its points on a link, at the pose that is shown.
-
-    A double click or Enter ends it, a click on the first point closes it; `on_done` then gets the points (shut
-    coordinates) and whether they close. Given up, or ended with fewer than two points, it gets no points.
-    """
-    points: list[Point] = []
-    closed = False
-    try:
-        while True:
-            event = yield
-            if isinstance(event, Release):
-                continue
-            if isinstance(event, Enter) or (isinstance(event, Press) and event.double):
-                break
-            back = placement_of(desk.document, link_id).back(event.at)
-            if isinstance(event, Press):
-                closed = len(points) > 2 and _near(points[0], back, event.reach)
-                if closed:
-                    break
-                points.append(back)
-            desk.sketch((*points, back), link_id)
-    except GeneratorExit:
-        desk.sketch((), link_id)
-        on_done((), False)
-        raise
-    desk.sketch((), link_id)
-    on_done(tuple(points) if len(points) > 1 else (), closed)
-
-
-def _near(one: Point, other: Point, reach: float) -> bool:
-    return hypot(one[0] - other[0], one[1] - other[1]) <= reach

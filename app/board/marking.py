@@ -99,8 +99,10 @@ def _link_ringed(project: Project, id_: str, key: str, pen: Pen) -> list[Shape]:
     return [Stroke(key, id_, points, pen, Layer.HANDS, closed=link.width > 0 or len(points) > 2)]
 
 
-def sketch_shapes(points: tuple[Point, ...], link_id: str, look: Look) -> list[Shape]:
-    """Show an outline that is being drawn: what stands so far, the last piece to the pointer, and handles."""
+def sketch_shapes(points: tuple[Point, ...], link_id: str, look: Look, words: str = "") -> list[Shape]:
+    """Show an outline that is being drawn: what stands so far, the last piece to the pointer, and handles; and words
+    at the pointer, framed as a measure's are.
+    """
     if not points:
         return []
     found: list[Shape] = [
@@ -108,7 +110,17 @@ def sketch_shapes(points: tuple[Point, ...], link_id: str, look: Look) -> list[S
     ]
     if len(points) > 1:
         found.append(Stroke("sketch", link_id, points, Pen(look.selection, 2.0, (6.0, 3.0)), Layer.HANDS))
+    if words:
+        found.append(_hand_label(points[-1], link_id, words, look))
     return found
+
+
+def _hand_label(at: Point, link_id: str, words: str, look: Look) -> Label:
+    """What the hand is making, said beside the pointer, below what leads it."""
+    ink, paper = look.selection, look.paper
+    return Label(
+        "sketch:words", link_id, at, words, ink, paper, look.words_px, (1.0, -1.0), rank=0, framed=True, clear_px=16.0
+    )
 
 
 def picked_shapes(at: Point, link_id: str, look: Look) -> list[Shape]:
@@ -116,11 +128,12 @@ def picked_shapes(at: Point, link_id: str, look: Look) -> list[Shape]:
     return [Symbol("sketch:picked", link_id, (at,), "chosen handle", look.selection, look.paper, Layer.HANDS)]
 
 
-def frame_shapes(one: Point, other: Point, link_id: str, look: Look) -> list[Shape]:
-    """Show the frame that gathers what lies in it."""
+def frame_shapes(one: Point, other: Point, link_id: str, look: Look, words: str = "") -> list[Shape]:
+    """Show the frame that gathers what lies in it, or a box that is drawn, with words at the pointer."""
     corners = (one, (other[0], one[1]), other, (one[0], other[1]))
     pen = Pen(look.selection, 1.0, (4.0, 3.0))
-    return [Stroke("sketch:frame", link_id, corners, pen, Layer.HANDS, closed=True, fill=look.selection, veil=0.08)]
+    frame = Stroke("sketch:frame", link_id, corners, pen, Layer.HANDS, closed=True, fill=look.selection, veil=0.08)
+    return [frame, _hand_label(other, link_id, words, look)] if words else [frame]
 
 
 def flash_shapes(at: Point, link_id: str, look: Look) -> list[Shape]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from app.board import actions, crowd, hands
+from app.board import actions, crowd, drawing, hands
 from app.board.boxes import BOX_HINT, draw_box
 from app.board.desk import BoardDesk
 from app.board.tools import work
@@ -30,7 +30,8 @@ if TYPE_CHECKING:
     from kinematics.project import Point
 
 DRAWING_HINT = (
-    "Click the points of the outline; double-click or Enter ends it, the first point closes it, Esc drops it."
+    "Click the points of the outline; double-click or Enter ends it, the first point closes it, Esc drops it. "
+    "Shift: lines of every 15°. Ctrl: no snapping."
 )
 SHIFT, CTRL = Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.ControlModifier
 
@@ -87,7 +88,7 @@ class Pointer:
         self.give_up()
         self.is_drawing = True
         self._board.say(DRAWING_HINT)
-        self._stand(hands.draw_outline(self.desk, link_id, on_done))
+        self._stand(drawing.draw_outline(self.desk, link_id, on_done))
 
     def draw_box(self, link_id: str, on_done: Drawn) -> None:
         """Let a box be drawn on a link, from corner to corner."""

@@ -3,13 +3,27 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
 
-from app.sheet import LARGEST_SCALE, LEAST_SCALE, Camera, extent, fitted, grid_steps, scale_bar, steps_between
+from app.sheet import (
+    LARGEST_SCALE,
+    LEAST_SCALE,
+    Camera,
+    drawing_step,
+    extent,
+    fitted,
+    grid_steps,
+    scale_bar,
+    steps_between,
+)
 from kinematics import analyse, arranging
 from tests import specimens
+
+if TYPE_CHECKING:
+    from app.lengths import Units
 
 
 def test_the_camera_turns_y_over_and_comes_back() -> None:
@@ -112,3 +126,19 @@ def test_the_extent_leaves_out_what_is_hidden() -> None:
         for part in arranging.parts_of(project, kind):
             project = arranging.hide_part(project, kind, part.id)
     assert len(extent(project, analyse(project))) == 0
+
+
+@pytest.mark.parametrize(
+    ("scale", "units", "step"),
+    [
+        (1.0, "mm", 1.0),
+        (1.5, "mm", 0.5),
+        (0.3, "mm", 2.0),
+        (40.0, "mm", 0.02),
+        (0.1, "mm", 10.0),
+        (1.0, "in", 25.4 / 32),
+        (3.0, "in", 25.4 / 128),
+    ],
+)
+def test_a_step_for_drawing_is_round_and_no_larger_than_a_pixel(scale: float, units: Units, step: float) -> None:
+    assert drawing_step(scale, units) == pytest.approx(step, rel=1e-12)

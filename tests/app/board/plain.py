@@ -27,10 +27,12 @@ class PlainDesk:
     document: Document
     told: list[str] = field(default_factory=list)
     sketched: tuple[Point, ...] = ()
+    words: str = ""
     held: frozenset[str] = frozenset()
     snaps: bool = False
     reach: float = 1.0
     grid: float = 0.0
+    step: float = 0.0
     look: Look = field(default_factory=light)
     led: Snap | None = None
     said: str = ""
@@ -60,8 +62,8 @@ class PlainDesk:
     def dropped(self, pivot_id: str) -> None:
         self.told.append(f"dropped {pivot_id}")
 
-    def sketch(self, points: tuple[Point, ...], link_id: str) -> None:  # noqa: ARG002  the board needs it
-        self.sketched = points
+    def sketch(self, points: tuple[Point, ...], link_id: str, words: str = "") -> None:  # noqa: ARG002  the board needs it
+        self.sketched, self.words = points, words
 
 
 def perform(gesture: hands.Gesture, *events: hands.Event) -> bool:

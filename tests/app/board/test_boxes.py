@@ -9,6 +9,7 @@ import pytest
 from app.board.boxes import draw_box
 from app.board.hands import Enter, Event, Move, Press, Release
 from app.document import Document
+from app.shapes import Label
 from tests.app.board.plain import PlainDesk, perform
 from tests.specimens import single_pivot
 
@@ -75,3 +76,10 @@ def test_on_an_open_panel_it_is_upright_on_the_sheet(qapp: object) -> None:
     assert [value for place in placed for value in place] == pytest.approx(
         [10.0, -5.0, 40.0, -5.0, 40.0, 20.0, 10.0, 20.0], abs=1e-9
     )
+
+
+def test_its_size_stands_at_the_pointer_and_is_round(qapp: object) -> None:
+    desk = PlainDesk(Document(single_pivot), step=0.5)
+    gesture = draw_box(desk, "body", lambda _: None)
+    perform(gesture, Press((10.1, 20.0)), Move((40.3, -5.2)))
+    assert [shape.text for shape in desk.drawn if isinstance(shape, Label)] == ["30.5 mm wide, 25.0 mm high"]

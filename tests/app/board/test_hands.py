@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import pytest
 
 from app.board import hands
-from app.board.hands import Enter, Move, Press, Release
+from app.board.hands import Move, Press, Release
 from app.board.hits import pivot_place
 from app.document import Document, Selection
 from app.shapes import placed
@@ -269,78 +268,3 @@ def test_what_can_be_nudged() -> None:
     assert not hands.can_nudge(Selection("outline", "o"))
     assert not hands.can_nudge(Selection("link", "l"))
     assert not hands.can_nudge(None)
-
-
-# ------------------------------------------------------------------------------------------------ drawing
-@dataclass
-class Drawn:
-    """What a drawing gave."""
-
-    results: list[tuple[tuple[Point, ...], bool]] = field(default_factory=list)
-
-    def __call__(self, points: tuple[Point, ...], closed: bool) -> None:
-        self.results.append((points, closed))
-
-
-CORNERS: tuple[Point, ...] = ((0.0, 0.0), (100.0, 0.0), (100.0, 50.0))
-
-
-def test_enter_ends_an_open_outline(desk: PlainDesk) -> None:
-    done = Drawn()
-    events = [event for at in CORNERS for event in (Move(at), Press(at), Release(at))]
-    assert perform(hands.draw_outline(desk, "bulkhead", done), *events, Enter())
-    assert done.results == [(CORNERS, False)]
-    assert desk.sketched == ()
-
-
-def test_the_sketch_follows_the_pointer(desk: PlainDesk) -> None:
-    gesture = hands.draw_outline(desk, "bulkhead", Drawn())
-    perform(gesture, Press(CORNERS[0]), Press(CORNERS[1]), Move((70.0, 70.0)))
-    assert desk.sketched == (CORNERS[0], CORNERS[1], (70.0, 70.0))
-    gesture.close()
-    assert desk.sketched == ()
-
-
-def test_a_double_click_ends_it_with_one_point_there(desk: PlainDesk) -> None:
-    done = Drawn()
-    events = (Press(CORNERS[0]), Press(CORNERS[1]), Release(CORNERS[1]), Press(CORNERS[1], double=True))
-    assert perform(hands.draw_outline(desk, "bulkhead", done), *events)
-    assert done.results == [(CORNERS[:2], False)]
-
-
-def test_a_click_on_the_first_point_closes_it(desk: PlainDesk) -> None:
-    done = Drawn()
-    events = (*(Press(at) for at in CORNERS), Press((1.0, -1.0), reach=3.0))
-    assert perform(hands.draw_outline(desk, "bulkhead", done), *events)
-    assert done.results == [(CORNERS, True)]
-
-
-def test_two_points_do_not_close(desk: PlainDesk) -> None:
-    done = Drawn()
-    events = (Press(CORNERS[0]), Press(CORNERS[1]), Press(CORNERS[0], reach=3.0), Enter())
-    assert perform(hands.draw_outline(desk, "bulkhead", done), *events)
-    assert done.results == [((CORNERS[0], CORNERS[1], CORNERS[0]), False)]
-
-
-@pytest.mark.parametrize("clicks", [0, 1])
-def test_fewer_than_two_points_are_none(desk: PlainDesk, clicks: int) -> None:
-    done = Drawn()
-    assert perform(hands.draw_outline(desk, "bulkhead", done), *(Press(at) for at in CORNERS[:clicks]), Enter())
-    assert done.results == [((), False)]
-
-
-def test_given_up_it_gives_no_points(desk: PlainDesk) -> None:
-    done = Drawn()
-    gesture = hands.draw_outline(desk, "bulkhead", done)
-    perform(gesture, *(Press(at) for at in CORNERS))
-    gesture.close()
-    assert done.results == [((), False)]
-
-
-def test_on_the_open_panel_points_are_told_shut(desk: PlainDesk) -> None:
-    desk.document.set_opening(30.0)
-    where, done = hands.placement_of(desk.document, "hatch"), Drawn()
-    perform(hands.draw_outline(desk, "hatch", done), *(Press(where.carry(at)) for at in CORNERS), Enter())
-    ((points, closed),) = done.results
-    assert not closed
-    assert [each for point in points for each in point] == pytest.approx([each for point in CORNERS for each in point])
