@@ -200,7 +200,7 @@ def _drawn(project: Project, chosen: argparse.Namespace) -> None:
         from app.files import animation
 
         size = chosen.size or animation.USUAL_SIZE
-        animation.save_animation(analyse(project), chosen.to, size, chosen.at, look, _teller(chosen.progress))
+        animation.save_animation(analyse(project), chosen.to, size, chosen.at or None, look, _teller(chosen.progress))
         return
     from app.files.pictures import save_picture
 

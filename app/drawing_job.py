@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QProcess, QProcessEnvironment, QTemporaryDir, Signal
+from PySide6.QtCore import QCoreApplication, QObject, QProcess, QProcessEnvironment, QTemporaryDir, Signal
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -49,6 +49,9 @@ class DrawingJob(QObject):
         self._process.setWorkingDirectory(root)
         command = ["-m", "app", "picture", str(copy), "--to", str(out.absolute()), *words, "--progress"]
         self._process.start(sys.executable, command)
+        program = QCoreApplication.instance()
+        if program is not None:
+            program.aboutToQuit.connect(self.wait)
 
     def stop(self) -> None:
         """Stop it; `ended` comes all the same, with ""."""

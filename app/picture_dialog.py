@@ -153,7 +153,9 @@ class PictureDialog(QDialog):
                 f"{shown_size(size)} is no size for a picture", remedy=f"Take {LEAST_SIDE} to {LARGEST_SIDE} a side."
             )
         if self.kind.value == ".gif" and size[0] * size[1] > MOST_PIXELS:
-            raise HingewrightError(f"{shown_size(size)} is too large for an animation", remedy="Take up to 1200 × 800.")
+            raise HingewrightError(
+                f"{shown_size(size)} is too large for an animation", remedy="Take up to 1920 × 1080."
+            )
         return size
 
     def _take_size(self, size: Size) -> None:

@@ -31,7 +31,7 @@ USUAL_SIZE = (800, 500)
 FRAMES = 30
 """From shut to open; there and back they are shown for some four seconds."""
 FRAME_MS, REST_MS = 60, 700
-MOST_PIXELS = 1_500_000
+MOST_PIXELS = 1920 * 1080
 """In one frame."""
 MOST_BYTES = 20_000_000
 PALETTE_FROM = 4
@@ -80,7 +80,7 @@ def _check(target: Path, size: tuple[int, int], last: float, reached: float) -> 
         raise FileError(
             f"{size[0]} × {size[1]} is no size for an animation",
             name,
-            f"Take {LEAST_SIDE} pixels a side or more, and no more than {MOST_PIXELS} in all, such as 1200 × 800.",
+            f"Take {LEAST_SIDE} pixels a side or more, and no more than {MOST_PIXELS} in all, such as 1920 × 1080.",
         )
     if reached <= 0.0:
         raise FileError("the panel doesn't open, so there is nothing to animate", name)

@@ -17,7 +17,7 @@ import numpy as np
 from app.datums import datums
 from app.dimensions import dimensions
 from app.files.atomic import write_whole
-from app.files.detail import linkage
+from app.files.detail import LEAST_TIMES, linkage
 from app.files.drafting import LINE, SMALL, THIN, TITLE, WORDS, wrapped
 from app.files.errors import FileError, fault_of, shown_name
 from app.files.paper import MARGIN, PAPERS, Paper
@@ -260,9 +260,11 @@ def _hinge(draft: Draft, first: _First, whole: Camera, place: tuple[float, float
         return
     size = place[2] / MM_PER_PX, place[3] / MM_PER_PX
     near = fitted(np.asarray(spots), size, (60.0, 34.0, 60.0, 40.0))
-    _picture(draft, shapes(analysis.project, _look()), analysis, pose, near, place)
     times = near.scale / whole.scale
+    if times < LEAST_TIMES:
+        return
     draft.words((place[0], place[1] - 1.5), f"The hinge, shut, {times:.1f} times as large", WORDS, bold=True)
+    _picture(draft, shapes(analysis.project, _look()), analysis, pose, near, place)
 
 
 def _scale(draft: Draft, camera: Camera, sheet: Paper, units: Units) -> None:

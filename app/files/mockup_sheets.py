@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 HUNDRED, FOUR_INCHES = 100.0, 101.6
 TICK = 3.0
 CROSS = 5.0  # half the length of a register mark
+LONGEST_TITLE = 80
 DASHES = (4.0, 2.0)
 GREY = "#777777"
 INK = "#000000"
@@ -156,7 +157,7 @@ def draw_how_to(
     paper, scale = PAPERS[options.paper], 100.0 / options.measured
     wide = paper.wide - 2 * MARGIN
     y = MARGIN
-    title = f"{project.title or 'Hinge'}: mock-up templates"
+    title = f"{(project.title or 'Hinge')[:LONGEST_TITLE]}: mock-up templates"
     y += draft.paragraph((MARGIN, y), wide, title, TITLE, bold=True) + 2.0
     for number, said in enumerate(how_to_words(options.overlap, options.hole, units), 1):
         y += draft.paragraph((MARGIN, y), wide, f"{number}.  {said}", WORDS) + 1.0
@@ -185,7 +186,8 @@ def _contents(draft: Draft, parts: Sequence[tuple[Template, Tiling]], at: Point,
         rows = [f"{template.title}: {sheets}", *(f"    {each.words}" for each in template.distances)]
         sheet += count
         for place, row in enumerate(rows):
-            if y > foot:
+            if y > foot - 4.2:
+                draft.words((x, y), "… and more, each on its own sheet", SMALL)
                 return
             draft.words((x, y), draft.shortened(row, room, SMALL, bold=place == 0), SMALL, bold=place == 0)
             y += 4.2

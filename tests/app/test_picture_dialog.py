@@ -98,7 +98,7 @@ def test_a_size_that_is_none_is_answered_beside_its_field(dialog: PictureDialog,
         assert dialog._size == (1600, 1000)
         qtbot.keyClick(dialog.sides.line, Qt.Key.Key_Escape)
     choose(dialog, ".gif")
-    type_size(qtbot, dialog, "1600x1000")
+    type_size(qtbot, dialog, "2000x1200")
     assert "too large for an animation" in dialog.sides.message
 
 

@@ -66,7 +66,7 @@ def test_stopped_it_writes_nothing(demo: Analysis, tmp_path: Path, monkeypatch: 
     [
         ("a.png", SIZE, None, "a.png: an animation is a GIF. Let the name end in .gif."),
         ("a.gif", (10, 400), None, "10 × 400 is no size for an animation"),
-        ("a.gif", (1600, 1000), None, "no more than 1500000 in all"),
+        ("a.gif", (2000, 1200), None, "no more than 2073600 in all"),
         ("a.gif", SIZE, 80.0, "there is no sweep to 80°. The panel goes from 0° to 75°."),
         ("a.gif", SIZE, 0.0, "there is no sweep to 0°"),
         ("a.gif", SIZE, math.nan, "there is no sweep to —"),
