@@ -1,4 +1,4 @@
-"""The whole table: `python -m tests.benchmarks`, or parts of it: `python -m tests.benchmarks analyse frames start`."""
+"""The whole table: `python -m tests.benchmarks`, or parts of it, such as `python -m tests.benchmarks frames shares`."""
 
 from __future__ import annotations
 
@@ -15,13 +15,14 @@ from tests.benchmarks import analysing, processes
 
 def main() -> None:
     """Run what was asked for, or all."""
-    wanted = sys.argv[1:] or ["analyse", "growth", "precision", "frames", "start"]
+    wanted = sys.argv[1:] or ["analyse", "growth", "precision", "frames", "start", "shares"]
     parts = {
         "analyse": analysing.compare,
         "growth": analysing.growth,
         "precision": analysing.precision,
         "frames": processes.frames,
         "start": processes.starts,
+        "shares": processes.shares,
     }
     for name in wanted:
         if name not in parts:

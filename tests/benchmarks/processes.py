@@ -6,11 +6,14 @@ import json
 import os
 import subprocess
 import sys
+import tempfile
 import time
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from resources import find
 from tests.benchmarks.timing import Times, head, line
 
 
@@ -66,3 +69,24 @@ def starts() -> None:
         took.append(time.monotonic() - began)
     version = float(np.median(took))
     line("hingewright --version", f"{version:.3f} s", "0.3 s", version <= 0.3)
+
+
+def shares() -> None:
+    """What is made to be shown to others, from the command line, the program's start included."""
+    head("Pictures and sheets of the demo, by the command line, each the median of three processes")
+    demo = str(find("demos/launch hatch.hinge"))
+    for what, words, budget in (
+        ("animation, 58 frames of 800×500 (GIF)", ["--to", "a.gif"], 4.0),
+        ("picture, 1600×1000 (PNG)", ["--to", "a.png"], None),
+        ("layout sheet (PDF)", ["--to", "a.pdf", "--sheet", "layout"], None),
+        ("mock-up templates, 8 sheets (PDF)", ["--to", "b.pdf", "--sheet", "mockup"], None),
+    ):
+        took = []
+        with tempfile.TemporaryDirectory() as folder:
+            for _ in range(3):
+                began = time.monotonic()
+                out = [str(Path(folder) / word) if "." in word else word for word in words]
+                subprocess.run([sys.executable, "-m", "app", "picture", demo, *out], capture_output=True, check=True)
+                took.append(time.monotonic() - began)
+        found = float(np.median(took))
+        line(what, f"{found:.2f} s", f"{budget} s" if budget else "", None if budget is None else found <= budget)

@@ -6,6 +6,7 @@ may leave. svgelements counts y down, in pixels of 1/96 inch. One case is W3C's 
 
 from __future__ import annotations
 
+from itertools import pairwise
 from random import Random
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,10 @@ import pytest
 import shapely
 
 from app.files.outline_import import read_svg
+from app.files.pictures import save_picture
+from app.look import light
+from kinematics import analyse
+from tests import specimens
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -123,3 +128,24 @@ def test_both_readers_see_the_same_lines(tmp_path: Path, drawing: str) -> None:
     for a, b in ((theirs, ours), (ours, theirs)):
         far = shapely.distance(shapely.points(along(a)), b)
         assert far.max() < WITHIN, (far.argmax(), far.max())
+
+
+@pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize("deg", [0.0, 30.0, 75.0])
+def test_a_picture_read_back_has_the_panels_lengths_by_its_scale_bar(tmp_path: Path, deg: float) -> None:
+    """E7, E8: edges of the heavy line, in units of the bar that says "0 – 200 mm", within 0.05 mm; 96 px an inch."""
+    project = specimens.demo_six_bar
+    save_picture(project, analyse(project), tmp_path / "a.svg", deg, (1280, 800))
+    read = svgelements.SVG.parse(str(tmp_path / "a.svg"), ppi=96.0)
+    assert (read.width, read.height) == pytest.approx((1280.0, 800.0), abs=0.01)
+    shapes = list(read.elements())
+    (bar,) = (each for each in shapes if isinstance(each, svgelements.Rect) and str(each.stroke) == light().ink)
+    left, _, right, _ = bar.bbox()
+    mm = 200.0 / (right - left)
+    heavy = (each for each in shapes if isinstance(each, svgelements.Path) and str(each.stroke) == light().panel)
+    drawn = next(each for each in heavy if abs(each.stroke_width - light().heavy) < 0.01)
+    spots = [complex(segment.end.x, segment.end.y) for segment in drawn.segments()]
+    points = [complex(*point) for point in project.outline("hatch skin").points]
+    assert len(spots) == len(points)
+    for (a, b), (p, q) in zip(pairwise(spots), pairwise(points), strict=True):
+        assert abs(b - a) * mm == pytest.approx(abs(q - p), abs=0.05)
