@@ -139,6 +139,7 @@ class OutlineChooser(QDialog):
         self.setWindowTitle(f"Outlines from {incoming.name}")
         self.resize(960, 600)
         self._project, self.incoming = project, incoming
+        self._own_unit = incoming.unit  # that of the file, which stays on offer
         self._units = units or LengthStyle(project.display_units)
         self.lines = LinesModel(incoming, self._units)
         self.filter = LayerFilter(self.lines)
@@ -251,7 +252,7 @@ class OutlineChooser(QDialog):
 
     def _show_incoming(self) -> None:
         incoming, display = self.incoming, self._units
-        offered = UNITS if incoming.unit in (None, *UNITS) else (*UNITS, incoming.unit)
+        offered = dict.fromkeys((*UNITS, self._own_unit, incoming.unit))
         options = [(unit, unit_words(incoming, unit, display)) for unit in offered if unit]
         self.unit.set_options([(ASK, "choose …"), *options] if incoming.unit is None else options)
         self.unit.choose(incoming.unit or ASK)

@@ -188,6 +188,9 @@ def test_an_svg_is_chosen_from_in_pixels_or_in_millimetres(window: Window, tmp_p
     chooser.unit.choose("mm")
     chooser.unit.activated.emit(chooser.unit.currentIndex())
     assert chooser.incoming.curves[0].points == ((0.0, -9.0), (480.0, -9.0))
+    chooser.unit.choose("px")  # it stays on offer
+    chooser.unit.activated.emit(chooser.unit.currentIndex())
+    assert chooser.incoming.curves[0].points[1] == pytest.approx((127.0, -2.38125))
 
 
 @pytest.mark.parametrize("content", [b"", b"no drawing", b"0\nSECTION\n2\nENTITIES\n0\nLI", b"\x00\xff" * 500])
