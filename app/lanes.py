@@ -57,6 +57,7 @@ class LaneFigures:
     holds : True, False, or None where nothing is wanted.     want : the wanted least value, or None.     least :
     (place, value) of the smallest, or None.
     touching : stretches of the travel in which the two touch.
+    doubt : how far the values may be off either way, drawn as a band.
     """
 
     title: str
@@ -70,6 +71,7 @@ class LaneFigures:
     least: tuple[float, float] | None = None
     least_words: str = ""
     touching: tuple[tuple[float, float], ...] = field(default=())
+    doubt: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +94,7 @@ class LaneView(QWidget):
         self._look, self._top, self._place = look, 1.0, 0.0
         self._figures: LaneFigures | None = None
         self._curve = QPolygonF()
+        self._band: QPolygonF | None = None
         self.above: list[tuple[float, float]] = []  # stretches of the travel over which the figure leaves the lane
         self.words: list[Words] = []
         self._font = self.font()
@@ -156,9 +159,17 @@ class LaneView(QWidget):
         if figures is not None:
             curve = np.stack([self._pixels_x(figures.xs), self._pixels_y(figures.ys)], axis=1)
             self._curve = polygon(np.clip(curve, -FAR, FAR))
+            self._band = self._doubted(figures) if figures.doubt > 0.0 else None
             self.above = stretches_above(figures.xs, figures.ys, self._top)
             self.words = self._placed(figures, curve)
         self.update()
+
+    def _doubted(self, figures: LaneFigures) -> QPolygonF:
+        """Give the band in which the curve may lie."""
+        xs = self._pixels_x(figures.xs)
+        low, high = (self._pixels_y(np.maximum(figures.ys + off, 0.0)) for off in (-figures.doubt, figures.doubt))
+        around = np.concatenate([np.stack([xs, low], axis=1), np.stack([xs, high], axis=1)[::-1]])
+        return polygon(np.clip(around, -FAR, FAR))
 
     def _placed(self, figures: LaneFigures, curve: NDArray[np.float64]) -> list[Words]:
         """The want's words stand on its line, at the right if there is room, the smallest's beside its mark."""
@@ -186,6 +197,11 @@ class LaneView(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._level(painter, 0.0, QPen(QColor(look.edge), 1))
         if figures is not None:
+            if self._band is not None:
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.setBrush(QColor(look.grid_major))
+                painter.drawPolygon(self._band)
+                painter.setBrush(Qt.BrushStyle.NoBrush)
             if figures.want is not None:
                 self._level(painter, figures.want, QPen(QColor(look.ink), 1, Qt.PenStyle.DashLine))
             self._paint_above(painter)

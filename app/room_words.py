@@ -1,4 +1,4 @@
-"""What is told of floor, roof and shut gaps beside the checks: facts that nobody has to want."""
+"""What is told beside the checks, of floor, roof, shut gaps and sections: facts that nobody has to want."""
 
 from __future__ import annotations
 
@@ -20,9 +20,25 @@ TIGHT_MM = 3.0
 
 
 def fact_sentences(analysis: Analysis, units: Units) -> list[str]:
-    """Facts on room and shut gaps, a sentence each; none where nobody entered a floor, a roof or a shut gap."""
+    """Facts on room, shut gaps and sections, a sentence each; none where nobody entered such a thing."""
     facts = [] if analysis.room is None else _room_facts(analysis.project, analysis.room, units)
-    return [*facts, *_tight_gaps(analysis, units)]
+    return [*facts, *_tight_gaps(analysis, units), *_worst_section(analysis, units)]
+
+
+def _worst_section(analysis: Analysis, units: Units) -> list[str]:
+    """The section across the body at which it is narrowest, before the others, where there are several."""
+    station = {outline.id: outline.station for outline in analysis.project.outlines}
+    least: dict[str, float] = {}
+    for gap in analysis.gaps:
+        at = next((name for name in map(station.get, gap.between) if name), "")
+        if at and gap.smallest is not None:
+            least[at] = min(least.get(at, gap.smallest), gap.smallest)
+    if len(least) < 2:
+        return []
+    (worst, smallest), *others = sorted(least.items(), key=lambda item: item[1])
+    rest = ", ".join(f"{name} {format_length(value, units)}" for name, value in others)
+    have = "it touches" if smallest <= 0.0 else f"{format_length(smallest, units)} at least"
+    return [f"Of the sections, {worst} is the narrowest: {have}; {rest}."]
 
 
 def _room_facts(project: Project, figures: RoomFigures, units: Units) -> list[str]:

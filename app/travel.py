@@ -99,6 +99,7 @@ def _gap_lane(gap: Gap, units: Units) -> LaneFigures:
         least=least,
         least_words=format_length(gap.smallest, units),
         touching=gap.touching_deg,
+        doubt=gap.uncertain,
     )
 
 

@@ -86,3 +86,17 @@ def test_the_window_marks_them_and_remembers_that_they_are_not_wanted(window: Wi
     window.menus.pinches.trigger()
     assert window.board.scene.has("pinches")
     assert window.settings.pinches()
+
+
+def test_the_narrowest_section_is_named_before_the_others() -> None:
+    skin = single_pivot.outline("lid skin")
+    sections = [
+        replace(skin, id=f"skin, {name}", station=name, points=tuple((x + off, y) for x, y in skin.points))
+        for name, off in (("centreline", 0.0), ("corner", -4.0), ("hinge", -1.0))
+    ]
+    walls = [single_pivot.outline("wall")]
+    project = replace(single_pivot, outlines=(*walls, *sections), gaps=())
+    (told,) = fact_sentences(analyse(project), "mm")
+    assert told.startswith("Of the sections, corner is the narrowest: ")
+    assert told.index("hinge") < told.index("centreline")
+    assert fact_sentences(analyse(replace(project, outlines=(*walls, sections[0]))), "mm") == []

@@ -166,3 +166,15 @@ def test_the_longest_words_of_the_starts_have_room(lane: Lane) -> None:
     told = "least 24.8° at 55.1° (coupling rod)"
     lane.show_figures(replace(FIGURES, told=told), None)
     assert lane._told.text() == told
+
+
+def test_a_doubt_is_a_band_about_the_curve(lane: Lane) -> None:
+    band = light().grid_major
+    before = coloured(lane, band)
+    lane.show_figures(replace(FIGURES, doubt=1.0), None)
+    inside = [spot for spot in coloured(lane, band) if spot not in before]
+    assert len(inside) > 200
+    curve = {round(x): y for x, y in curve_px(lane)}
+    heights = [abs(y - curve[x]) for x, y in inside if x in curve]
+    assert heights
+    assert max(heights) <= abs(lane.view.spot(0.0, 1.0)[1] - lane.view.spot(0.0, 0.0)[1]) + 1.5
