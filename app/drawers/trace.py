@@ -15,6 +15,7 @@ from app.drawers.drawer import Drawer, PartsList
 from app.drawers.incoming import Incoming, from_file, from_text, next_link, with_outlines
 from app.drawers.keep_clear import KeepClearBox
 from app.drawers.photo_box import PhotoBox
+from app.drawers.taped_box import TapedBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
 from app.lettering import breakable
@@ -91,6 +92,14 @@ class TraceDrawer(Drawer):
             ),
             push_button("Paste points…", "Type or paste measured points, x and y on each line.", self.ask_points),
         )
+        self.measured_button = self.button(
+            "Measured points…",
+            "A table as shops measure: stations and offsets, or tapes from two or more places; misread ones are found.",
+            lambda: self.measured.setVisible(self.measured.isHidden()),
+        )
+        self.measured = TapedBox(self.document, self._board)
+        self.measured.hide()
+        self.column.addWidget(self.measured)
         self.target = ChoiceBox([])
         named(self.target, "Draw on link", "The link that the next outline drawn on the board rides on.")
         self.draw = push_button(
