@@ -34,7 +34,7 @@ from app.sheet import extent, fitted, is_another
 from app.traces import pivot_path, traces
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
     from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QPainter, QShowEvent
@@ -174,6 +174,10 @@ class Board(QWidget):
         paths = [path for path in self._document.analysis.pivot_paths.values() if len(path)]
         if paths:
             self._show_points(np.concatenate(paths), HINT_ROOM)
+
+    def look_at(self, points: Sequence[Point]) -> None:
+        """Show these places (mm) whole."""
+        self._show_points(np.array(points, dtype=np.float64))
 
     def _show_points(self, points: NDArray[np.float64], foot: float = 0.0) -> None:
         size = float(self.view.viewport().width()), float(self.view.viewport().height())

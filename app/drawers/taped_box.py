@@ -187,7 +187,7 @@ class TapedBox(QWidget):
         bad = [place for place, row in enumerate(rows) if row.fault or row.doubt]
         spoken = [chosen] if 0 <= chosen < len(rows) and rows[chosen].words else []
         places = list(dict.fromkeys([*spoken, *bad]))
-        lines = [f"Row {place + 1}: {rows[place].words}." for place in places[:MOST_LINES]]
+        lines = [sentence(place, rows[place].words) for place in places[:MOST_LINES]]
         if len(places) > MOST_LINES:
             lines.append(f"{len(places) - MOST_LINES} more rows are to be looked at.")
         self.told.setText("\n".join(lines))
@@ -200,6 +200,8 @@ class TapedBox(QWidget):
         shapes = marking.sketch_shapes(points, link, scene.look)
         if shapes or scene.has("measured points"):
             scene.show_shapes("measured points", shapes)
+            if len(points) > 1 and not project.outlines and not project.pivots:
+                self._board.look_at(points)
             self._board.arrange()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -219,7 +221,7 @@ class TapedBox(QWidget):
         self._read()
         told, document = self.table_told, self._document
         if told.first_fault:
-            document.noticed.emit(f"{told.first_fault}. Mend it, or empty the row; nothing was made.")
+            document.noticed.emit(f"{told.first_fault.rstrip('.')}. Mend it, or empty the row; nothing was made.")
             return
         least = 3 if self.closed.isChecked() else 2
         if len(told.points) < least:
@@ -232,3 +234,8 @@ class TapedBox(QWidget):
         if document.attempt(f"Measure {name}", lambda project: edits.add_outline(project, outline)):
             document.select(Selection("outline", name))
             self._board.fit()
+
+
+def sentence(place: int, words: str) -> str:
+    """Say something of a row, as a sentence."""
+    return f"Row {place + 1}: {words}{'' if words.endswith(('.', '?')) else '.'}"
