@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING
 from app.lengths import format_angle, format_length
 
 if TYPE_CHECKING:
+    from app.board.hits import Hit
     from app.board.snapping import Hold, Snap, Target
     from app.lengths import Units
+    from kinematics.project import Point
 
 
 def target_words(target: Target) -> str:
@@ -52,3 +54,19 @@ def stretch_words(length: float, turn_deg: float, units: Units) -> str:
 def box_words(wide: float, high: float, units: Units) -> str:
     """Say the size of a box that is being drawn: "120.0 mm wide, 40.0 mm high"."""
     return f"{format_length(wide, units)} wide, {format_length(high, units)} high"
+
+
+def cross_words(at: Point, found: Hit | None, led: Snap | None, units: Units) -> str:
+    """Say where the cross stands, what lies there, and what it is drawn to: "Cross at 12.0 mm, 40.0 mm: pivot A.
+    Enter clicks."
+    """
+    x, y = (format_length(each, units) for each in at)
+    drawn = f"; {snap_words(led, units)}" if led is not None and led.holds else ""
+    return f"Cross at {x}, {y}: {hit_words(found)}{drawn}. Enter clicks."
+
+
+def hit_words(found: Hit | None) -> str:
+    """Name what lies at a place: "pivot A", "point 3 of hatch skin", "paper"."""
+    if found is None:
+        return "paper"
+    return f"point {(found.part or 0) + 1} of {found.id}" if found.kind == "point" else f"{found.kind} {found.id}"

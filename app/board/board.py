@@ -15,6 +15,7 @@ from PySide6.QtGui import QColor, QPen
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.board import marking
+from app.board.cross import Cross
 from app.board.glass import Glass
 from app.board.hits import hit
 from app.board.keys import Keys
@@ -53,6 +54,14 @@ if TYPE_CHECKING:
 FLASH_MS = 1600
 MARGINS = (64.0, 40.0, 64.0, 56.0)  # around what is fitted: room for labels, title block and scale bar
 HINT_ROOM = 48.0  # pixels at the foot: what a tool says there must not hide the pin that it asks for
+DESCRIPTION = (
+    "The side view. Drag a pivot to move it, drag a link or the panel to swing it. Page Up and Page Down "
+    "select a pivot, arrow keys nudge it by 1 mm, with Shift by 0.1 mm; L locks it; F shows all, Shift+F "
+    "the pins. Letters take up a tool: N link, V pivot, T third pin, S split, J join, X part, G gather, "
+    "W corner, D distance, A angle, Y path, C clearance. With a tool in hand arrow keys move a cross, with Shift "
+    "finer, with Ctrl ten times as far; Page Up and Page Down take it from pin to pin, Home to the middle; Enter "
+    "clicks there, Esc leaves the tool."
+)
 
 
 class Board(QWidget):
@@ -68,12 +77,14 @@ class Board(QWidget):
         self._scene = Scene(look)
         self.view = BoardView(self._scene)
         self._glass = Glass(look, self.view.camera)
+        self._said = self._crossed = ""  # at the board's foot: what can be done, where the cross stands
         self._measured = Measured(self._scene)
         self.is_keyed = False  # whether the keyboard was brought here by keys
         self.is_stale = False  # words have changed that have no places yet
         self.pointer = Pointer(self)
         self._resting = Resting(self)
         self.toolbox = Toolbox(look)
+        self.cross = Cross(self)
         self._keys = Keys(self)
         self._shown: Analysis | None = None
         self._posed: Pose | None = None
@@ -94,12 +105,7 @@ class Board(QWidget):
     def _build(self) -> None:
         self.setObjectName("board")
         self.setAccessibleName("Board")
-        self.setAccessibleDescription(
-            "The side view. Drag a pivot to move it, drag a link or the panel to swing it. Page Up and Page Down "
-            "select a pivot, arrow keys nudge it by 1 mm, with Shift by 0.1 mm; L locks it; F shows all, Shift+F "
-            "the pins. Letters take up a tool: N link, V pivot, T third pin, S split, J join, X part, G gather, "
-            "W corner, D distance, A angle, Y path, C clearance; Enter picks what is selected, Esc leaves the tool."
-        )
+        self.setAccessibleDescription(DESCRIPTION)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -196,9 +202,9 @@ class Board(QWidget):
         """Let the builder drag a box on a link; `on_done(corners)` gets shut coordinates, none when it was dropped."""
         self.pointer.draw_box(link_id, on_done)
 
-    def start_gesture(self, make: Callable[[Desk], Gesture]) -> None:
-        """Let a gesture of clicks and drags stand, until it is done or Esc gives it up."""
-        self.pointer.let(make)
+    def start_gesture(self, make: Callable[[Desk], Gesture], *, drags: bool = False) -> None:
+        """Let a gesture of clicks, or of drags, stand until it is done or Esc gives it up."""
+        self.pointer.let(make, drags=drags)
 
     def take_tool(self, name: str) -> None:
         """Take up the tool of a name (`app.board.tools`); any other name puts the one in hand away."""
@@ -243,9 +249,21 @@ class Board(QWidget):
 
     def say(self, sentence: str) -> None:
         """Say at the board's foot what can be done; "": nothing."""
-        if sentence != self._glass.hint:
-            self._glass.hint = sentence
-            self.is_stale = True
+        if sentence != self._said:
+            self._said = sentence
+            self._hint()
+
+    def tell_cross(self, words: str) -> None:
+        """Say at the board's foot where the keyboard's cross stands; "": there is none."""
+        if words != self._crossed:
+            self._crossed = words
+            self._hint()
+            self.setAccessibleDescription(f"{words} {self._said}" if words else DESCRIPTION)
+            self.settle()
+
+    def _hint(self) -> None:
+        self._glass.hint = " ".join(each for each in (self._said, self._crossed) if each)
+        self.is_stale = True
 
     # Showing ---------------------------------------------------------------------------------------------------------
 
@@ -322,6 +340,7 @@ class Board(QWidget):
     def _draw_glass(self, painter: QPainter) -> None:
         self._glass.camera, self._glass.covered_left = self.view.camera, self.covered_left
         self._glass.draw(painter)
+        self.cross.draw(painter, self._look)
         self.photos.rest()
         if self.is_keyed:
             sheet = self._glass.sheet()

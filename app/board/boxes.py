@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from kinematics.project import Point
 
 Drawn: TypeAlias = Callable[[tuple["Point", ...]], None]
-BOX_HINT = "Drag a box from corner to corner, or click two corners; Esc drops it."
+BOX_HINT = "Drag a box from corner to corner, or click two corners (arrow keys and Enter); Esc drops it."
 
 
 def draw_box(desk: Desk, link_id: str, on_done: Drawn) -> Generator[None, Event, None]:

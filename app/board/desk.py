@@ -77,6 +77,11 @@ class BoardDesk:
         """Tell that it was let go."""
         self._board.pivot_dropped.emit(pivot_id)
 
+    @property
+    def led(self) -> Snap | None:
+        """What leads the hand."""
+        return self._led
+
     def show_led(self, led: Snap | None) -> None:
         """Show what leads the hand; None: nothing."""
         if led == self._led:

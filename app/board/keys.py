@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QTimer
 
 from app.board import actions, crowd, hands
+from app.board.cross import ARROWS
 from app.board.tools import TOOLS
 from kinematics.arranging import LISTS, LOCKABLE
 
@@ -20,12 +21,6 @@ if TYPE_CHECKING:
 
 PUSH_PX = 40.0  # an arrow key without a selection pushes the sheet by this
 ZOOM = 1.2
-ARROWS: dict[int, tuple[int, int]] = {
-    Qt.Key.Key_Left: (-1, 0),
-    Qt.Key.Key_Right: (1, 0),
-    Qt.Key.Key_Up: (0, 1),
-    Qt.Key.Key_Down: (0, -1),
-}
 REPEAT_MS = 60
 HELD = {Qt.Key.Key_R: "length", Qt.Key.Key_J: "join"}
 """Letters that change a drag while they are held."""
@@ -49,6 +44,8 @@ class Keys:
     def press(self, event: QKeyEvent) -> bool:
         """Do what a key says; False where it says nothing."""
         if self._hold(event, down=True):
+            return True
+        if self._board.cross.press(event):
             return True
         if event.modifiers() & CHORDS:
             return False
@@ -155,6 +152,7 @@ class Keys:
         pointer = self._board.pointer
         if pointer.is_standing or not pointer.is_busy:
             self._board.take_tool(name)
+            self._board.cross.begin()
         return True
 
     def _escape(self) -> bool:

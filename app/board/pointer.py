@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from kinematics.project import Point
 
 DRAWING_HINT = (
-    "Click the points of the outline; double-click or Enter ends it, the first point closes it, Esc drops it. "
-    "Shift: lines of every 15°. Ctrl: no snapping."
+    "Click the points of the outline (arrow keys and Enter); double-click or Enter twice ends it, the first point "
+    "closes it, Esc drops it. Shift: lines of every 15°. Ctrl: no snapping."
 )
 SHIFT, CTRL = Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.ControlModifier
 
@@ -45,6 +45,8 @@ class Pointer:
         self.hit: Hit | None = None
         self.tool: Tool | None = None
         self.is_drawing = False
+        self.is_boxing = False
+        self.drags = False  # whether the gesture that stands is done with the button held
         self._gesture: hands.Gesture | None = None
         self._letters: frozenset[str] = frozenset()
         self._last: Point | None = None
@@ -79,7 +81,7 @@ class Pointer:
         self._document.commit()
         if tool.shut and self._document.pose.turns.any():
             self._document.set_opening(0.0)
-        self.tool = tool
+        self.tool, self.drags = tool, tool.drags
         self._stand(work(self.desk, tool))
         self._board.show_tool(tool)
 
@@ -93,15 +95,15 @@ class Pointer:
     def draw_box(self, link_id: str, on_done: Drawn) -> None:
         """Let a box be drawn on a link, from corner to corner."""
         self.give_up()
-        self.is_drawing = True
+        self.is_drawing = self.is_boxing = True
         self._board.say(BOX_HINT)
         self._stand(draw_box(self.desk, link_id, on_done))
 
-    def let(self, make: Callable[[hands.Desk], hands.Gesture]) -> None:
-        """Let a gesture stand until it is done or given up."""
+    def let(self, make: Callable[[hands.Desk], hands.Gesture], *, drags: bool = False) -> None:
+        """Let a gesture stand until it is done or given up. drags : whether it is done with the button held."""
         self.give_up()
         self._document.commit()
-        self.is_drawing = True
+        self.is_drawing, self.drags = True, drags
         self._stand(make(self.desk))
 
     def _stand(self, gesture: hands.Gesture) -> None:
@@ -129,10 +131,12 @@ class Pointer:
         return True
 
     def _end(self) -> None:
-        stood, self.tool, self.is_drawing = self.is_standing, None, False
+        stood, self.tool = self.is_standing, None
+        self.is_drawing = self.is_boxing = self.drags = False
         if stood:
             self._board.say("")
             self._board.show_tool(None)
+        self._board.cross.drop()
         self.set_cursor()
 
     # Presses and moves -----------------------------------------------------------------------------------------------

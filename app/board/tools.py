@@ -33,7 +33,7 @@ LEAVE = " Esc leaves."
 @dataclass(frozen=True, slots=True)
 class Tool:
     """One tool. key : the letter that takes it up.   name : on its button.   tip : what it is for, and how.
-    icon : name of its picture.     shut : whether it works on the panel shut.
+    icon : name of its picture.     shut : whether it works on the panel shut.     drags : whether its press is held.
     """
 
     name: str
@@ -42,6 +42,7 @@ class Tool:
     icon: str
     act: Act
     shut: bool = True
+    drags: bool = False
 
 
 def work(desk: Desk, tool: Tool) -> Generator[None, Event, None]:
@@ -246,7 +247,8 @@ TOOLS = (
         "Select several pins and marks with a frame; then move them together.",
         "gather",
         gathering,
-        False,
+        shut=False,
+        drags=True,
     ),
     Tool("Corner", "W", "Watch a corner of the panel: how far back or down it goes.", "corner", corners.corner, False),
     *(Tool(*row, shut=False) for row in measure_tools.ROWS),

@@ -56,6 +56,7 @@ class BoardView(QGraphicsView):
     released = Signal(object)  # Point
     hovered = Signal(object)  # Point | None: the pointer left
     clicked = Signal()  # a press that might have pushed the sheet came up where it went down
+    touched = Signal()  # the mouse moves, or a button goes down
     menu_wanted = Signal(object, object)  # Point, QPoint on the screen
     zoomed = Signal()  # the scale or the size changed
 
@@ -73,6 +74,7 @@ class BoardView(QGraphicsView):
         self.modifiers = Qt.KeyboardModifier.NoModifier  # of the last mouse event, or of the keys since
         self._move: QPointF | None = None
         self._pointed: QPointF | None = None  # where the pointer is over the board
+        self.stand_in: Point | None = None  # where the keyboard's hand is, which stands in for the pointer
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(0)
@@ -185,6 +187,7 @@ class BoardView(QGraphicsView):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """The middle button, or the left one with Space, pushes the sheet; the others are told."""
+        self.touched.emit()
         self.flush()
         self.modifiers = event.modifiers()
         self._pressed_at = event.position()
@@ -207,6 +210,8 @@ class BoardView(QGraphicsView):
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Keep the last move for the next turn of the event loop."""
+        if event.position() != self._pointed:  # the desktop tells a move too where only a window came or went
+            self.touched.emit()
         self.modifiers = event.modifiers()
         self._pointed = event.position()
         if self._panning is not None:
@@ -238,7 +243,9 @@ class BoardView(QGraphicsView):
 
     def hover_again(self) -> None:
         """Tell where the pointer is now that the sheet was moved beneath it."""
-        if not self._held:
+        if self.stand_in is not None:
+            self.hovered.emit(self.stand_in)
+        elif not self._held:
             self.hovered.emit(None if self._pointed is None else self.to_mm(self._pointed))
 
     def flush(self) -> None:

@@ -282,7 +282,7 @@ class PhotoBox(QWidget):
     def move_by_hand(self) -> None:
         """Drag the photo about."""
         if self._name:
-            self._board.start_gesture(partial(drag_photo, picture_id=self._name))
+            self._board.start_gesture(partial(drag_photo, picture_id=self._name), drags=True)
 
     def level(self) -> None:
         """Turn it by two points that lie level."""

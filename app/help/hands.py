@@ -29,6 +29,10 @@ HANDS = (
             ("right click", "what can be done with the thing under the pointer"),
             ("Page Up, Page Down", "selects one pivot after the other"),
             ("arrow keys, with Shift finer", "nudge what is selected; Preferences say by how much"),
+            (
+                "with a tool in hand: arrow keys, with Shift finer, with Ctrl coarser",
+                "move a cross; Page Up, Page Down: from pin to pin; Home: to the middle; Enter clicks there",
+            ),
             ("L, H", "locks what is selected, or frees it; hides it, or shows it"),
             ("Delete", "takes out what is selected"),
             ("F, with Shift", "shows all, shows the pins"),
