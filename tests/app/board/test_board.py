@@ -464,7 +464,11 @@ def test_the_menu_locks_and_edits(board: Board) -> None:
     menu.actions()[0].trigger()
     assert board.document.project.pivot("X").locked
     menu = menu_at(board, (6.0, 150.0))
-    assert [action.text() for action in menu.actions()][:2] == ["Insert a point here", "Close the outline"]
+    assert [action.text() for action in menu.actions()][:3] == [
+        "Insert a point here",
+        "Change the line…",
+        "Close the outline",
+    ]
     menu.actions()[0].trigger()
     assert len(board.document.project.outline("screen and sill").points) == 8
 
