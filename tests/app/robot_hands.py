@@ -36,6 +36,7 @@ from PySide6.QtWidgets import (
     QTableView,
     QWidget,
 )
+from shiboken6 import isValid
 
 from app.board.hits import pivot_place
 from app.board.toolbox import HAND
@@ -371,7 +372,7 @@ class Hands:
             self.tell(box.accessibleName())
             box.setFocus()
             self.key(box, self.chance.choice((Key.Key_Down, Key.Key_Up, Key.Key_Home, Key.Key_End)))
-            if self.chance.random() < 0.2:
+            if self.chance.random() < 0.2 and isValid(box):  # what it chose may have made the form anew
                 self.wheel_on(box, box.rect().center())
 
     def cell(self) -> None:
