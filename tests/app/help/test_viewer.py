@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QImage, QPainter, QTextDocument
+from PySide6.QtGui import QCursor, QImage, QPainter, QTextDocument
 from PySide6.QtWidgets import QApplication, QDockWidget, QWidget
 
 from app.document import Selection
@@ -64,6 +64,7 @@ def test_nothing_of_the_help_is_made_before_it_is_asked_for(window: Window) -> N
 
 
 def test_f1_on_the_board_opens_the_first_page_and_then_that_of_the_open_drawer(window: Window, qtbot: QtBot) -> None:
+    QCursor.setPos(window.board.mapToGlobal(window.board.rect().center()))  # an earlier test left it somewhere
     window.board.setFocus()
     assert press_f1(window, qtbot).page == "start"
     for name in ("Trace", "Pins", "Lift", "Build"):
