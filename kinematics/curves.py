@@ -13,7 +13,6 @@ import math
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.interpolate import CubicSpline
 
 from kinematics.arrays import as_complex, as_point
 from kinematics.errors import OutlineError
@@ -77,6 +76,8 @@ def smooth(points: Sequence[Point], closed: bool = False) -> tuple[Point, ...]:
 
     Raises OutlineError for fewer than three different points in a row.
     """
+    from scipy.interpolate import CubicSpline  # slow to load, and most days nobody asks for it
+
     z = _different(as_complex(points), closed)
     if len(z) < 3:
         raise OutlineError("a smooth curve needs three different points", remedy="Pick more points.")
