@@ -76,7 +76,7 @@ def smooth(points: Sequence[Point], closed: bool = False) -> tuple[Point, ...]:
 
     Raises OutlineError for fewer than three different points in a row.
     """
-    from scipy.interpolate import CubicSpline  # slow to load, and most days nobody asks for it
+    from scipy.interpolate import CubicSpline  # noqa: PLC0415  slow to load, and most days nobody asks for it
 
     z = _different(as_complex(points), closed)
     if len(z) < 3:
