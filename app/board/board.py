@@ -97,6 +97,7 @@ class Board(QWidget):
         self._flash.timeout.connect(self._end_flash)
         self._build()
         self.photos = Photos(self)
+        self.view.draw_under = self.photos.draw_still
         self._connect()
         self._show_analysis(document.analysis)
         self.pinched = Pinched(self)

@@ -10,7 +10,7 @@ through, and none that are skipped.
 from __future__ import annotations
 
 from functools import partial
-from math import floor, hypot, log2
+from math import floor, hypot, log2, sqrt
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from kinematics.project import Project
 
 REST_MS = 120
+MOST_KEPT_PX = 16e6  # of a kept picture: a window of 2560 × 1440 at scale 2, and nothing around it then
 AROUND = 0.2  # of the window, on each side, that is drawn beyond it
 KEPT_SUMS = 3  # decoded photos that stay at hand though no project shows them, for undo
 
@@ -81,6 +82,11 @@ class PhotoItem(QGraphicsItem):
 
     def paint(self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None) -> None:  # noqa: ARG002  Qt's own names
         """Put the kept picture down."""
+        if widget is not None:
+            self.put(painter, widget)
+
+    def put(self, painter: QPainter, widget: QWidget) -> None:
+        """Put the kept picture down where it belongs by now; drawn first, where there is none."""
         fade = self.picture.place.fade
         if fade >= 1:
             return
@@ -98,17 +104,19 @@ class PhotoItem(QGraphicsItem):
         painter.drawPixmap(self._kept_at, kept)
         painter.restore()
 
-    def _draw(self, now: QTransform, widget: QWidget | None) -> None:
+    def _draw(self, now: QTransform, widget: QWidget) -> None:
         """Draw what the window shows of it, and some way around."""
-        self._kept = None
-        if widget is None:
-            return
-        wide, high = widget.width(), widget.height()
-        window = QRectF(-AROUND * wide, -AROUND * high, (1 + 2 * AROUND) * wide, (1 + 2 * AROUND) * high)
-        part = now.mapRect(self._bounds).intersected(window).toAlignedRect()
+        ratio, room = widget.devicePixelRatioF(), QRectF(widget.rect())
+        around = room.adjusted(
+            -AROUND * room.width(), -AROUND * room.height(), AROUND * room.width(), AROUND * room.height()
+        )
+        seen = now.mapRect(self._bounds)
+        part = seen.intersected(around).toAlignedRect()
+        if part.width() * part.height() * ratio**2 > MOST_KEPT_PX:
+            part = seen.intersected(room).toAlignedRect()
         if part.isEmpty():
             return
-        ratio = widget.devicePixelRatioF()
+        ratio = min(ratio, sqrt(MOST_KEPT_PX / (part.width() * part.height())))
         kept = QPixmap(round(part.width() * ratio), round(part.height() * ratio))
         kept.setDevicePixelRatio(ratio)
         kept.fill(Qt.GlobalColor.transparent)
@@ -181,9 +189,10 @@ class Photos(QObject):
                 if item is not None:
                     self.items[picture.id] = item
             for id_, item in before.items():
-                if self.items.get(id_) is not item:
-                    self._board.scene.removeItem(item)
+                if self.items.get(id_) is not item and item.scene() is not None:
+                    item.scene().removeItem(item)
             self._forget(project)
+            self._repaint()
         self._tell_faults(project)
 
     def _item(self, picture: Picture, before: PhotoItem | None) -> PhotoItem | None:
@@ -196,9 +205,25 @@ class Photos(QObject):
             item = PhotoItem(picture, image)
         else:
             item.take(picture)
-        item.setParentItem(self._frame(picture.on))
-        item.setZValue(float(len(self.items)))
+        if picture.on == self._board.document.project.fixed.id:
+            if item.scene() is not None:
+                item.scene().removeItem(item)
+        else:
+            item.setParentItem(self._frame(picture.on))
+            item.setZValue(float(len(self.items)))
         return item
+
+    def draw_still(self, painter: QPainter) -> None:
+        """Draw the photos on the fixed link: part of the paper, which the view keeps."""
+        for item in self.items.values():
+            if item.scene() is None and item.isVisible():
+                painter.save()
+                item.put(painter, self._board.view.viewport())
+                painter.restore()
+
+    def _repaint(self) -> None:
+        self._board.view.resetCachedContent()
+        self._board.view.viewport().update()
 
     def _decoded(self, picture: Picture) -> QImage | None:
         """The photo's pixels; None where it is none, or isn't decoded yet: it is shown when it is."""
@@ -213,7 +238,7 @@ class Photos(QObject):
         if sha256 in self._images:
             self._images[sha256] = image
             self._show(self._board.document.project)
-            self._board.view.viewport().update()
+            self._repaint()
 
     def _forget(self, project: Project) -> None:
         """Let go of photos that haven't been shown for long."""
@@ -264,4 +289,4 @@ class Photos(QObject):
         """Draw afresh what is coarse."""
         for item in self.items.values():
             item.sharpen()
-        self._board.view.viewport().update()
+        self._repaint()

@@ -67,6 +67,7 @@ class BoardView(QGraphicsView):
         self._camera = Camera(0.5, (0.0, 0.0), (1.0, 1.0))
         self.units = "mm"
         self.draw_over: Callable[[QPainter], None] | None = None
+        self.draw_under: Callable[[QPainter], None] | None = None  # on the paper; kept until the view's cache is reset
         self._panning: QPointF | None = None
         self._pressed_at = QPointF()
         self._space = False
@@ -268,6 +269,8 @@ class BoardView(QGraphicsView):
             for colour, step in ((look.grid, fine), (look.grid_major, coarse))
         ]
         put.draw_grid(painter, look, lines, QRectF(rect))
+        if self.draw_under is not None:
+            self.draw_under(painter)
 
     def drawForeground(self, painter: QPainter, rect: QRectF | QRect) -> None:  # noqa: ARG002  Qt's own name
         """What stands on the glass, not on the sheet: scale bar, title, hints."""
