@@ -59,6 +59,12 @@ class Step:
     project: Project
 
 
+class News(str):
+    """A sentence that tells what was done, not what went wrong; it goes by itself once it was read."""
+
+    __slots__ = ()
+
+
 class Document(QObject):
     """The project that is open. All edits pass through here; errors leave as sentences by `noticed`."""
 
@@ -67,6 +73,7 @@ class Document(QObject):
     posed = Signal(object)  # Pose
     selected = Signal(object)  # Selection | None
     noticed = Signal(str)
+    told = Signal(str)  # something was done, such as a file written: no fault
     saving = Signal()  # the file is about to be written
     file_changed = Signal()
     restyled = Signal()  # other preferences: lengths may be told in other words
@@ -168,6 +175,10 @@ class Document(QObject):
         return self._drag is not None
 
     # One drag, one step ----------------------------------------------------------------------------------------------
+
+    def tell(self, sentence: str) -> None:
+        """Tell news by `told`, and anything else, which is to be minded, by `noticed`."""
+        (self.told if isinstance(sentence, News) else self.noticed).emit(sentence)
 
     def begin(self, label: str) -> None:
         """Begin a drag that will be one step called `label`. A drag that is under way is committed first."""

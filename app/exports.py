@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
 
+from app.document import News
 from app.files.errors import FileError
 from kinematics.errors import HingewrightError
 
@@ -40,7 +41,7 @@ def show_picture(window: Window) -> QDialog:
     from app.picture_dialog import PictureDialog
 
     ask = partial(ask_name, window)
-    dialog = PictureDialog(window.document, window.look, ask, window.document.noticed.emit, window)
+    dialog = PictureDialog(window.document, window.look, ask, window.document.tell, window)
     return _shown(window, dialog, "keeping#pictures-and-sheets")
 
 
@@ -48,7 +49,7 @@ def copy_picture(window: Window) -> None:
     """Put the hinge as it stands open now on the clipboard."""
     from app.picture_dialog import copy_picture as copied
 
-    window.document.noticed.emit(copied(window.document, window.look))
+    window.document.tell(copied(window.document, window.look))
 
 
 def show_layout(window: Window) -> QDialog:
@@ -56,7 +57,7 @@ def show_layout(window: Window) -> QDialog:
     from app.pages_dialog import LayoutDialog
 
     ask = partial(ask_name, window)
-    dialog = LayoutDialog(window.document, ask, window.document.noticed.emit, window)
+    dialog = LayoutDialog(window.document, ask, window.document.tell, window)
     return _shown(window, dialog, "keeping#pictures-and-sheets")
 
 
@@ -65,7 +66,7 @@ def show_mockup(window: Window) -> QDialog:
     from app.pages_dialog import MockupDialog
 
     ask = partial(ask_name, window)
-    dialog = MockupDialog(window.document, ask, window.document.noticed.emit, window)
+    dialog = MockupDialog(window.document, ask, window.document.tell, window)
     return _shown(window, dialog, "build#a-card-model-first")
 
 
@@ -89,7 +90,7 @@ def export_report(window: Window) -> bool:
     except HingewrightError as error:
         document.noticed.emit(str(error))
         return False
-    document.noticed.emit(written(path))
+    document.tell(written(path))
     return True
 
 
@@ -121,15 +122,12 @@ def ask_name(window: Window, title: str, endings: Sequence[str]) -> Path | None:
     stem = document.path.stem if document.path is not None else file_stem(document.project.title)
     folder = document.path.parent if document.path is not None else window.settings.folder()
     kinds = ";;".join(KINDS[ending] for ending in endings)
-    name, _ = QFileDialog.getSaveFileName(window, title, str(folder / f"{stem}{endings[0]}"), kinds)
+    name, kind = QFileDialog.getSaveFileName(window, title, str(folder / f"{stem}{endings[0]}"), kinds)
     if not name:
         return None
     path = Path(name)
     try:
-        if not path.suffix:
-            path = path.with_suffix(endings[0])
-            if path.exists():  # the dialog asked about the name without its ending
-                raise FileError("a file of this name is there already", path.name, "Name it with its ending.")
+        path = _of_kind(path, next((each for each in endings if KINDS[each] == kind), ""), endings[0])
         if path.suffix.lower() not in endings:
             wanted = " or ".join(endings)
             raise FileError(f"“{path.suffix}” is not what is written here", path.name, f"Let the name end in {wanted}.")
@@ -139,6 +137,17 @@ def ask_name(window: Window, title: str, endings: Sequence[str]) -> Path | None:
     return path
 
 
-def written(path: Path) -> str:
+def _of_kind(path: Path, chosen: str, usual: str) -> Path:
+    """Give a name the ending of the kind that was chosen with it, where it has none or only the one proposed."""
+    ending = chosen or usual
+    if path.suffix and not (path.suffix.lower() == usual != ending):
+        return path
+    path = path.with_suffix(ending)
+    if path.exists():  # the dialog asked about the name without this ending
+        raise FileError("a file of this name is there already", path.name, "Name it with its ending.")
+    return path
+
+
+def written(path: Path) -> News:
     """Say that a file is written, and where."""
-    return f"{path.name} is written, in {path.parent}."
+    return News(f"{path.name} is written, in {path.parent}.")

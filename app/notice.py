@@ -1,8 +1,9 @@
 """The notice: one sentence across the top of the board that says what went wrong or what to do; never a box that blocks
 the work.
 
-A *sentence* goes away by itself once it was read. A *question* has buttons that answer it, and waits as long as it
-takes: a sentence may cover it for a while, Esc puts it away unanswered until the next start.
+*News* tell what was done, in a plain colour, and go away by themselves. A *sentence* tells of a fault: it goes away
+once it was read and the work goes on. A *question* has buttons that answer it, and waits as long as it takes: a
+sentence may cover it for a while, Esc puts it away unanswered until the next start.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QElapsedTimer, Qt
+from PySide6.QtCore import QElapsedTimer, Qt, QTimer
 from PySide6.QtGui import QAccessible, QAccessibleEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QPushButton, QToolButton, QWidget
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
 LEAST_WIDTH, BESIDE_WIDTH = 360, 560  # pixels: of the bar, and of one with buttons beside the sentence
 READING_MS = 5000  # a sentence stays at least so long
+NEWS_MS = 8000  # news stay so long
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,10 @@ class Notice(QFrame):
         self._left = self._right = 0
         self._since = QElapsedTimer()
         self._sentence = ""
+        self._is_news = False
+        self._leave = QTimer(self)
+        self._leave.setSingleShot(True)
+        self._leave.timeout.connect(self._end_news)
         self._questions: list[Question] = []
         self._shown: Question | None = None
         self.setAccessibleName("Notice")
@@ -93,10 +99,23 @@ class Notice(QFrame):
 
     def show_sentence(self, sentence: str) -> None:
         """Show a sentence, or put the last one away with ""."""
-        self._sentence = sentence
+        self._leave.stop()
+        self._sentence, self._is_news = sentence, False
         if sentence:
             self._since.start()
         self._show()
+
+    def show_news(self, sentence: str) -> None:
+        """Show what was done; it goes by itself after a while."""
+        self.show_sentence(sentence)
+        self._is_news = bool(sentence)
+        self._colour()
+        if sentence:
+            self._leave.start(NEWS_MS)
+
+    def _end_news(self) -> None:
+        if self._is_news:
+            self.show_sentence("")
 
     def ask(self, question: Question) -> None:
         """Ask a question once those before it are answered; one on the same subject is taken back."""
@@ -153,6 +172,7 @@ class Notice(QFrame):
         if question is not self._shown:
             self._shown = question
             self._put_answers(question)
+        self._colour()
         self._button.setText("Later" if question is not None else "Dismiss")
         tip = "Ask again at the next start." if question is not None else "It changes nothing in the project."
         named(self._button, f"{self._button.text()}: put the notice away", f"Put this notice away. {tip}")
@@ -181,11 +201,14 @@ class Notice(QFrame):
         ring = (self._button, *self._answers, self._button) if self._answers else ()
         for before, after in pairwise(ring):  # leaves the answers where the button stood, and it behind them
             QWidget.setTabOrder(before, after)
-        self._is_question(question is not None)
 
-    def _is_question(self, asks: bool) -> None:
-        """Take the colours of a question, or of a fault."""
+    def _colour(self) -> None:
+        """Take the colours of a question, of news, or of a fault."""
+        asks, news = self._shown is not None, self._shown is None and self._is_news
+        if (self.property("asks"), self.property("news")) == (asks, news):
+            return
         self.setProperty("asks", asks)
+        self.setProperty("news", news)
         for widget in (self, self._label, self._button):
             self.style().unpolish(widget)
             self.style().polish(widget)

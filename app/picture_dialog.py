@@ -13,6 +13,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QFormLayout, QLabel, QProgressBar, QVBoxLayout, QWidget
 
 from app.buttons import close_only
+from app.document import News
 from app.drawing_job import DrawingJob
 from app.entry.form import ChoiceBox, push_button
 from app.exports import written
@@ -236,4 +237,4 @@ def copy_picture(document: Document, look: Look, size: Size = STILL) -> str:
         return f"{shown_size(size)} is too large for the clipboard: save it instead."
     deg = min(max(document.pose.deg, 0.0), document.analysis.opening.reached_deg)
     QGuiApplication.clipboard().setImage(picture_image(document.analysis, deg, size, look))
-    return f"A picture of {shown_size(size)} pixels is on the clipboard: paste it where you like."
+    return News(f"A picture of {shown_size(size)} pixels is on the clipboard: paste it where you like.")

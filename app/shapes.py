@@ -282,13 +282,20 @@ def _span(points: tuple[Point, ...], along: float) -> tuple[Point, Point]:
 
 def _name_place(points: tuple[Point, ...], project: Project) -> tuple[Point, Point, float]:
     """Where an outline's name stands: at the middle of a long edge, far from the crowd at the pins, on the side away
-    from them. And that edge's length.
+    from them. And the outline's length across, which tells whether there is room for a name beside it.
     """
     pins = _middle([pivot.at for pivot in project.pivots]) if project.pivots else (0.0, 0.0)
     middle, a, b = max(_long_edges(points), key=lambda edge: dist(edge[0], pins))
     normal = a[1] - b[1], b[0] - a[0]
     inward = (pins[0] - middle[0]) * normal[0] + (pins[1] - middle[1]) * normal[1]
-    return middle, (-normal[0], -normal[1]) if inward > 0 else normal, hypot(*normal)
+    return middle, (-normal[0], -normal[1]) if inward > 0 else normal, _across(points)
+
+
+@kept(64)
+def _across(points: tuple[Point, ...]) -> float:
+    """From corner to corner of the upright box around an outline."""
+    xs, ys = zip(*points, strict=True)
+    return hypot(max(xs) - min(xs), max(ys) - min(ys))
 
 
 @kept(64)

@@ -95,6 +95,7 @@ QMainWindow, QDialog, #side, #strip, #rail, #drawer { background: @paper@; }
 #strip { border-top: 1px solid @rule@; }
 #notice { background: @fault_wash@; border-bottom: 1px solid @fault@; }
 #notice[asks="true"] { background: @chosen_wash@; border-bottom: 1px solid @chosen@; }
+#notice[news="true"] { background: @wash@; border-bottom: 1px solid @rule@; }
 #heading { font-weight: 600; letter-spacing: 1px; color: @ink@; }
 #faint { color: @faint@; }
 #fault { color: @fault@; }
@@ -113,6 +114,8 @@ QPushButton:focus { border-color: @chosen@; }
 QPushButton:disabled { color: @faint@; border-style: dotted; }
 QToolButton { border: 1px solid transparent; border-radius: 2px; padding: 3px 6px; }
 QToolButton:hover { background: @wash@; border-color: @rule@; }
+#offer { border-color: @rule@; padding: 1px 6px; }
+#offer:hover { border-color: @ink@; }
 QToolButton:focus { border-color: @chosen@; }
 QToolButton:checked { background: @chosen_wash@; border-color: @chosen@; }
 #toolbox { background: @paper@; border-left: 1px solid @rule@; }

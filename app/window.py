@@ -123,6 +123,7 @@ class Window(QMainWindow):
             signal.connect(lambda _: self._refresh())
         document.file_changed.connect(self._refresh)
         document.noticed.connect(self.area.notice.show_sentence)
+        document.told.connect(self.area.notice.show_news)
         document.file_changed.connect(lambda: self.area.notice.show_sentence(""))
         document.changed.connect(lambda _: self.area.notice.pass_on())
         self.rail.chosen.connect(self.area.toggle_drawer)

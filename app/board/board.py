@@ -43,7 +43,6 @@ if TYPE_CHECKING:
     from app.board.boxes import Drawn
     from app.board.hands import Desk, Done, Gesture
     from app.board.hits import Hit
-    from app.board.tools import Tool
     from app.document import Document, Selection
     from app.look import Look
     from app.sheet import Camera
@@ -91,6 +90,7 @@ class Board(QWidget):
         self.placements: dict[str, Placement] = {}
         self._fit_wanted = True
         self._fitted: Camera | None = None  # as the last fit left it
+        self._sizes: tuple[tuple[float, float], QSize] | None = None  # of board and window, as last seen
         self.covered_left = 0.0  # pixels at the left edge that an open drawer hides; what is fitted keeps clear of them
         self._flash = QTimer(self)
         self._flash.setSingleShot(True)
@@ -170,8 +170,18 @@ class Board(QWidget):
         return fitted_ is not None and (camera.scale, camera.middle) == (fitted_.scale, fitted_.middle)
 
     def _on_zoomed(self) -> None:
-        """In a window of another size, fit what was fitted again; else find new places for the words."""
-        if self.is_fitted and self._fitted is not None and self._fitted.size != self.view.camera.size:
+        """In a window of another size, fit what was fitted again, but never under a hand at work: where only the board
+        has another size, as the strip beneath grows with what is built, the sheet stays where it is.
+        """
+        before, size, window = self._sizes, self.view.camera.size, self.window().size()
+        self._sizes = size, window
+        was_fitted, has_size = self.is_fitted, before is not None and before[0] != size
+        works = self.pointer.is_busy or self._document.can_undo
+        if before is not None and has_size and works and before[1] == window:
+            self.view.pan((before[0][0] - size[0]) / 2, (before[0][1] - size[1]) / 2)
+            self._fitted = self.view.camera if was_fitted else None
+            self.arrange()
+        elif was_fitted and self._fitted is not None and self._fitted.size != size:
             self.fit()
         else:
             self.arrange()
@@ -212,9 +222,10 @@ class Board(QWidget):
         self.pointer.take_tool(next((tool for tool in TOOLS if tool.name == name), None))
         self.setFocus()
 
-    def show_tool(self, tool: Tool | None) -> None:
-        """Show which tool is in hand."""
-        self.toolbox.show_tool(HAND if tool is None else tool.name)
+    def show_tool(self) -> None:
+        """Show which tool is in hand: none of them while something is drawn."""
+        tool = self.pointer.tool
+        self.toolbox.show_tool("" if self.is_drawing else HAND if tool is None else tool.name)
 
     @property
     def snaps(self) -> bool:

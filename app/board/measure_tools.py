@@ -42,13 +42,14 @@ def measure(kind: str, desk: Desk) -> Generator[None, Event, None]:
     """Take a measure and leave it on the board: one step."""
     document = desk.document
     anchors: list[Anchor] = []
+    guide = Guide(desk, leads=kind != "clearance")  # a thing that is picked whole has no place to be led to
     while len(anchors) < NEEDS[kind]:
 
         def show(found: Pick) -> list[Shape]:
             anchor = _anchor(kind, found)
             return [] if anchor is None else _preview(desk, kind, [*anchors, anchor])
 
-        found, _ = yield from picked(desk, f"{SENTENCES[kind][len(anchors)]} Esc leaves.", Guide(desk), show)
+        found, _ = yield from picked(desk, f"{SENTENCES[kind][len(anchors)]} Esc leaves.", guide, show)
         anchor = _anchor(kind, found)
         if anchor is None:
             document.noticed.emit("There is nothing there to measure to. Click an outline, a link, a pin or a mark.")

@@ -83,7 +83,6 @@ class Pointer:
             self._document.set_opening(0.0)
         self.tool, self.drags = tool, tool.drags
         self._stand(work(self.desk, tool))
-        self._board.show_tool(tool)
 
     def draw_outline(self, link_id: str, on_done: hands.Done) -> None:
         """Let an outline be drawn on a link by clicks."""
@@ -110,6 +109,7 @@ class Pointer:
         self._gesture = gesture
         next(gesture)
         self.set_cursor()
+        self._board.show_tool()
         self._board.setFocus()
         self._board.settle()
 
@@ -135,7 +135,7 @@ class Pointer:
         self.is_drawing = self.is_boxing = self.drags = False
         if stood:
             self._board.say("")
-            self._board.show_tool(None)
+            self._board.show_tool()
         self._board.cross.drop()
         self.set_cursor()
 

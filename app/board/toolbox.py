@@ -61,7 +61,7 @@ class Toolbox(QFrame):
             button.setIcon(icon(f"tool {name.lower()}", look.ink, 22))
 
     def show_tool(self, name: str) -> None:
-        """Press the button of the tool in hand."""
+        """Press the button of the tool in hand; "": none of them is, as something is being drawn."""
         for each, button in self.buttons.items():
             button.setChecked(each == name)
 

@@ -36,6 +36,7 @@ class Window:
         self.settings = Settings(folder)
         self.told: list[str] = []
         self.document.noticed.connect(self.told.append)
+        self.document.told.connect(self.told.append)
 
 
 @pytest.fixture
@@ -91,3 +92,21 @@ def test_nothing_is_written_over_a_project_or_unasked(
     assert not window.told
     answer(monkeypatch, tmp_path / "other")
     assert exports.ask_name(window, "Save", endings) == tmp_path / f"other{endings[0]}"  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "gives"),
+    [
+        ("lid", ".svg", "lid.svg"),
+        ("lid.png", ".svg", "lid.svg"),
+        ("lid.pdf", ".svg", "lid.pdf"),
+        ("lid.png", ".png", "lid.png"),
+    ],
+)
+def test_the_kind_that_is_chosen_with_the_name_is_written(
+    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, kind: str, gives: str
+) -> None:
+    said = (str(tmp_path / name), exports.KINDS[kind])
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", staticmethod(lambda *_: said))
+    asked = exports.ask_name(window, "Save", (".png", ".svg", ".pdf"))  # type: ignore[arg-type]
+    assert asked == tmp_path / gives

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from app import notice as module
+from app.document import News
 from app.notice import Choice, Notice, Question
 
 if TYPE_CHECKING:
@@ -158,3 +159,24 @@ def test_shift_tab_from_the_board_comes_to_the_answers(window: Window, qtbot: Qt
     assert said == [notice._button, notice.answers[1], notice.answers[0]]
     qtbot.keyClick(notice.answers[0], Qt.Key.Key_Tab)
     assert window.focusWidget() is notice.answers[1]
+
+
+def test_news_have_a_plain_colour_and_go_by_themselves_but_faults_stay(
+    notice: Notice, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module, "NEWS_MS", 20)
+    notice.show_news("out.png is written.")
+    assert notice.property("news") is True
+    qtbot.waitUntil(lambda: notice.sentence == "", timeout=2000)
+    notice.show_news("out.png is written.")
+    notice.show_sentence("The disk is full.")
+    assert notice.property("news") is False
+    qtbot.wait(60)
+    assert notice.sentence == "The disk is full."
+
+
+def test_the_window_tells_news_and_faults_apart(window: Window) -> None:
+    window.document.tell(News("out.png is written."))
+    assert window.area.notice.property("news") is True
+    window.document.tell("The disk is full.")
+    assert (window.area.notice.sentence, window.area.notice.property("news")) == ("The disk is full.", False)

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 
 from app.rail import SheetArea
 from app.sheet import extent
+from kinematics import edits
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -109,3 +110,25 @@ def test_a_view_of_one_s_own_stays_in_a_window_of_another_size(window: Window) -
     QApplication.processEvents()
     after = window.board.view.camera
     assert (after.scale, after.middle) == (before.scale, before.middle)
+
+
+def test_the_sheet_lies_still_while_something_is_built(window: Window) -> None:
+    """The strip grows with what is built; no pin goes away from under the hand for it, fitted or not."""
+    document, board = window.document, window.board
+    at = document.project.pivots[0].at
+
+    def place() -> tuple[float, float, float]:
+        spot = board.view.to_px(at)
+        return round(spot.x()), round(spot.y()), board.view.camera.scale
+
+    document.apply("Move pivot", edits.move_pivot(document.project, document.project.pivots[0].id, at))
+    document.apply("Name it", edits.set_title(document.project, "another"))
+    before, high = place(), board.height()
+    window.strip.setFixedHeight(window.strip.height() + 50)
+    QApplication.processEvents()
+    assert board.height() < high
+    assert place() == pytest.approx(before, abs=1.0)
+    window.resize(1500, 950)
+    QApplication.processEvents()
+    assert sees_all(window)
+    assert place()[2] > before[2]  # a window of another size is fitted all the same

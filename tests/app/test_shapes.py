@@ -222,3 +222,12 @@ def test_a_links_free_ends_are_drawn_dashed() -> None:
     assert "bar:new" not in found
     pinned = building.add_pin_to_link(loose, "hatch", Spot((358.0, 127.0), link="new"))
     assert "to come:new" not in by_key(pinned)
+
+
+def test_a_box_s_name_has_room_where_the_box_is_as_long_across() -> None:
+    """Its longest side may be shorter than its name: the name stands beside it."""
+    points = ((0.0, 0.0), (60.0, 0.0), (60.0, 45.0), (0.0, 45.0))
+    project = edits.add_outline(specimens.single_pivot, Outline(id="battery", on="body", points=points, closed=True))
+    label = next(each for each in shapes(project, light()) if each.key == "name of outline:battery")
+    assert isinstance(label, Label)
+    assert label.span == pytest.approx(75.0)

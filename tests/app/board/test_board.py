@@ -600,3 +600,16 @@ def test_the_pins_shown_close_leave_room_for_what_tools_say(board: Board) -> Non
     places = [place for path in board.document.analysis.pivot_paths.values() for place in path]
     lowest = max(board.view.to_px((x, y)).y() for x, y in places)
     assert lowest <= board.view.viewport().height() - 100
+
+
+def test_while_something_is_drawn_no_tool_is_pressed(board: Board) -> None:
+    def pressed() -> list[str]:
+        return [name for name, button in board.toolbox.buttons.items() if button.isChecked()]
+
+    for start in (board.start_drawing_outline, board.start_drawing_box):
+        start("bulkhead", lambda *_: None)
+        assert pressed() == []
+        board.give_up()
+        assert pressed() == ["Hand"]
+    board.take_tool("Split")
+    assert pressed() == ["Split"]

@@ -10,9 +10,11 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication
 
+from app.board import measure_tools
+from app.board.hands import Move
 from app.board.hits import pivot_place
 from app.board.menu import menu_at
-from app.document import Selection
+from app.document import Document, Selection
 from app.shapes import Label, Stroke, placed
 from app.sheet import LEAST_SCALE
 from kinematics import edits
@@ -21,6 +23,7 @@ from kinematics.measures import Anchor, Measure
 from kinematics.project import Link
 from kinematics.values import LARGEST_COORDINATE
 from tests.app import mouse
+from tests.app.board.plain import PlainDesk
 from tests.specimens import demo_six_bar
 
 if TYPE_CHECKING:
@@ -270,3 +273,14 @@ def test_what_no_project_holds_is_told_and_given_up(board: Board, notices: list[
     assert notices == ["mark: x is too far out."]
     assert not board.pointer.is_standing
     assert not board.document.is_dragging
+
+
+def test_what_is_picked_whole_draws_no_hand(qapp: object) -> None:
+    desk = PlainDesk(Document(demo_six_bar), snaps=True, reach=4.0)
+    x, y = desk.document.project.pivot("O1").at
+    for kind, leads in (("clearance", False), ("distance", True)):
+        gesture = measure_tools.measure(kind, desk)
+        next(gesture)
+        gesture.send(Move((x + 1.0, y + 300.0)))
+        assert (desk.led is not None) == leads
+        gesture.close()
