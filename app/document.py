@@ -92,6 +92,7 @@ class Document(QObject):
         self._undone: list[Step] = []
         self._drag: Step | None = None
         self._drag_base: Analysis | None = None
+        self._committed: tuple[Step, Project, Analysis] | None = None  # the last drag: its step, what it made, its base
         self._selections: tuple[Selection, ...] = ()
         self._path: Path | None = None
         self._preferences, self._habits = Preferences(), LengthStyle()
@@ -202,12 +203,24 @@ class Document(QObject):
         if drag is None:
             return
         self.flush()
-        self._drag = None
-        self._drag_base = None
+        base, self._drag, self._drag_base = self._drag_base, None, None
         if self._project != drag.project:
             self._push(drag)
+            self._committed = (drag, self._project, base) if base is not None else None
         self.changed.emit(self._project)  # for those that stand still during a drag
         self.analysed.emit(self._analysis)
+
+    def resume(self) -> bool:
+        """Go on with the drag that was committed last, as if it had not ended; False where anything came since."""
+        if self._drag is not None or self._committed is None:
+            return False
+        drag, project, base = self._committed
+        self._committed = None
+        if not self._done or self._done[-1] is not drag or self._project is not project:
+            return False
+        self._done.pop()
+        self._drag, self._drag_base = drag, base
+        return True
 
     def cancel(self) -> None:
         """End the drag as if it had never begun. Does nothing between drags."""
@@ -303,8 +316,10 @@ class Document(QObject):
         self.select_all(() if selection is None else (selection,))
 
     def select_all(self, selections: Iterable[Selection]) -> None:
-        """Select several things, the last of them first of all; no other."""
-        chosen = tuple(dict.fromkeys(selections))
+        """Select several things, the last of them first of all; no other. What the project doesn't hold is left out: a
+        list that is brought up to date later may still name what has just gone.
+        """
+        chosen = tuple(each for each in dict.fromkeys(selections) if exists(self._project, each))
         if chosen != self._selections:
             self._selections = chosen
             self.selected.emit(self.selection)
@@ -394,7 +409,7 @@ class Document(QObject):
         self._path = path
         self._done.clear()
         self._undone.clear()
-        self._drag = self._drag_base = None
+        self._drag = self._drag_base = self._committed = None
         self._selections = ()
         self._wish_deg = self._wish_arc = 0.0
         self._analysis = analysis

@@ -277,15 +277,15 @@ class FirstSteps(QObject):
         corners = ((1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0))
         return [
             Step(
-                "drag", "Drag a pin. The figures of the checks follow at once.", self._a_pin,
+                "drag", "Drag a pin, or Page Down and arrow keys. The checks' figures follow at once.", self._a_pin,
                 (*corners, right, below, left, above),
             ),
             Step(
-                "swing", "Drag along this strip. The panel swings with your hand.", self._pointer,
+                "swing", "Drag along this strip, or F6 to it and arrow keys. The panel swings.", self._pointer,
                 ((0.4, -1.0), above, *along),
             ),
             Step(
-                "check", "Click a check. The board goes to what it speaks of.", self._a_check,
+                "check", "Click a check, or F6 to it and Enter. The board goes to what it speaks of.", self._a_check,
                 ((-1.0, 0.4), left, *corners),
             ),
         ]  # fmt: skip

@@ -13,6 +13,7 @@ from app.exports import copy_picture, export_report, show_layout, show_mockup, s
 from app.files.backups import saved_at
 from app.lettering import in_lines, in_menu
 from app.offers import UNDO, moment
+from app.parts_round import go_on
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -219,6 +220,10 @@ class Menus:
             window.show_swept_room,
             "Ctrl+R",
         )
+        menu.addSeparator()
+        for words, step, keys in (("Ne&xt part of the window", 1, "F6"), ("Part &before", -1, "Shift+F6")):
+            tip = "Take the keyboard on: from drawers to board, tools, checks, entry, travel strip; with Shift back."
+            self._add(menu, words, tip, partial(go_on, window, step), keys)
         menu.addSeparator()
         sheet = menu.addMenu("S&heet")
         names = {

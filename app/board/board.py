@@ -59,7 +59,8 @@ DESCRIPTION = (
     "the pins. Letters take up a tool: N link, V pivot, T third pin, S split, J join, X part, G gather, "
     "W corner, D distance, A angle, Y path, C clearance. With a tool in hand arrow keys move a cross, with Shift "
     "finer, with Ctrl ten times as far; Page Up and Page Down take it from pin to pin, Home to the middle; Enter "
-    "clicks there, Esc leaves the tool."
+    "clicks there, Esc leaves the tool. "
+    "F6 goes on to the next part of the window."
 )
 
 

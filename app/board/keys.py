@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 PUSH_PX = 40.0  # an arrow key without a selection pushes the sheet by this
 ZOOM = 1.2
 REPEAT_MS = 60
+PAIR_MS = 4
+"""A key that repeats may be told as let go and pressed at one moment; no finger is as quick."""
 HELD = {Qt.Key.Key_R: "length", Qt.Key.Key_J: "join"}
 """Letters that change a drag while they are held."""
 MODIFIERS = {
@@ -39,6 +41,7 @@ class Keys:
     def __init__(self, board: Board) -> None:
         self._board = board
         self._nudging: tuple[Selection, ...] = ()
+        self._paused: tuple[int, int, tuple[Selection, ...]] | None = None  # key and time of a nudge's end, and of what
         self._let_go: dict[str, QTimer] = {}
 
     def press(self, event: QKeyEvent) -> bool:
@@ -52,6 +55,7 @@ class Keys:
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         if event.key() in ARROWS:
             preferences = self._board.document.preferences
+            self._resume_nudge(event)
             self._arrow(ARROWS[event.key()], preferences.fine_nudge if fine else preferences.nudge)
             return True
         return self._show(event.key(), fine) or self._do(event.key(), event.isAutoRepeat())
@@ -63,7 +67,7 @@ class Keys:
         if event.isAutoRepeat():
             return event.key() in ARROWS or event.key() == Qt.Key.Key_Space
         if event.key() in ARROWS:
-            self._end_nudge()
+            self._pause_nudge(event)
         elif event.key() == Qt.Key.Key_Space:
             self._board.hold_sheet(down=False)
         else:
@@ -182,6 +186,23 @@ class Keys:
             hands.nudge(document, chosen[0], by)
         else:
             crowd.nudge(document, chosen, by)
+
+    def _pause_nudge(self, event: QKeyEvent) -> None:
+        """End the nudge as its key is let go, so that all stands; should the key only repeat, it will go on."""
+        self._paused = (event.key(), event.timestamp(), self._nudging) if self._nudging else None
+        self._end_nudge()
+
+    def _resume_nudge(self, event: QKeyEvent) -> None:
+        """Go on with the nudge that ended in the very moment in which its key is pressed again: on some desktops a key
+        that is held down repeats so, and all of it is one step.
+        """
+        paused, self._paused = self._paused, None
+        if paused is None or self._nudging or not event.timestamp():
+            return
+        key, moment, chosen = paused
+        same = key == event.key() and 0 <= event.timestamp() - moment <= PAIR_MS
+        if same and chosen == self._board.document.selections and self._board.document.resume():
+            self._nudging = chosen
 
     def _end_nudge(self) -> None:
         if self._nudging:

@@ -17,7 +17,7 @@ from app.fields import named
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from PySide6.QtGui import QKeyEvent
+    from PySide6.QtGui import QFocusEvent, QKeyEvent
 
     from app.document import Document
 
@@ -118,7 +118,7 @@ class PartsList(QListWidget):
         named(self, f"{kind.capitalize()}s of the project", tip)
         self.setUniformItemSizes(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.currentRowChanged.connect(self._choose)
+        self.itemSelectionChanged.connect(self._choose_selected)
         self.itemClicked.connect(lambda _: self._choose(self.currentRow()))
         document.selected.connect(self._show_selection)
 
@@ -158,6 +158,17 @@ class PartsList(QListWidget):
         menu = QMenu(self)
         add_part_actions(menu, self._document, self._kind, self._shown[row][0])
         return menu
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Come to the list without choosing anything: Qt would make the first entry the current one, and tell it."""
+        self.blockSignals(True)
+        super().focusInEvent(event)
+        self.blockSignals(False)
+
+    def _choose_selected(self) -> None:
+        """Arrows, Space or the mouse have selected a row."""
+        if self.selectedItems():
+            self._choose(self.currentRow())
 
     def _choose(self, row: int) -> None:
         if 0 <= row < len(self._shown):

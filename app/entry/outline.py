@@ -126,7 +126,9 @@ class OutlineForm(Form):
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.table.verticalHeader().setDefaultSectionSize(22)
         self.table.setMinimumHeight(150)
-        self.table.selectionModel().currentRowChanged.connect(self._select_point)
+        self.table.setTabKeyNavigation(False)  # Tab leaves the table, as it leaves every other control
+        # Not currentRowChanged: Qt makes the first row the current one as soon as the keyboard comes here.
+        self.table.selectionModel().selectionChanged.connect(lambda *_: self._select_point())
         self.wide(self.table)
         self.said = QLabel()
         self.said.setObjectName("fault")
@@ -151,25 +153,29 @@ class OutlineForm(Form):
     def _refresh_table(self) -> None:
         self.points.refresh()
         selection = self.document.selection
-        if selection is not None and selection.part is not None and selection.part != self.table.currentIndex().row():
-            self.table.setCurrentIndex(self.points.index(selection.part, 0))
+        if selection is not None:
+            self.show_part(selection.part)
 
     def show_part(self, part: int | None) -> None:
         """Show which point is selected on the board."""
-        if part is not None and part != self.table.currentIndex().row():
+        if part is not None and part != self._chosen():
             self.table.setCurrentIndex(self.points.index(part, 0))
 
     def _say(self, sentence: str) -> None:
         self.said.setText(f"✗ {sentence}" if sentence else "")
         self.said.setVisible(bool(sentence))
 
-    def _select_point(self, current: QModelIndex, _previous: QModelIndex) -> None:
-        if current.isValid() and current.row() < len(self._of(self.document.project).points):
-            self.document.select(Selection("outline", self._id, current.row()))
+    def _chosen(self) -> int:
+        """The row that is selected, −1 for none."""
+        return next((index.row() for index in self.table.selectionModel().selectedRows()), -1)
+
+    def _select_point(self) -> None:
+        if 0 <= self._chosen() < len(self._of(self.document.project).points):
+            self.document.select(Selection("outline", self._id, self._chosen()))
 
     def _insert(self) -> None:
         outline = self._of(self.document.project)
-        place = self.table.currentIndex().row()
+        place = self._chosen()
         place = len(outline.points) - 1 if place < 0 else place
         at = between_next(outline, place)
         if self.document.attempt(
@@ -178,7 +184,7 @@ class OutlineForm(Form):
             self.table.setCurrentIndex(self.points.index(place + 1, 0))
 
     def _delete(self) -> None:
-        place = self.table.currentIndex().row()
+        place = self._chosen()
         if place < 0:
             self._say("Select a point of the table first.")
             return

@@ -33,6 +33,7 @@ HANDS = (
                 "with a tool in hand: arrow keys, with Shift finer, with Ctrl coarser",
                 "move a cross; Page Up, Page Down: from pin to pin; Home: to the middle; Enter clicks there",
             ),
+            ("F6, Shift+F6", "take the keyboard to the next part of the window, to the one before"),
             ("L, H", "locks what is selected, or frees it; hides it, or shows it"),
             ("Delete", "takes out what is selected"),
             ("F, with Shift", "shows all, shows the pins"),
