@@ -77,16 +77,10 @@ class Glass:
             self._draw_hint(painter)
 
     def _draw_frame(self, painter: QPainter) -> None:
-        """Draw four thin faces: a rectangle of lines costs fifty times as much, as all that it holds is looked at."""
-        seen, edge = self.sheet(), QColor(self.look.edge)
-        wide, high = seen.right - seen.left, seen.bottom - seen.top
-        for x, y, w, h in (
-            (seen.left, seen.top, wide, 1.0),
-            (seen.left, seen.bottom - 1.0, wide, 1.0),
-            (seen.left, seen.top + 1.0, 1.0, high - 2.0),
-            (seen.right - 1.0, seen.top + 1.0, 1.0, high - 2.0),
-        ):
-            painter.fillRect(QRectF(x, y, w, h), edge)
+        seen = self.sheet()
+        put.draw_edge(
+            painter, QRectF(seen.left, seen.top, seen.right - seen.left, seen.bottom - seen.top), self.look.edge
+        )
 
     def _rows(self) -> list[tuple[str, str, bool]]:
         rows = [
@@ -119,9 +113,8 @@ class Glass:
         if not rows:
             return
         place = QRectF(box.left, box.top, box.right - box.left, box.bottom - box.top)
-        painter.setPen(QPen(QColor(self.look.edge), 1.0))
-        painter.setBrush(put.face_brush(self.look.paper, 0.9))
-        painter.drawRect(place)
+        painter.fillRect(place, put.face_brush(self.look.paper, 0.9))
+        put.draw_edge(painter, place, self.look.edge)
         for row, (text, ink, bold) in enumerate(rows):
             top = place.top() + 3.0 + row * ROW
             if row:
