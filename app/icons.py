@@ -4,6 +4,8 @@ every scale and follow the sheet.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
 
@@ -93,8 +95,9 @@ STROKES: dict[str, tuple[Spots, ...]] = {
 FILLED = frozenset({"play", "stop"})
 
 
+@lru_cache(maxsize=256)
 def icon(name: str, colour: str, side: int = 24) -> QIcon:
-    """Make an icon in one colour, for scales 1, 2 and 3."""
+    """Make an icon in one colour, for scales 1, 2 and 3; one that was made before is given again."""
     made = QIcon()
     for factor in (1, 2, 3):
         picture = QPixmap(QSize(side, side) * factor)

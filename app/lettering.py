@@ -33,6 +33,7 @@ def breakable(text: str) -> str:
     return " ".join(_broken(word) for word in text.split(" "))
 
 
+@lru_cache(maxsize=1024)
 def in_lines(tip: str) -> str:
     """Break a tip into lines that the eye follows easily; Qt would show each sentence as one line, however long."""
     return "\n".join("\n".join(wrap(line, TIP_LINE, break_long_words=False)) for line in tip.split("\n"))

@@ -74,6 +74,7 @@ class Window(QMainWindow):
         self.settings = settings or Settings()
         document.set_preferences(self.settings.preferences(), desktop_has_comma())
         self.look = self._wanted_look()
+        self._dress()  # before there are parts, else each would be dressed twice
         self.setWindowTitle("[*]")
         self.setAcceptDrops(True)
         self.board = Board(document, self.look)
@@ -95,7 +96,6 @@ class Window(QMainWindow):
         self.first_steps = FirstSteps(self)
         self.menus = Menus(self)
         self._connect()
-        self._apply_look()
         self._refresh()
         self.standing = Standing(self)
         self.standing.take_up()
@@ -181,10 +181,15 @@ class Window(QMainWindow):
         if not self._swept.is_wanted:
             SweptDialog(self.document, self._swept, self.settings, self).show()
 
+    def _dress(self) -> None:
+        colours = palette(self.look)
+        if QApplication.palette() != colours:  # else every widget would be told for nothing
+            QApplication.setPalette(colours)
+        self.setStyleSheet(style_sheet(self.look))
+
     def _apply_look(self) -> None:
         self.look = self._wanted_look()
-        QApplication.setPalette(palette(self.look))
-        self.setStyleSheet(style_sheet(self.look))
+        self._dress()
         self.board.set_look(self.look)
         self.strip.set_look(self.look)
         self.checks.set_look(self.look)

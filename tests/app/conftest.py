@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 import pytest
@@ -13,6 +14,30 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from app.window import Window
+    from kinematics import Analysis
+    from kinematics.project import Project
+
+
+@cache
+def shared_demo() -> Project:
+    """The demo, read once: nothing can change a project."""
+    from app.window import demo
+
+    return demo()
+
+
+@cache
+def _shared_analysis() -> Analysis:
+    from kinematics import analyse
+
+    return analyse(shared_demo())
+
+
+def analyser(project: Project, near: Analysis | None = None) -> Analysis:
+    """Analyse as the program does, but what every window begins with once only: it would be the same each time."""
+    from kinematics import analyse
+
+    return _shared_analysis() if project is shared_demo() and near is None else analyse(project, near=near)
 
 
 @pytest.fixture(autouse=True)
@@ -39,10 +64,10 @@ def window(qtbot: QtBot, own_settings: None, monkeypatch: pytest.MonkeyPatch) ->
     """The window on the demo, at 1280 × 800, with drawers that don't take time to slide."""
     from app.document import Document
     from app.rail import SheetArea
-    from app.window import Window, demo
+    from app.window import Window
 
     monkeypatch.setattr(SheetArea, "slide_ms", 0)
-    window = Window(Document(demo()))
+    window = Window(Document(shared_demo(), analyser=analyser))
     window.set_snaps(False)  # the tests' hand goes where it is told; those of snapping switch it on
     window.resize(1280, 800)
     with qtbot.waitExposed(window):

@@ -69,4 +69,4 @@ def test_an_installed_hook_gets_what_a_slot_lets_out(
         raise ProjectError("nothing rides on it", "outlines")
 
     QTimer.singleShot(0, slot)
-    qtbot.waitUntil(lambda: window.area.notice.sentence == "outlines: nothing rides on it.", timeout=2000)
+    qtbot.waitUntil(lambda: window.area.notice.sentence == "outlines: nothing rides on it.")

@@ -59,6 +59,18 @@ def take(window: Window, qtbot: QtBot, pivot_id: str = "Q") -> tuple[Point, Poin
     return start, end
 
 
+class Frames:
+    """A clock under the test's hand: so many ms go by with each frame of the panel that runs."""
+
+    ms = 16
+
+    def start(self) -> None:
+        """Begin; nothing to do."""
+
+    def restart(self) -> int:
+        return self.ms
+
+
 def line_of(window: Window) -> QLineEdit:
     form = window.checks.entry.form
     assert isinstance(form, WantsForm)
@@ -67,11 +79,16 @@ def line_of(window: Window) -> QLineEdit:
 
 def test_a_pivot_that_is_taken_while_the_panel_runs_stops_it(near: Window, qtbot: QtBot) -> None:
     """Else the pose would run on under the hand, and the pivot would be dragged at another one with each frame."""
+    clock = Frames()
+    near.strip._clock = clock  # type: ignore[assignment]
     near.strip.play()
-    qtbot.waitUntil(lambda: near.document.pose.deg > 2.0, timeout=3000)
+    qtbot.waitUntil(lambda: near.document.pose.deg > 2.0)
+    clock.ms = 0  # it still runs, but at a pose that is the same each time
+    near.document.set_opening(4.0)
     start = place_of(near, "Q")
     mouse.press(qtbot, near.board.view, start)
     assert not near.strip.is_playing
+    clock.ms = 100
     held = near.document.pose.deg
     end = off(near, start, 4.0, 2.0)
     mouse.move(qtbot, near.board.view, start, end)
@@ -178,7 +195,7 @@ def test_nonsense_in_a_field_stays_there_and_stops_nothing(near: Window, qtbot: 
 
 def test_a_click_on_a_check_while_the_panel_runs_stops_it_there(near: Window, qtbot: QtBot) -> None:
     near.strip.play()
-    qtbot.waitUntil(lambda: near.document.pose.deg > 8.0, timeout=3000)
+    qtbot.waitUntil(lambda: near.document.pose.deg > 8.0)
     row = next(row for row in near.checks.rows if row.check is not None and row.check.kind == "gap")
     qtbot.mouseClick(row, Qt.MouseButton.LeftButton)
     assert not near.strip.is_playing

@@ -167,7 +167,7 @@ def test_all_as_at_first(window: Window, dialog: PreferencesDialog, qtbot: QtBot
 
 
 def test_escape_puts_it_away(dialog: PreferencesDialog, qtbot: QtBot) -> None:
-    with qtbot.waitSignal(dialog.destroyed, timeout=1000):
+    with qtbot.waitSignal(dialog.destroyed):
         qtbot.keyClick(dialog, Qt.Key.Key_Escape)
         QApplication.processEvents()
 

@@ -27,13 +27,13 @@ def test_a_drawer_slides_in_from_the_left_and_out_again(
     window.area._slide.valueChanged.connect(lambda at: seen.append(at.x()))
     window.area.open_drawer("Build")
     drawer = window.area.drawers["Build"]
-    qtbot.waitUntil(lambda: window.area._slide.state() == QAbstractAnimation.State.Stopped, timeout=3000)
+    qtbot.waitUntil(lambda: window.area._slide.state() == QAbstractAnimation.State.Stopped)
     assert drawer.x() == 0
     assert seen[0] < -drawer.width() // 2
     assert seen == sorted(seen)
     window.area.open_drawer("")
     assert drawer.isVisible()  # until it is out
-    qtbot.waitUntil(lambda: not drawer.isVisible(), timeout=3000)
+    qtbot.waitUntil(lambda: not drawer.isVisible())
 
 
 def test_another_drawer_opened_meanwhile_leaves_one_open(
@@ -43,7 +43,7 @@ def test_another_drawer_opened_meanwhile_leaves_one_open(
     window.area.open_drawer("Build")
     QTest.qWait(30)
     window.area.open_drawer("Lift")
-    qtbot.waitUntil(lambda: window.area._slide.state() == QAbstractAnimation.State.Stopped, timeout=3000)
+    qtbot.waitUntil(lambda: window.area._slide.state() == QAbstractAnimation.State.Stopped)
     assert [name for name, drawer in window.area.drawers.items() if drawer.isVisible()] == ["Lift"]
     assert window.area.drawers["Lift"].x() == 0
 

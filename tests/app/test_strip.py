@@ -81,7 +81,7 @@ def test_many_lanes_scroll(strip: TravelStrip, document: Document, qtbot: QtBot)
         project = edits.add_outline(project, outline)
     document.apply("Add walls", project)
     assert len(strip.lanes) == 14
-    qtbot.waitUntil(lambda: strip._scroll.verticalScrollBar().maximum() > 0, timeout=1000)
+    qtbot.waitUntil(lambda: strip._scroll.verticalScrollBar().maximum() > 0)
     qtbot.waitUntil(lambda: strip.lanes[0].view.width() == strip.ruler.width())  # the scroll bar takes room from both
     assert all(lane.height() >= 40 for lane in strip.lanes)
 
@@ -135,7 +135,7 @@ def test_keys_step_and_go_to_the_ends(strip: TravelStrip, document: Document, qt
 def test_space_plays_and_stops_and_a_press_stops(strip: TravelStrip, document: Document, qtbot: QtBot) -> None:
     qtbot.keyClick(strip, Qt.Key.Key_Space)
     assert strip.is_playing
-    qtbot.waitUntil(lambda: document.pose.deg > 0.5, timeout=3000)
+    qtbot.waitUntil(lambda: document.pose.deg > 0.5)
     assert strip.play_button.accessibleName() == "Stop"
     qtbot.mousePress(strip.ruler, Qt.MouseButton.LeftButton, pos=QPoint(300, 30))
     assert not strip.is_playing

@@ -453,7 +453,7 @@ def test_show_place_goes_to_the_pose_and_brings_the_place_on_the_sheet(board: Bo
 def test_the_flash_goes_out(qtbot: QtBot, board: Board, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("app.board.board.FLASH_MS", 1)
     board.show_place((6.0, 100.0), None)
-    qtbot.waitUntil(lambda: board.scene.shown("flash") is None, timeout=2000)
+    qtbot.waitUntil(lambda: board.scene.shown("flash") is None)
 
 
 def test_the_menu_locks_and_edits(board: Board) -> None:

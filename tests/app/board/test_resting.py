@@ -44,7 +44,7 @@ def hover_pin(qtbot: QtBot, board: Board, name: str) -> None:
 
 def test_a_rest_on_a_pin_tells_what_it_does(qtbot: QtBot, board: Board) -> None:
     hover_pin(qtbot, board, "X")
-    qtbot.waitUntil(QToolTip.isVisible, timeout=2000)
+    qtbot.waitUntil(QToolTip.isVisible)
     told = QToolTip.text()
     assert told.splitlines()[0] == "X: arm + cross link"
     assert all(len(line) <= resting.LINE for line in told.splitlines())
@@ -57,7 +57,7 @@ def test_a_rest_on_a_pin_tells_what_it_does(qtbot: QtBot, board: Board) -> None:
 def test_it_stays_when_qt_asks_the_board_for_a_tip_of_its_own(qtbot: QtBot, board: Board) -> None:
     """Qt asks 0.7 s after the last move; a graphics view without tips answers by taking away what is shown."""
     hover_pin(qtbot, board, "X")
-    qtbot.waitUntil(QToolTip.isVisible, timeout=2000)
+    qtbot.waitUntil(QToolTip.isVisible)
     viewport, at = board.view.viewport(), board.view.viewport().rect().center()
     QApplication.sendEvent(viewport, QHelpEvent(QEvent.Type.ToolTip, at, viewport.mapToGlobal(at)))
     qtbot.wait(350)  # Qt hides a tip 300 ms after it was asked to
@@ -66,12 +66,12 @@ def test_it_stays_when_qt_asks_the_board_for_a_tip_of_its_own(qtbot: QtBot, boar
 
 def test_it_goes_when_the_pointer_leaves_and_follows_to_the_next_pin(qtbot: QtBot, board: Board) -> None:
     hover_pin(qtbot, board, "X")
-    qtbot.waitUntil(QToolTip.isVisible, timeout=2000)
+    qtbot.waitUntil(QToolTip.isVisible)
     hover_pin(qtbot, board, "B")
-    qtbot.waitUntil(lambda: QToolTip.text().startswith("B: "), timeout=2000)
+    qtbot.waitUntil(lambda: QToolTip.text().startswith("B: "))
     qtbot.mouseMove(board.view.viewport(), QPoint(20, 20))
     QApplication.processEvents()
-    qtbot.waitUntil(lambda: not QToolTip.isVisible(), timeout=2000)
+    qtbot.waitUntil(lambda: not QToolTip.isVisible())
 
 
 def test_nothing_is_reckoned_while_the_pointer_moves_or_drags(

@@ -503,7 +503,7 @@ def test_a_letter_that_repeats_stays_held_and_counts_as_let_go_a_moment_later(qt
         qtbot.keyPress(board, Qt.Key.Key_R)
     assert board.pointer.holds("length")
     qtbot.keyRelease(board, Qt.Key.Key_R)
-    qtbot.waitUntil(lambda: not board.pointer.holds("length"), timeout=2000)
+    qtbot.waitUntil(lambda: not board.pointer.holds("length"))
     assert board.scene.shown("led:words") is None
     mouse.release(qtbot, board.view, start)
 

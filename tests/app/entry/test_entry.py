@@ -191,7 +191,7 @@ def test_an_outlines_points_are_typed_in_its_table(panel: EntryPanel, document: 
     editor.selectAll()
     qtbot.keyClicks(editor, "-28+1/2")
     qtbot.keyClick(editor, Qt.Key.Key_Return)
-    qtbot.waitUntil(lambda: document.project.outline("hatch skin").points[1] == (-27.5, 312.0), timeout=2000)
+    qtbot.waitUntil(lambda: document.project.outline("hatch skin").points[1] == (-27.5, 312.0))
     assert document.undo_label == "Move point 2 of hatch skin"
 
 
@@ -367,6 +367,6 @@ def test_a_pins_form_tells_what_it_does_to_the_worst_check(panel: EntryPanel, do
     document.select(Selection("pivot", "X"))
     assert isinstance(panel.form, PivotForm)
     form = panel.form
-    qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, screen and sill – hatch skin: "), timeout=2000)
+    qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, screen and sill – hatch skin: "))
     document.apply("Want", edits.set_pin_spacing(document.project, 60.0))
-    qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, pins O1 – X on arm: "), timeout=2000)
+    qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, pins O1 – X on arm: "))

@@ -57,7 +57,7 @@ def test_it_follows_a_pin_once_the_hand_rests(sheet: SweptDialog, window: Window
     document.flush()
     assert not window.board.scene.has("swept")
     document.commit()
-    qtbot.waitUntil(lambda: window.board.scene.has("swept"), timeout=3000)
+    qtbot.waitUntil(lambda: window.board.scene.has("swept"))
     assert sheet.size_told.text() != before
 
 

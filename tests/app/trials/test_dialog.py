@@ -35,7 +35,7 @@ def sheet(window: Window, qtbot: QtBot) -> TrialsDialog:
     window.show_trials()
     sheet = window.findChild(TrialsDialog)
     assert sheet is not None
-    qtbot.waitUntil(lambda: all(sheet.model.figures(row) is not None for row in range(3)), timeout=3000)
+    qtbot.waitUntil(lambda: all(sheet.model.figures(row) is not None for row in range(3)))
     return sheet
 
 
@@ -75,7 +75,7 @@ def test_keep_by_mouse_names_it_and_undo_takes_it_out(sheet: TrialsDialog, windo
     assert editor is not None
     qtbot.keyClicks(editor, "short arm")
     qtbot.keyClick(editor, Qt.Key.Key_Return)
-    qtbot.waitUntil(lambda: words(sheet, 3, NAME) == "short arm", timeout=1000)
+    qtbot.waitUntil(lambda: words(sheet, 3, NAME) == "short arm")
     window.document.undo()
     window.document.undo()
     assert sheet.model.rowCount() == 3
