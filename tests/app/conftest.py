@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from functools import cache
 from typing import TYPE_CHECKING
 
 import pytest
+
+from tests.app.sharing import demo, shared_analyse
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -14,30 +15,6 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from app.window import Window
-    from kinematics import Analysis
-    from kinematics.project import Project
-
-
-@cache
-def shared_demo() -> Project:
-    """The demo, read once: nothing can change a project."""
-    from app.window import demo
-
-    return demo()
-
-
-@cache
-def _shared_analysis() -> Analysis:
-    from kinematics import analyse
-
-    return analyse(shared_demo())
-
-
-def analyser(project: Project, near: Analysis | None = None) -> Analysis:
-    """Analyse as the program does, but what every window begins with once only: it would be the same each time."""
-    from kinematics import analyse
-
-    return _shared_analysis() if project is shared_demo() and near is None else analyse(project, near=near)
 
 
 @pytest.fixture(autouse=True)
@@ -49,6 +26,12 @@ def _no_box_waits(monkeypatch: pytest.MonkeyPatch) -> None:
         raise AssertionError(f"A box asks: {box.text()}")
 
     monkeypatch.setattr(QMessageBox, "exec", refuse)
+
+
+@pytest.fixture(autouse=True)
+def _analyse_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What many tests begin with is analysed once."""
+    monkeypatch.setattr("app.document._default_analyser", lambda: shared_analyse)
 
 
 @pytest.fixture
@@ -67,7 +50,7 @@ def window(qtbot: QtBot, own_settings: None, monkeypatch: pytest.MonkeyPatch) ->
     from app.window import Window
 
     monkeypatch.setattr(SheetArea, "slide_ms", 0)
-    window = Window(Document(shared_demo(), analyser=analyser))
+    window = Window(Document(demo()))
     window.set_snaps(False)  # the tests' hand goes where it is told; those of snapping switch it on
     window.resize(1280, 800)
     with qtbot.waitExposed(window):

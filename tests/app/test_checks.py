@@ -13,11 +13,11 @@ from PySide6.QtWidgets import QApplication, QMenu
 from app.checks import ChecksPanel, held_together, keyed
 from app.document import Document, Selection
 from app.look import dark, light
-from app.window import demo
 from app.words import check_sentence
 from kinematics import edits
 from kinematics.project import Outline, Pivot
 from tests import specimens
+from tests.app.sharing import demo
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot

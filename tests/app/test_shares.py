@@ -14,8 +14,9 @@ from app.lanes import HIGHEST
 from app.ruler import HEIGHT as RULER_HEIGHT
 from app.settings import Settings
 from app.shares import FRAME, LANE_HEIGHT, STRIP_HEIGHT, first_size
-from app.window import Window, demo
+from app.window import Window
 from kinematics import edits
+from tests.app.sharing import demo
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QSplitter

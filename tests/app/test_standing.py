@@ -14,7 +14,8 @@ from app.document import Document
 from app.rail import SheetArea
 from app.settings import Settings
 from app.standing import within_reach
-from app.window import Window, demo
+from app.window import Window
+from tests.app.sharing import demo
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -14,9 +14,9 @@ from app.document import Document
 from app.look import dark, light
 from app.strip import TravelStrip
 from app.travel import travel_note
-from app.window import demo
 from kinematics import edits
 from kinematics.project import Link, Pivot, Project, Travel
+from tests.app.sharing import demo
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -8,7 +8,7 @@ import pytest
 
 from app.document import Document
 from app.entry.panel import EntryPanel
-from app.window import demo
+from tests.app.sharing import demo
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot

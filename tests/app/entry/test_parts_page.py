@@ -13,9 +13,9 @@ from app.document import Document, Selection
 from app.entry.parts_model import LOCKED, NAME, SHOWN, PartsModel, Row, X, Y, rows_of
 from app.look import light
 from app.preferences import Preferences
-from app.window import demo
 from kinematics import edits
 from tests import specimens
+from tests.app.sharing import demo
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot

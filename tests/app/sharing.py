@@ -1,0 +1,39 @@
+"""What is the same in many tests and costs time is made once: the demo, and the first analysis of a project.
+
+Both are fixed values that nothing can change. Only a look without an earlier one is shared, and only where it is the
+very same project; what follows an edit is analysed as in the program.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING
+
+from kinematics import analyse
+
+if TYPE_CHECKING:
+    from kinematics import Analysis
+    from kinematics.project import Project
+
+MOST = 16  # projects that are remembered
+_first: dict[int, Analysis] = {}  # by the id of its project, which it keeps alive
+
+
+@cache
+def demo() -> Project:
+    """The demo that a first start shows."""
+    from app import window
+
+    return window.demo()
+
+
+def shared_analyse(project: Project, near: Analysis | None = None) -> Analysis:
+    """Analyse as the program does, the first time that it is asked for without an earlier analysis."""
+    if near is not None:
+        return analyse(project, near=near)
+    found = _first.get(id(project))
+    if found is None:
+        while len(_first) >= MOST:
+            del _first[next(iter(_first))]
+        found = _first[id(project)] = analyse(project)
+    return found
