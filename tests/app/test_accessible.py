@@ -9,9 +9,11 @@ from PySide6.QtGui import QAccessible, QAction
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from app.about import about_dialog
+from app.board.measure_tools import leave
 from app.document import Selection
 from app.drawers.trace import PasteDialog
 from app.preferences_dialog import PreferencesDialog
+from kinematics.measures import Anchor
 from tests.app.accessible import Role, Text, everything
 
 if TYPE_CHECKING:
@@ -20,6 +22,12 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from app.window import Window
+
+
+def with_a_measure(window: Window) -> None:
+    """Leave a measure on the board, selected."""
+    leave(window.document, "distance", (Anchor(pivot="Q"), Anchor(pivot="O1")))
+
 
 STATES: dict[str, Callable[[Window], object]] = {
     "as it opens": lambda _: None,
@@ -34,6 +42,9 @@ STATES: dict[str, Callable[[Window], object]] = {
     "outline": lambda window: window.document.select(Selection("outline", "hatch skin", 1)),
     "mark": lambda window: window.document.select(Selection("mark", "rear corner")),
     "a notice": lambda window: window.document.noticed.emit("Something is amiss."),
+    "keep clear": lambda window: window.show_keep_clear(),
+    "a measure": with_a_measure,
+    "a tool in hand": lambda window: (window.board.take_tool("Link"), window.board.cross.begin()),
     "nothing drawn": lambda window: window.document.new(),
 }
 

@@ -18,6 +18,8 @@ from app.entry.outline import OutlineForm
 from app.entry.parts_model import NAME, PartsModel, X, Y
 from app.fields import Field
 from app.preferences_dialog import PreferencesDialog
+from kinematics import edits
+from kinematics.measures import Anchor, Measure
 from tests import specimens
 
 if TYPE_CHECKING:
@@ -63,6 +65,7 @@ STATES: dict[str, Callable[[Window], object]] = {
     "link": lambda window: window.document.select(Selection("link", "arm")),
     "outline": lambda window: window.document.select(Selection("outline", "hatch skin", 1)),
     "mark": lambda window: window.document.select(Selection("mark", "rear corner")),
+    "measure": lambda window: window.document.select(Selection("measure", "distance")),
 }
 
 
@@ -97,6 +100,8 @@ def test_every_field_of_the_window_answers_or_takes_it_and_undo_brings_all_back(
     window: Window, qtbot: QtBot, state: str
 ) -> None:
     document = window.document
+    measure = Measure("distance", "distance", (Anchor(pivot="Q"), Anchor(pivot="O1")))
+    document.new(edits.add_measure(document.project, measure))
     first = document.project
     STATES[state](window)
     QApplication.processEvents()
@@ -123,6 +128,29 @@ def test_every_field_of_the_window_answers_or_takes_it_and_undo_brings_all_back(
                 assert field.line.text() == shown, f"{name} keeps {kind} without a word"
     assert document.project == first
     assert not document.can_undo
+
+
+def test_the_fields_of_things_to_keep_clear_of_answer_or_take_it(window: Window, qtbot: QtBot) -> None:
+    """What is typed there is no step before the thing is placed; a thing that is named is one."""
+    window.show_keep_clear()
+    QApplication.processEvents()
+    box, document = window.trace.keep_clear, window.document
+    for name in visible_fields(box):
+        for kind in PASTED:
+            field = field_named(box, name)
+            assert field is not None
+            paste(qtbot, field, BAD[kind])
+            assert not field.message or is_a_sentence(field.message), field.message
+            if field.message:  # else Esc would put the drawer away
+                qtbot.keyClick(field.line, Qt.Key.Key_Escape)
+            assert field.message == ""
+    box.place_button.click()
+    before = document.project
+    while document.can_undo:
+        document.undo()
+    while document.can_redo:
+        document.redo()
+    assert document.project == before
 
 
 def test_every_preference_answers_or_takes_it(window: Window, qtbot: QtBot) -> None:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication
 
 from app.board.tools import TOOLS
 from app.document import Selection
+from app.menus import FALLBACKS
 from kinematics import edits
 
 if TYPE_CHECKING:
@@ -50,6 +51,22 @@ def test_files_and_steps_have_the_usual_keys(window: Window) -> None:
         ("New", key.New), ("Open…", key.Open), ("Save", key.Save), ("Undo", key.Undo), ("Redo", key.Redo),
     ):  # fmt: skip
         assert keys[name][0] == QKeySequence(standard), name
+
+
+def test_every_standard_key_is_as_qts_own_table_has_it(window: Window) -> None:
+    """All that the table has for this desktop, not the first alone; where it has none, ours."""
+    key = QKeySequence.StandardKey
+    used = {
+        "New": key.New, "Open…": key.Open, "Save": key.Save, "Save as…": key.SaveAs, "Layout sheet…": key.Print,
+        "Quit": key.Quit, "Undo": key.Undo, "Redo": key.Redo, "Select all pins": key.SelectAll,
+        "Preferences…": key.Preferences, "Zoom in": key.ZoomIn, "Zoom out": key.ZoomOut,
+        "Full screen": key.FullScreen, "Help on this": key.HelpContents,
+    }  # fmt: skip
+    keys = {action.text().replace("&", ""): action.shortcuts() for action in commands(window)}
+    for name, standard in used.items():
+        bindings = QKeySequence.keyBindings(standard)
+        assert keys[name], name
+        assert keys[name] == bindings or (not bindings and keys[name] == [QKeySequence(FALLBACKS[standard])]), name
 
 
 def test_keys_work_from_the_board(window: Window, qtbot: QtBot) -> None:
