@@ -109,11 +109,11 @@ class Field(QWidget, Generic[Value]):
         self._message.setWordWrap(True)
         self._message.setTextFormat(Qt.TextFormat.PlainText)
         self._message.hide()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(self.line)
-        column.addWidget(self._message)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(2)
+        self._column.addWidget(self.line)
+        self._column.addWidget(self._message)
         self.line.editingFinished.connect(self._finish)
         self.line.given_up.connect(self._give_up)
 
@@ -121,6 +121,11 @@ class Field(QWidget, Generic[Value]):
     def message(self) -> str:
         """The sentence beside the field, or ""."""
         return self._message.text()
+
+    def lend_message(self) -> QLabel:
+        """Give the sentence's own widget away, to stand where it has more room than beneath a narrow line."""
+        self._column.removeWidget(self._message)
+        return self._message
 
     def set_value(self, value: Value) -> None:
         """Show the project's value, unless someone is typing here."""

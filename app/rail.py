@@ -80,6 +80,7 @@ class SheetArea(QWidget):
         self.notice = Notice(self)
         self.drawers: dict[str, Drawer] = {}
         self.open_name = ""
+        board.toolbox.widened.connect(lambda: self.notice.fit(right=board.toolbox.sizeHint().width()))
         self._slide = QPropertyAnimation(self)
         self._slide.setPropertyName(b"pos")
         self._slide.setEasingCurve(QEasingCurve.Type.OutCubic)
@@ -122,7 +123,7 @@ class SheetArea(QWidget):
         elif leaving is not None:
             self._move(leaving, 0, -leaving.width())
             self.board.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.notice.fit(coming.width() if coming is not None else 0, self.board.toolbox.width())
+        self.notice.fit(coming.width() if coming is not None else 0, self.board.toolbox.sizeHint().width())
         self.notice.raise_()
         self.drawer_changed.emit(self.open_name)
 
@@ -164,4 +165,4 @@ class SheetArea(QWidget):
         self.board.setGeometry(self.rect())
         if self.drawer is not None:
             self.drawer.setGeometry(0, 0, self.drawer.width(), self.height())
-        self.notice.fit(right=self.board.toolbox.width())
+        self.notice.fit(right=self.board.toolbox.sizeHint().width())

@@ -16,21 +16,22 @@ if TYPE_CHECKING:
 
     from app.look import Look
 
-SIDE, GAP, EDGE = 32, 2, 4
+SIDE, LEAST_SIDE, GAP, EDGE = 32, 26, 2, 4  # WCAG 2.2, 2.5.8: a target has 24 pixels at least
 HAND = "Hand"
 HAND_TIP = "Move pins, swing links, select (Esc). The wheel zooms, the paper can be pushed about."
 
 
 class Toolbox(QFrame):
-    """A button a tool, in as many columns as the height asks for."""
+    """A button a tool: in one column, smaller ones if need be, and in more where even those don't find room."""
 
     chosen = Signal(str)  # name of a tool; HAND for none
+    widened = Signal()  # or made narrower
 
     def __init__(self, look: Look) -> None:
         super().__init__()
         self.setObjectName("toolbox")
         self.setAccessibleName("Tools of the board")
-        self._rows = 0
+        self._rows, self._side = 0, SIDE
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(EDGE, EDGE, EDGE, EDGE)
         self._grid.setSpacing(GAP)
@@ -68,7 +69,10 @@ class Toolbox(QFrame):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Stand in more columns where there is little height."""
         super().resizeEvent(event)
-        self._arrange((self.height() - 2 * EDGE + GAP) // (SIDE + GAP))
+        high = self.height() - 2 * EDGE + GAP
+        side = high // len(self.buttons) - GAP
+        self._size(min(side, SIDE) if side >= LEAST_SIDE else SIDE)
+        self._arrange(high // (self._side + GAP))
 
     def minimumSizeHint(self) -> QSize:
         """As low as need be: then there are more columns."""
@@ -80,7 +84,21 @@ class Toolbox(QFrame):
 
     def _wide(self) -> int:
         columns = -(-len(self.buttons) // max(self._rows, 1))
-        return columns * (SIDE + GAP) - GAP + 2 * EDGE
+        return columns * (self._side + GAP) - GAP + 2 * EDGE
+
+    def _size(self, side: int) -> None:
+        """Give the buttons a size."""
+        if side == self._side:
+            return
+        self._side = side
+        for button in self.buttons.values():
+            button.setFixedSize(side, side)
+            button.setIconSize(QSize(min(22, side - 8), min(22, side - 8)))
+        self._set_width()
+
+    def _set_width(self) -> None:
+        self.setFixedWidth(self._wide())
+        self.widened.emit()
 
     def _arrange(self, rows: int) -> None:
         rows = max(min(rows, len(self.buttons)), 3)
@@ -94,4 +112,4 @@ class Toolbox(QFrame):
         for place, button in enumerate(self.buttons.values()):
             self._grid.addWidget(button, place % rows, place // rows)
         self._grid.setRowStretch(rows, 1)
-        self.setFixedWidth(self._wide())
+        self._set_width()

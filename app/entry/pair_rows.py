@@ -74,7 +74,9 @@ class PairRows:
         grid.addWidget(_faint("shut"), 0, 3)
         grid.addWidget(self._usual_button(), 0, 4, Qt.AlignmentFlag.AlignRight)
         for column, fields in ((0, self.travel), (3, self.shut)):
-            for row, (words, field) in enumerate(fields.items(), 1):
+            for place, (words, field) in enumerate(fields.items()):
+                row = 1 + 3 * place  # beneath each line there is room for what it and its neighbour refuse
+                grid.addWidget(field.lend_message(), row + (1 if column == 0 else 2), 0, 1, 5)
                 label = _faint(words)
                 label.setContentsMargins(0, 4, 0, 0)
                 label.setBuddy(field)

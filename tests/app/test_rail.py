@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import QAbstractAnimation
+from PySide6.QtCore import QAbstractAnimation, QPoint
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -110,6 +110,16 @@ def test_a_view_of_one_s_own_stays_in_a_window_of_another_size(window: Window) -
     QApplication.processEvents()
     after = window.board.view.camera
     assert (after.scale, after.middle) == (before.scale, before.middle)
+
+
+def test_the_notice_keeps_clear_of_tools_that_take_more_columns(window: Window) -> None:
+    window.document.noticed.emit("Something to tell.")
+    window.strip.setFixedHeight(window.strip.height())
+    window.resize(1280, 520)
+    QApplication.processEvents()
+    board, notice = window.board, window.area.notice
+    assert len({button.x() for button in board.toolbox.buttons.values()}) > 1
+    assert notice.geometry().right() < board.toolbox.mapTo(window.area, QPoint(0, 0)).x()
 
 
 def test_the_sheet_lies_still_while_something_is_built(window: Window) -> None:

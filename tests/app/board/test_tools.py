@@ -12,7 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from app.board.hits import pivot_place
-from app.board.toolbox import HAND
+from app.board.toolbox import EDGE, GAP, HAND, LEAST_SIDE, SIDE
 from app.board.tools import TOOLS
 from app.document import Selection
 from app.shapes import placed
@@ -106,6 +106,16 @@ def test_a_low_board_has_its_tools_in_more_columns(qtbot: QtBot, board: Board) -
     assert len({button.x() for button in board.toolbox.buttons.values()}) > 1
     for button in board.toolbox.buttons.values():
         assert board.toolbox.rect().contains(button.geometry())
+
+
+def test_smaller_tools_stay_in_one_column_before_there_is_a_second(board: Board) -> None:
+    buttons = board.toolbox.buttons.values()
+    for side in (LEAST_SIDE, SIDE):
+        board.resize(800, len(buttons) * (side + GAP) - GAP + 2 * EDGE)
+        QApplication.processEvents()
+        assert len({button.x() for button in buttons}) == 1
+        assert {button.width() for button in buttons} == {side}
+        assert all(board.toolbox.rect().contains(button.geometry()) for button in buttons)
 
 
 def test_building_brings_the_panel_shut_but_measuring_does_not(qtbot: QtBot, board: Board) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QToolButton
+from PySide6.QtWidgets import QApplication, QLabel, QToolButton
 
 from app.preferences import Preferences
 from kinematics import edits, wanting
@@ -77,8 +77,15 @@ def test_what_no_gap_meets_is_answered_beside_the_field(
     before = document.project
     line = line_of(panel, name)
     type_in(qtbot, line, typed)
-    assert says in field_with(line).message
+    field = field_with(line)
+    assert says in field.message
     assert document.project is before
+    QApplication.processEvents()
+    label = next(each for each in panel.findChildren(QLabel) if each.text() == field.message)
+    assert label.isVisible()
+    assert label.width() > 1.8 * line.width()  # it spans both columns, however narrow the line
+    type_in(qtbot, line, " ")
+    assert not label.isVisible()
 
 
 def test_a_pair_that_nobody_asked_about_gets_a_shut_gap_alone(
