@@ -278,6 +278,12 @@ class Board(QWidget):
         self._glass.hint = " ".join(each for each in (self._said, self._crossed) if each)
         self.is_stale = True
 
+    def keep_hint_clear(self, at: Point) -> None:
+        """Keep what is said at the foot, or head, of the sheet clear of a hand that places something."""
+        self._glass.camera, self._glass.covered_left = self.view.camera, self.covered_left
+        if self._glass.clear_of(self.view.camera.to_px(at)):
+            self.is_stale = True
+
     # Showing ---------------------------------------------------------------------------------------------------------
 
     def _show_analysis(self, analysis: Analysis) -> None:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from app.lengths import Units
     from app.look import Look
     from app.sheet import Camera
+    from app.symbols import Spot
     from kinematics.analysis import Analysis
     from kinematics.results import Pose
 
@@ -30,6 +31,7 @@ EDGE = 16.0
 ROW = 18.0
 HINT_ROOM = 260.0  # a hint in less than this would be a tower
 HINT_PAD = 8.0
+HAND_ROOM = 28.0  # a hint keeps so far from the hand, and from what is said beside it
 
 
 @dataclass(slots=True)
@@ -43,6 +45,7 @@ class Glass:
     opening: str = ""
     contact: str = ""
     hint: str = ""
+    is_hint_high: bool = False
     covered_left: float = 0.0
     hidden: str = ""
 
@@ -140,7 +143,20 @@ class Glass:
             bottom = min(bar.top, title.top if self._rows() else bar.top) - EDGE / 2
         middle = (left + right) / 2
         high = put.words_size(self.hint, self.look.families, self.look.words_px)[1]
+        if self.is_hint_high:
+            bottom = seen.top + EDGE + lines * high + 8.0
         return Box(middle - half, bottom - lines * high - 8.0, middle + half, bottom)
+
+    def clear_of(self, spot: Spot) -> bool:
+        """Let the hint change between head and foot of the sheet, where a hand at work comes near it; tells whether."""
+        if not self.hint:
+            self.is_hint_high = False
+            return False
+        box = self.hint_box()
+        near = Box(box.left - HAND_ROOM, box.top - HAND_ROOM, box.right + HAND_ROOM, box.bottom + HAND_ROOM)
+        if near.holds(spot):
+            self.is_hint_high = not self.is_hint_high
+        return near.holds(spot)
 
     def _hint_size(self, room: float) -> tuple[int, float]:
         """The hint's lines in a room of so many pixels, and half of its width."""

@@ -211,6 +211,7 @@ class Pointer:
 
     def _hover(self, at: Point | None) -> None:
         if self.is_standing and at is not None:
+            self._board.keep_hint_clear(at)
             self._send(hands.Move(at))
         self.look_at(None if at is None or self.is_drawing else self._board.hit_at(at))
 

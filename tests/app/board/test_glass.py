@@ -80,3 +80,16 @@ def test_the_title_block_keeps_off_the_scale_bar_beside_an_open_drawer(glass: Gl
     glass.title, glass.covered_left = "Engine hatch of a work launch", covered
     bar, title = glass.boxes()
     assert bar.right < title.left < title.right <= glass.sheet().right
+
+
+def test_the_hint_goes_to_the_head_of_the_sheet_when_the_hand_comes_near_and_back() -> None:
+    glass = Glass(light(), Camera(1.0, (0.0, 0.0), (900.0, 600.0)), hint="Click its first end.")
+    foot = glass.hint_box()
+    assert not glass.clear_of((450.0, 100.0))
+    assert glass.clear_of((450.0, foot.top - 20.0))
+    head = glass.hint_box()
+    assert head.bottom < 100.0 < foot.top
+    assert (head.left, head.right) == (foot.left, foot.right)
+    assert not glass.clear_of((450.0, foot.top))
+    assert glass.clear_of((450.0, head.bottom))
+    assert glass.hint_box() == foot
