@@ -264,6 +264,7 @@ class Board(QWidget):
         """Say at the board's foot what can be done; "": nothing."""
         if sentence != self._said:
             self._said = sentence
+            self._glass.is_hint_high = self._glass.is_hint_high and bool(sentence)
             self._hint()
 
     def tell_cross(self, words: str) -> None:

@@ -613,3 +613,13 @@ def test_while_something_is_drawn_no_tool_is_pressed(board: Board) -> None:
         assert pressed() == ["Hand"]
     board.take_tool("Split")
     assert pressed() == ["Split"]
+
+
+def test_what_the_next_tool_says_stands_at_the_foot_again(board: Board) -> None:
+    board.take_tool("Split")
+    foot = board._glass.hint_box()
+    board.keep_hint_clear(board.view.to_mm(QPointF((foot.left + foot.right) / 2, foot.top)))
+    assert board._glass.hint_box().bottom < foot.top
+    board.give_up()
+    board.take_tool("Split")
+    assert board._glass.hint_box() == foot
