@@ -147,7 +147,10 @@ def third_pin(desk: Desk) -> Generator[None, Event, None]:
 
 def split(desk: Desk) -> Generator[None, Event, None]:
     """Split a link in two with a pin between."""
-    place = yield from _asked(desk, "Split: click a link between two of its pins; a new pin parts it in two there.")
+    words = "Split: click a link between two of its pins; a new pin parts it in two there."
+    place = yield from _asked(
+        desk, words, Guide(desk, leads=False)
+    )  # the pin comes onto the link, whatever led the hand
     document = desk.document
     link_id = place.body
     if not link_id:

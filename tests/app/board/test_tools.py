@@ -542,3 +542,12 @@ def test_placing_snaps_too(qtbot: QtBot, board: Board) -> None:
     project = board.document.project
     assert "link" in project.pivot("X").joins
     assert project.marks[-1].at[0] == pytest.approx(q[0], abs=1e-9)  # plumb with Q
+
+
+def test_what_is_split_draws_no_hand(qtbot: QtBot, board: Board) -> None:
+    """The new pin comes onto the link, so words such as "level with" would be untrue of it."""
+    board.set_snaps(True)
+    key(qtbot, board, "S")
+    x, y = pin(board, "X")
+    mouse.hover(qtbot, board.view, (x + 200.0, y))
+    assert not board.scene.has("led")
