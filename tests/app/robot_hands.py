@@ -168,7 +168,8 @@ class Hands:
                 return
             if isinstance(popup, QMenu) and self.chance.random() < 0.7:
                 self._choose_from(popup)
-            popup.close()
+            if isValid(popup):  # a sheet that was chosen takes the menu away
+                popup.close()
             turn()
 
     def _choose_from(self, menu: QMenu) -> None:
