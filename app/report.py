@@ -47,9 +47,16 @@ def as_dict(project: Project, analysis: Analysis) -> dict[str, Any]:
         "poses": _poses(project, analysis),
         "gaps": [_gap(gap) for gap in analysis.gaps],
         "checks": [_check(check, project.display_units) for check in analysis.checks],
-        "remarks": list(analysis.remarks),
+        "remarks": [*analysis.remarks, *photo_remarks(project)],
         **({} if analysis.room is None else {"room": _room(project, analysis.room)}),
     }
+
+
+def photo_remarks(project: Project) -> list[str]:
+    """Say of each entry among the pictures that is no photo why it isn't shown."""
+    from app.files.project_json import picture_faults
+
+    return [f"A photo in the file can't be shown: {fault}" for fault in picture_faults(project)]
 
 
 def _room(project: Project, figures: RoomFigures) -> dict[str, Any]:
@@ -153,7 +160,7 @@ def as_text(project: Project, analysis: Analysis) -> str:
         _section("Gaps over the travel", _gap_table(analysis.gaps, units)),
         _section(f"Pivots, shut ({_unit_name(units)}; x to the right, y up)", _pivot_table(project, units)),
         _section("Notes", [_printable(line) for line in project.notes.strip().splitlines()]),
-        _section("Remarks", [_sentence(remark) for remark in analysis.remarks]),
+        _section("Remarks", [_sentence(remark) for remark in (*analysis.remarks, *photo_remarks(project))]),
         _section("Cautions", words.caution_sentences(project, pinches(analysis), units)),
     ]
     return "\n\n".join(part for part in parts if part) + "\n"

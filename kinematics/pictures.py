@@ -167,9 +167,19 @@ def picture_of(id: str, on: str, media: str, content: bytes, place: Place) -> Pi
 
 def check_sum(picture: Picture) -> None:
     """Make sure that a picture's text is base64 and has its sum; ProjectError says that it was damaged."""
+    if _right.get(picture.sha256) == picture.data:
+        return
     if sha256_sum(picture.content).hexdigest() != picture.sha256:
         what = "its sha256 is not the sum of its data, so the photo was damaged or changed"
         raise ProjectError(what, f"picture {shown(picture.id)}", "Open the photo's own file again.")
+    _right[picture.sha256] = picture.data
+    for oldest in list(_right)[:-MOST_RIGHT]:
+        _right.pop(oldest, None)
+
+
+MOST_RIGHT = 3
+_right: dict[str, str] = {}
+"""Of the photos looked at last, sum and text: what is saved is read back, and comparing is quicker than summing."""
 
 
 def _decoded(data: str, where: str) -> bytes:

@@ -16,6 +16,7 @@ from __future__ import annotations
 import json
 import os
 import stat
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 
 VERSION = 1
 MOST_BYTES = 64_000_000
+LONG = 10_000  # letters
 DAMAGED = "It may be cut off or damaged; try a copy of it."
 
 # From the version that is the key to the next one: takes the file's object, gives a new one.
@@ -97,17 +99,43 @@ def written(project: Project) -> bytes:
     Raises FileError when a value that is only carried along can't be written as JSON.
     """
     try:
-        lines = [f"{_dumps(key)}: {_laid_out(value)}" for key, value in json_of(project).items()]
-        return ("{\n  " + ",\n  ".join(lines) + "\n}\n").encode()
+        pieces: list[bytes] = []
+        for key, value in json_of(project).items():
+            pieces += [b",\n  " if pieces else b"{\n  ", _dumps(key).encode(), b": ", *_laid_out(value, key)]
+        return b"".join([*pieces, b"\n}\n"])  # once, as photos make it long
     except (TypeError, ValueError, RecursionError) as fault:
         raise FileError(f"the project holds a value that no file can hold ({fault})", "the project") from fault
 
 
-def _laid_out(value: object) -> str:
-    """A value on one line, but lists of objects with a line for each."""
-    if isinstance(value, (list, tuple)) and value and all(isinstance(each, dict) for each in value):
-        return "[\n    " + ",\n    ".join(map(_dumps, value)) + "\n  ]"
-    return _dumps(value)
+def _laid_out(value: object, key: str) -> list[bytes]:
+    """A value on one line, but lists of objects with a line for each; in pieces."""
+    if not (isinstance(value, (list, tuple)) and value and all(isinstance(each, dict) for each in value)):
+        return [_line(value)]
+    pieces: list[bytes] = []
+    for each in value:
+        pieces += [b",\n    " if pieces else b"[\n    ", *(_photo(each) if key == "pictures" else [_line(each)])]
+    return [*pieces, b"\n  ]"]
+
+
+def _line(value: object) -> bytes:
+    return _dumps(value).encode()
+
+
+def _photo(told: Json) -> list[bytes]:
+    """One picture. Its data, millions of letters, are brought into form once, not at each of many saves."""
+    data = told.get("data")
+    if not isinstance(data, str) or len(data) < LONG:
+        return [_line(told)]
+    # In what stands before, a quote within a text is escaped; so the first of these is the key itself, unless an object
+    # stands before it that may have such a key, which somebody has put there by hand: then all goes the plain way.
+    before, found, after = _line({**told, "data": ""}).partition(b'"data": ""')
+    is_plain = found and b"{" not in before[1:]
+    return [before, b'"data": ', _quoted(data), after] if is_plain else [_line(told)]
+
+
+@lru_cache(maxsize=3)
+def _quoted(text: str) -> bytes:
+    return _line(text)
 
 
 def _dumps(value: object) -> str:

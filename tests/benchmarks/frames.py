@@ -3,6 +3,7 @@
     python -m tests.benchmarks.frames drag 1280x800         the pivot X of the demo dragged, not snapping; prints JSON
     python -m tests.benchmarks.frames snap 1280x800         the same, farther about, drawn by what is near
     python -m tests.benchmarks.frames full 1280x800         the pivot X of a full sheet (`hinges.workshop`) dragged
+    python -m tests.benchmarks.frames photo 1280x800        the demo's, over a photo of 12 million pixels
     python -m tests.benchmarks.frames start <monotonic>     the program started as a user does; prints JSON when it is
     usable
 
@@ -20,7 +21,7 @@ import sys
 import tempfile
 import time
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 if __name__ == "__main__":  # nobody's own settings, window places or recent files
@@ -30,6 +31,9 @@ if __name__ == "__main__":  # nobody's own settings, window places or recent fil
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt, QTimer
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication, QGraphicsView
+
+if TYPE_CHECKING:
+    from kinematics.project import Project
 
 REACH_PX = 3.5  # how far the pointer wanders; some 13 mm of the demo at the size of the first row
 SNAP_PX = 14.0  # the same where it snaps: within a smaller circle it would stay where it is
@@ -64,8 +68,8 @@ def settle(app: QApplication, seconds: float = 0.3) -> None:
         app.processEvents()
 
 
-def drag(width: int, height: int, moves: int = 160, snaps: bool = False, full: bool = False) -> dict[str, Any]:
-    """Drag a pivot along a small figure of eight; milliseconds of each frame. `full`: of a full sheet."""
+def drag(width: int, height: int, scene: str = "drag", moves: int = 160) -> dict[str, Any]:
+    """Drag a pivot along a small figure of eight; milliseconds of each frame. `scene`: as in the words above."""
     from app.document import Document
     from app.window import Window
     from tests.benchmarks.hinges import demo, workshop
@@ -73,13 +77,16 @@ def drag(width: int, height: int, moves: int = 160, snaps: bool = False, full: b
     app = QApplication([])
     app.setApplicationName("Hingewright")
     app.setStyle("Fusion")
-    document = Document(workshop() if full else demo())
+    project = workshop() if scene == "full" else demo()
+    document = Document(over_photo(project) if scene == "photo" else project)
     window = Window(document)
-    window.set_snaps(snaps)
-    reach = SNAP_PX if snaps else REACH_PX
+    window.set_snaps(scene == "snap")
+    reach = SNAP_PX if scene == "snap" else REACH_PX
     window.resize(width, height)
     window.show()
     settle(app)
+    while len(window.board.photos.items) < len(document.project.photos):
+        settle(app)
     view = window.board.view
     paints = Paints(view.viewport())
     analysed = [0]
@@ -123,6 +130,23 @@ def drag(width: int, height: int, moves: int = 160, snaps: bool = False, full: b
     }
 
 
+def over_photo(project: Project) -> Project:
+    """The project over a photo of 4000 × 3000 pixels, of noise, that fills the board and is seen aslant."""
+    import numpy as np
+    from PySide6.QtGui import QImage
+
+    from app.files.photos import photo_of_image
+    from kinematics import beneath
+    from kinematics.pictures import Place, picture_of
+
+    pixels = np.random.default_rng(1).integers(0, 2**24, (750, 1000), dtype=np.uint32) | 0xFF000000
+    image = QImage(pixels.tobytes(), 1000, 750, 4000, QImage.Format.Format_RGB32).scaled(4000, 3000)
+    photo = photo_of_image(image, "photo")
+    place = Place(((1.0, 0.1, -1500.0), (0.05, -1.0, 1500.0), (2e-5, 1e-5, 1.0)), photo.size)
+    picture = picture_of("photo", project.fixed.id, photo.media, photo.content, place)
+    return beneath.add_picture(project, picture)
+
+
 def start(began: float) -> dict[str, Any]:
     """Run the command line's own way into the window; seconds until the board has shown the demo's analysis."""
     app = QApplication.instance() or QApplication([])
@@ -157,9 +181,9 @@ def resident_mb() -> float:
 
 def main() -> None:
     """Do what the words ask for and print JSON."""
-    if sys.argv[1] in ("drag", "snap", "full"):
+    if sys.argv[1] in ("drag", "snap", "full", "photo"):
         width, height = (int(part) for part in sys.argv[2].split("x"))
-        result = drag(width, height, snaps=sys.argv[1] == "snap", full=sys.argv[1] == "full")
+        result = drag(width, height, sys.argv[1])
         result["mb"] = resident_mb()
     else:
         result = start(float(sys.argv[2]))

@@ -36,7 +36,11 @@ def child(*words: str, scale: int = 1) -> dict[str, Any]:
 
 def frames() -> None:
     """A pivot dragged with the mouse, at the sizes of the budget; and at four times the pixels."""
-    for scene, what in (("drag", "the demo"), ("full", "a full sheet (12 links, 5 000 outline points)")):
+    for scene, what in (
+        ("drag", "the demo"),
+        ("photo", "the demo over a photo of 12 MP"),
+        ("full", "a full sheet (12 links, 5 000 outline points)"),
+    ):
         head(f"Pointer move to painted frame: pivot X of {what} dragged with the mouse, 160 moves, offscreen")
         frames_of(scene)
 

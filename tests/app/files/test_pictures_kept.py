@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from app.files.project_file import read, written
-from app.files.project_json import picture_faults
+from app.files.project_json import json_of, picture_faults
 from kinematics.pictures import Length, Pick, laid, picture_of
 from kinematics.project import Picture
 from tests.specimens import demo_six_bar
@@ -49,6 +49,16 @@ def test_the_form_is_the_published_one() -> None:
     assert list(told)[:6] == ["id", "on", "media", "sha256", "data", "place"]
     assert told["place"]["matrix"] == [[2.0, 0.0, -390.0], [0.0, -2.0, 220.0], [0.0, 0.0, 1.0]]
     assert "hidden" not in told
+
+
+def test_long_data_are_written_as_json_writes_them() -> None:
+    content = bytes(range(256)) * 99
+    long = picture_of('"data": ""', "bulkhead", "image/jpeg", content, PLACE)
+    project = replace(demo_six_bar, pictures=(long, {"place": {"data": ""}, "data": "é\n" * 9999}, PHOTO))
+    told = json.loads(written(project))["pictures"]
+    assert told[0] == json.loads(json.dumps(json_of(project)["pictures"][0]))
+    assert told[1] == {"place": {"data": ""}, "data": "é\n" * 9999}
+    assert read(written(project), "a.hinge").photos == (long, PHOTO)
 
 
 NOISE: dict[str, tuple[dict[str, Any], str]] = {
