@@ -240,6 +240,16 @@ def through(matrix: Matrix, at: Point) -> Point:
     return x / w, y / w
 
 
+def shows(place: Place, at: Point) -> bool:
+    """Whether a point (mm) lies on what is shown of a photo."""
+    left, top, right, bottom = place.shown_box
+    try:
+        x, y = through(inverse(place.matrix), at)
+    except ProjectError:  # beyond the horizon
+        return False
+    return left <= x <= right and top <= y <= bottom
+
+
 def product(left: Matrix, right: Matrix) -> Matrix:
     """The matrix that does `right` first, then `left`."""
     columns = tuple(zip(*right, strict=True))

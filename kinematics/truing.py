@@ -14,12 +14,12 @@ import numpy as np
 
 from kinematics import beneath
 from kinematics.perspective import Fit, Laid, lay_on, plane, project, rectangle
-from kinematics.pictures import CLICK_PX, LEAST_DEPTH, Pick, middle_depth, similarity, through
+from kinematics.pictures import CLICK_PX, LEAST_DEPTH, Pick, inverse, middle_depth, shows, similarity, through
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import NDArray
+    from numpy.typing import ArrayLike, NDArray
 
     from kinematics.pictures import Crop, Place
     from kinematics.project import Project
@@ -105,9 +105,26 @@ def uncertain(place: Place) -> float | None:
     if len(place.picks) < 4:
         return beneath.scale_uncertain(place) if place.lengths else place.uncertain
     fit = plane([pick.px for pick in place.picks], [pick.at for pick in place.picks], place.miss_px)
-    off = fit.sure_within(_spots(place))
-    own = place.miss_px * _largest_pixel(place)
+    spots = _spots(place)
+    off = fit.sure_within(spots)
+    own = place.miss_px * _largest_pixel(place, spots)
     return min(off + own, 1e5)
+
+
+def traced_within(place: Place, at: Sequence[Point], hand: float = 0.0) -> float | None:
+    """How far (mm) a line may be off that was traced from a photo; None where it doesn't show all of its points.
+
+    at : the points, mm of the photo's link.     hand : mm by which the tracing hand may miss, such as a pixel of the
+    screen. None too while the photo has no scale. Of a photo made true it is worked out at these very points.
+    """
+    if place.uncertain is None or not all(shows(place, point) for point in at):
+        return None
+    if len(place.picks) < 4:
+        return place.uncertain + hand
+    fit = plane([pick.px for pick in place.picks], [pick.at for pick in place.picks], place.miss_px)
+    px = [through(inverse(place.matrix), point) for point in at]
+    off = fit.sure_within(px)
+    return min(off, place.uncertain) + max(hand, place.miss_px * _largest_pixel(place, px))
 
 
 def _spots(place: Place) -> Array:
@@ -119,9 +136,9 @@ def _spots(place: Place) -> Array:
     return np.asarray(grid[depth >= LEAST_DEPTH], dtype=float)
 
 
-def _largest_pixel(place: Place) -> float:
-    """The size of the photo's largest pixel among those that are shown, mm."""
-    spots, matrix = _spots(place), np.array(place.matrix)
+def _largest_pixel(place: Place, px: ArrayLike) -> float:
+    """The size of the photo's largest pixel at some places (pixels), mm."""
+    spots, matrix = np.asarray(px, dtype=float), np.array(place.matrix)
     here = project(matrix, spots)
     steps = [np.hypot(*(project(matrix, spots + step) - here).T) for step in ((1e-3, 0.0), (0.0, 1e-3))]
     return float(np.max(steps)) * 1e3

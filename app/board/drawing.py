@@ -1,8 +1,9 @@
 """Drawing an outline by hand: its points are clicked on a link, and the hand is led as by other tools. No widgets here.
 
 The hand lands on pins, marks and points of outlines, on the points that were just drawn too; it comes level or plumb
-with pins and drawn points, and holds to the squares. A held key keeps it to lines of every 15° from the last point.
-What nothing holds is rounded to a step no larger than a pixel: nobody means −220.442.
+with pins and drawn points, and holds to the squares. Over a photo the squares let go: there the line is where the
+photo shows it. A held key keeps it to lines of every 15° from the last point. What nothing holds is rounded to a step
+no larger than a pixel: nobody means −220.442.
 
 Beside the pointer stand the length of the *stretch*, from the last point on, and its angle from level.
 """
@@ -18,6 +19,7 @@ from app.board.hands import Enter, Press, Release, placement_of
 from app.board.snapping import Field, Hold, Snap, Target, keep_line
 from app.hand_words import stretch_words
 from app.shapes import placed
+from kinematics.pictures import shows
 
 if TYPE_CHECKING:
     from app.board.hands import Desk, Done, Gesture
@@ -72,12 +74,15 @@ class Pencil(Guide):
         return [Target(carry(each), DRAWN, f"point {place + 1}", place) for place, each in enumerate(self.points)]
 
     def _reached(self, at: Point, drawn: list[Target]) -> Field:
-        """All that may draw the hand; the squares as on the link that is drawn on."""
+        """All that may draw the hand; the squares as on the link that is drawn on, and not over a photo."""
         project = self._desk.document.project
         where = placed(self._desk.document.analysis, self._desk.document.pose)
         field = self._field(project, where, at)
         still = self._link_id == project.fixed.id or not self._desk.document.pose.turns.any()
-        return Field((*drawn, *field.targets), (*field.pins, *drawn), (), self._desk.grid if still else 0.0)
+        photos = [each for each in project.photos if not each.hidden and each.on in where]
+        traced = any(shows(each.place, where[each.on].back(at)) for each in photos)
+        grid = self._desk.grid if still and not traced else 0.0
+        return Field((*drawn, *field.targets), (*field.pins, *drawn), (), grid)
 
     def _kept_line(self, start: Point, at: Point) -> Snap:
         """On one of the lines of every 15° from a place, at a round length."""

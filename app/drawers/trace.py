@@ -4,6 +4,7 @@ each rides on; marks.
 
 from __future__ import annotations
 
+from math import ceil
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -19,7 +20,7 @@ from app.drawers.taped_box import TapedBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
 from app.lettering import breakable
-from kinematics import edits
+from kinematics import edits, truing
 from kinematics.errors import HingewrightError
 from kinematics.project import Mark, Outline
 
@@ -104,7 +105,8 @@ class TraceDrawer(Drawer):
         named(self.target, "Draw on link", "The link that the next outline drawn on the board rides on.")
         self.draw = push_button(
             "Draw on the board",
-            "Click point after point on the board; double-click or Enter ends the outline.",
+            "Click point after point on the board; double-click or Enter ends the outline. Over a photo that is to "
+            "scale, it begins with how far it may be off by that photo.",
             self.draw_outline,
         )
         self.buttons(self.draw)
@@ -237,11 +239,23 @@ class TraceDrawer(Drawer):
             if not points:
                 return
             name = edits.free_id(self.document.project, f"{link_id} outline")
-            outline = Outline(id=name, on=link_id, points=points, closed=closed)
+            off = self._off_by(link_id, points)
+            outline = Outline(id=name, on=link_id, points=points, closed=closed, uncertain=off)
             if self.document.attempt(f"Draw {name}", lambda project: edits.add_outline(project, outline)):
                 self.document.select(Selection("outline", name))
 
         self._board.start_drawing_outline(link_id, done)
+
+    def _off_by(self, link_id: str, points: tuple[Point, ...]) -> float:
+        """How far a drawn line may be off by the photo that it was traced over, mm, up to a tenth; 0 without one."""
+        document, pixel = self.document, 1.0 / self._board.view.camera.scale
+        shut = not document.pose.turns.any()  # else the links don't stand where the photo shows them
+        found = [
+            truing.traced_within(each.place, points, pixel)
+            for each in document.project.photos
+            if not each.hidden and (shut or each.on == link_id)
+        ]
+        return ceil(max((off for off in found if off is not None), default=0.0) * 10) / 10
 
     # Changing --------------------------------------------------------------------------------------------------------
 
@@ -286,7 +300,7 @@ def hint_words(project: Project) -> str:
     if project.pivots:
         return ""
     if panel not in on:
-        return "First the outline of the panel: from a drawing, as points, or drawn on the board."
+        return "First the outline of the panel: from a drawing, as points, or drawn on the board, over a photo beneath."
     if fixed not in on:
         return f"Now what the panel must clear, on {fixed}; or go on without it."
     return "Panel and body are there."

@@ -8,7 +8,7 @@ from math import dist
 import numpy as np
 import pytest
 
-from kinematics import truing
+from kinematics import beneath, truing
 from kinematics.perspective import PlaneError, project
 from kinematics.pictures import laid, picture_of, through
 from kinematics.project import Link, Project, Travel
@@ -102,3 +102,31 @@ def test_the_error_of_a_scaled_photo_grows_by_the_misfit() -> None:
     off = float(np.sqrt(np.mean(found.misfits**2)))
     assert done.picture("side").place.uncertain == pytest.approx(before.uncertain + off)
     assert off > 0.5
+
+
+def test_a_traced_line_is_told_by_where_it_lies() -> None:
+    made = truing.true_by_rectangle(PROJECT, "side", seen(SHEET), (600.0, 400.0))
+    place = made.project.picture("side").place
+    on_sheet = [through(place.matrix, at) for at in seen(SHEET * 0.9)]
+    beside = [through(place.matrix, at) for at in seen(SHEET * 2.0)]
+    near, far = truing.traced_within(place, on_sheet), truing.traced_within(place, beside)
+    assert near is not None
+    assert far is not None
+    assert place.uncertain is not None
+    assert made.between * 0.5 < near < far <= place.uncertain + 1e-9
+    # What the hand misses counts where it is more than the photo's own pixel.
+    handed = truing.traced_within(place, on_sheet, 50.0)
+    assert handed is not None
+    assert 50.0 < handed < 50.0 + near
+
+
+def test_a_line_beyond_the_photo_or_over_one_without_a_scale_is_not_told() -> None:
+    made = truing.true_by_rectangle(PROJECT, "side", seen(SHEET), (600.0, 400.0)).project
+    low, high = np.min(seen(SHEET), axis=0), np.max(seen(SHEET), axis=0)
+    cropped = truing.crop(made, "side", (*low, *high)).picture("side").place
+    beside = [through(cropped.matrix, at) for at in seen(SHEET * 2.0)]
+    assert truing.traced_within(cropped, beside) is None
+    assert truing.traced_within(PHOTO.place, [(0.0, 0.0), (10.0, 0.0)]) is None
+    scaled = beneath.scale_picture(PROJECT, "side", ((0.0, 0.0), (4000.0, 0.0)), 2000.0).picture("side").place
+    assert scaled.uncertain is not None
+    assert truing.traced_within(scaled, [(0.0, 0.0)], 2.0) == pytest.approx(scaled.uncertain + 2.0)

@@ -13,8 +13,10 @@ from PySide6.QtCore import QMimeData, QPointF, QRectF, Qt, QUrl
 from PySide6.QtGui import QColor, QDropEvent, QGuiApplication, QImage, QPainter, QTransform
 from PySide6.QtWidgets import QPushButton
 
+from app.board.drawing import Pencil
+from kinematics import beneath
 from kinematics.perspective import project as through_matrix
-from kinematics.pictures import through
+from kinematics.pictures import shows, through
 from tests.app import mouse
 from tests.kinematics.test_perspective import camera
 
@@ -252,3 +254,39 @@ def test_a_photo_is_kept_in_the_file_and_noise_is_told(box: PhotoBox, tmp_path: 
     assert "can't be shown" in said[-1]
     assert not document.project.photos
     assert document.project.pictures
+
+
+def test_a_line_traced_over_a_photo_begins_with_how_far_it_may_be_off(
+    box: PhotoBox, window: Window, qtbot: QtBot
+) -> None:
+    def traced() -> float:
+        window.trace.draw_outline()
+        for px in ((301.0, 303.0), (607.0, 309.0)):
+            click(qtbot, box, px)
+        qtbot.keyClick(window.board.view.viewport(), Qt.Key.Key_Return)
+        qtbot.keyClick(window.board.view.viewport(), Qt.Key.Key_Return)
+        return window.document.project.outlines[-1].uncertain
+
+    assert traced() == 0.0  # not to scale: nobody knows
+    window.document.undo()
+    box.true.sheet.choose("A3")
+    press(box, "Make true by its corners")
+    for corner in through_matrix(VIEW, SHEET):
+        click(qtbot, box, tuple(corner))
+    worst = photo(box).place.uncertain
+    assert worst is not None
+    pixel = 1.0 / window.board.view.camera.scale
+    assert pixel < traced() <= worst + pixel + 0.1
+    window.document.undo()  # line and doubt are one step
+    assert not window.document.project.outlines
+
+
+def test_the_squares_do_not_pull_what_is_traced(box: PhotoBox) -> None:
+    box._board.set_snaps(True)
+    desk, picture = box._board.pointer.desk, photo(box)
+    pencil = Pencil(desk, picture.on)
+    corner = (0.01 * desk.grid, 0.0)  # a hair beside the corner of two squares
+    assert shows(picture.place, corner)
+    assert not pencil.lead(corner).holds
+    box._document.attempt("Hide", lambda project: beneath.hide_picture(project, picture.id, True))
+    assert [each.kind for each in Pencil(desk, picture.on).lead(corner).holds]
