@@ -20,6 +20,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMainWindow,
 from app.about import about_dialog
 from app.board import Board
 from app.checks import ChecksPanel
+from app.dialog_places import show_at_foot
 from app.document import Document, Selection
 from app.drawers.build import BuildDrawer
 from app.drawers.incoming import FILTER as OUTLINES
@@ -174,12 +175,12 @@ class Window(QMainWindow):
 
     def show_trials(self) -> None:
         """Show the trials beside the work."""
-        TrialsDialog(self.document, self._trials, self._beside, lambda: self.look, self).show()
+        show_at_foot(TrialsDialog(self.document, self._trials, self._beside, lambda: self.look, self), self)
 
     def show_swept_room(self) -> None:
         """Show the room that the travel takes, on the board and in words."""
         if not self._swept.is_wanted:
-            SweptDialog(self.document, self._swept, self.settings, self).show()
+            show_at_foot(SweptDialog(self.document, self._swept, self.settings, self), self)
 
     def _dress(self) -> None:
         colours = palette(self.look)
