@@ -50,6 +50,8 @@ class MeasuredTable(QTableWidget):
 
     def set_heads(self, heads: tuple[str, ...]) -> None:
         """Have these columns, and one that tells."""
+        if len(heads) > len(self._heads):  # where it was told, lengths are typed now
+            self._clear_told()
         self._heads = heads
         self.setColumnCount(len(heads) + 1)
         self.setHorizontalHeaderLabels([*heads, ""])
@@ -57,6 +59,12 @@ class MeasuredTable(QTableWidget):
         last.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         last.setSectionResizeMode(len(heads), QHeaderView.ResizeMode.Fixed)
         self.setColumnWidth(len(heads), 28)
+
+    def _clear_told(self) -> None:
+        self.blockSignals(True)
+        for row in range(self.rowCount()):
+            self.takeItem(row, len(self._heads))
+        self.blockSignals(False)
 
     def rows(self) -> list[tuple[str, ...]]:
         """Give what is typed, row by row, as far as anything is."""

@@ -115,3 +115,11 @@ def test_too_few_rows_are_told(box: TapedBox) -> None:
     box._document.noticed.connect(said.append)
     make(box)
     assert "0 points" in said[-1]
+
+
+def test_the_third_tape_can_be_typed_after_rows_of_two_lengths(box: TapedBox, qtbot: QtBot) -> None:
+    type_rows(qtbot, box, [("360.6", "854.4"), ("531.5", "649.6")])  # read by station and offset, and told so
+    box.way.choose("three")
+    box.way.activated.emit(box.way.currentIndex())
+    type_rows(qtbot, box, [("360.6", "854.4", "824.6")])
+    assert box.table.rows() == [("360.6", "854.4", "824.6"), ("531.5", "649.6", "")]
