@@ -66,7 +66,7 @@ class SweptDialog(QDialog):
         column.addWidget(box)
         self.resize(380, 340)
         overlay.told.connect(self._show)
-        document.restyled.connect(lambda: self._show(overlay.room))
+        document.restyled.connect(self._restyle)
         overlay.want(True)
 
     def _show(self, room: SweptRoom | None) -> None:
@@ -78,6 +78,9 @@ class SweptDialog(QDialog):
         units = self._document.units
         self.size_told.setText(size_words(room, units))
         self.things.addItems([near_words(near, units) for near in nearest_things(room, self._document.project)])
+
+    def _restyle(self) -> None:
+        self._show(self._overlay.room)
 
     def save(self) -> None:
         """Ask for a name and write the drawing."""
@@ -101,5 +104,6 @@ class SweptDialog(QDialog):
     def done(self, result: int) -> None:
         """Take the room off the board with the sheet."""
         self._overlay.told.disconnect(self._show)
+        self._document.restyled.disconnect(self._restyle)
         self._overlay.want(False)
         super().done(result)

@@ -12,6 +12,7 @@ import shapely
 
 from app.lengths import format_length
 from app.shapes import Layer, Pen, Stroke
+from app.words import doubt_words
 
 if TYPE_CHECKING:
     from app.lengths import Units
@@ -25,10 +26,14 @@ VEIL = 0.12
 
 @dataclass(frozen=True, slots=True)
 class Near:
-    """An outline of the fixed link, and how far (mm) from the room it stands, less its pen; 0: the room takes it in."""
+    """An outline of the fixed link, and how far (mm) from the room it stands, less its pen; 0: the room takes it in.
+
+    uncertain : mm by which that may be off, as the outlines may be.
+    """
 
     outline: str
     distance: float
+    uncertain: float = 0.0
 
 
 def room_shapes(room: SweptRoom, fixed: str, look: Look) -> list[Stroke]:
@@ -51,8 +56,9 @@ def nearest_things(room: SweptRoom, project: Project) -> list[Near]:
         return []
     whole = shapely.union_all([shapely.Polygon(ring) for ring in room.solids])
     whole = whole.difference(shapely.union_all([shapely.Polygon(ring) for ring in room.holes]))
+    off = max((outline.uncertain for outline in project.outlines if outline.on != project.fixed.id), default=0.0)
     found = [
-        Near(outline.id, max(float(whole.distance(_drawn(outline))) - outline.half_width, 0.0))
+        Near(outline.id, max(float(whole.distance(_drawn(outline))) - outline.half_width, 0.0), off + outline.uncertain)
         for outline in project.outlines
         if outline.on == project.fixed.id
     ]
@@ -77,5 +83,8 @@ def size_words(room: SweptRoom, units: Units) -> str:
 
 def near_words(near: Near, units: Units) -> str:
     """Say how far a thing stands from the room: "screen and sill: 10.4 mm away", "bulkhead: inside, or touched"."""
-    away = f"{format_length(near.distance, units)} away" if near.distance > 0.0 else "touched, or taken in"
-    return f"{near.outline}: {away}"
+    if near.distance <= 0.0:
+        return f"{near.outline}: touched, or taken in"
+    return (
+        f"{near.outline}: {format_length(near.distance, units)}{doubt_words(near.distance, near.uncertain, units)} away"
+    )

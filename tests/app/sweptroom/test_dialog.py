@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import ezdxf
@@ -124,3 +125,21 @@ def test_saved_by_mouse_and_refused_in_the_notice(
     assert (tmp_path / "room.dxf").is_file()
     qtbot.mouseClick(sheet.save_button, Qt.MouseButton.LeftButton)
     assert "can't be written" in window.area.notice.sentence
+
+
+def test_once_closed_it_shows_nothing_more(sheet: SweptDialog, window: Window, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(sheet.destroyed):
+        sheet.close()
+    with qtbot.captureExceptions() as faults:
+        window.set_units("in")
+        window.set_sheet("dark")
+    assert not faults
+
+
+def test_how_far_traces_may_be_off_stands_behind_the_distance() -> None:
+    room = swept_room(analyse(demo_six_bar), [demo_six_bar.panel.id])
+    assert "±" not in near_words(nearest_things(room, demo_six_bar)[0], "mm")
+    off = tuple(replace(each, uncertain=1.5) for each in demo_six_bar.outlines)
+    (near,) = nearest_things(room, replace(demo_six_bar, outlines=off))
+    assert near.distance > 0.0
+    assert near_words(near, "mm").endswith(" ± 3.0 mm (trace) away")
