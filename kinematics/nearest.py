@@ -94,10 +94,11 @@ def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
     first = met(search.trees, search.cuts, those)
     counted = search.counts[those.rows]
     search.bounds.lower(those.rows, counted, first.start, first.end)
-    rows = edges.rows[crossing_at_knots(search.trees, search.cuts, edges)]
-    crosses = np.zeros(len(search.bounds.best), dtype=np.bool_)
-    crosses[rows[search.counts[rows]] % len(crosses)] = True
-    counted &= ~crosses[those.rows % len(crosses)]
+    if (first.low[counted] <= 0.0).any():  # else nothing meets there
+        rows = edges.rows[crossing_at_knots(search.trees, search.cuts, edges)]
+        crosses = np.zeros(len(search.bounds.best), dtype=np.bool_)
+        crosses[rows[search.counts[rows]] % len(crosses)] = True
+        counted &= ~crosses[those.rows % len(crosses)]
     if not counted.any():
         return [None] * len(search.bounds.best)
     candidates, unsure = _sharpened(search, those.pick(counted), first.pick(counted))
