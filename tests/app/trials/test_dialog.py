@@ -149,10 +149,3 @@ def test_one_that_cannot_be_read_says_so_and_can_go(sheet: TrialsDialog, window:
 def test_every_control_has_a_name(sheet: TrialsDialog) -> None:
     assert assert_all_named(sheet) > 30
     assert all(sheet.model.headerData(column, Qt.Orientation.Horizontal) for column in HEADS)
-
-
-def test_the_sheet_leaves_the_board_in_sight(sheet: TrialsDialog, window: Window) -> None:
-    view = window.board.view
-    middle = view.mapToGlobal(view.rect().center())
-    assert not sheet.geometry().contains(middle)
-    assert window.screen().availableGeometry().contains(sheet.geometry())
