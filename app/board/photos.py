@@ -19,9 +19,10 @@ from PySide6.QtGui import QImage, QPainter, QPainterPath, QPixmap, QPolygonF, QT
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from app.board.items import Frame, move
+from app.files.photo_beneath import transform_of
 from app.pumped import Pumped
 from app.shapes import SHUT, Layer
-from kinematics.pictures import ahead, middle_depth, through
+from kinematics.pictures import ahead, through
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
 
     from app.board.board import Board
     from app.shapes import Placement
-    from kinematics.pictures import Picture, Place
+    from kinematics.pictures import Picture
     from kinematics.project import Project
 
 REST_MS = 120
@@ -151,13 +152,6 @@ class PhotoItem(QGraphicsItem):
                 )
             )
         return self._levels[min(wanted, len(self._levels) - 1)]
-
-
-def transform_of(place: Place) -> QTransform:
-    """The place's matrix (it takes columns) as Qt has it (it takes rows), with a depth that is positive ahead."""
-    sign = 1.0 if middle_depth(place) > 0 else -1.0
-    (a, b, c), (d, e, f), (g, h, i) = (tuple(sign * value for value in row) for row in place.matrix)
-    return QTransform(a, d, g, b, e, h, c, f, i)
 
 
 class Photos(QObject):

@@ -22,6 +22,7 @@ from app.files.application import ensure_application
 from app.files.atomic import write_whole
 from app.files.detail import Detail, detail, linkage, room_for_detail
 from app.files.errors import FileError, fault_of, shown_name
+from app.files.photo_beneath import draw_photos
 from app.hatching import DEPTH_PX, PITCH_PX, hatch_lines
 from app.labels import Box, arrange
 from app.lengths import format_angle
@@ -219,6 +220,7 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     measured = dimensions(Readings(sheet.analysis), pose, sheet.look, sheet.project.display_units)
     found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look), *measured]
     _draw_paper(painter, camera, sheet.look, sheet.project.display_units)
+    draw_photos(painter, sheet.project, placements, camera)
     draw_shapes(painter, found, placements, camera, sheet.look, sheet.places[0])
     if near is not None:
         _draw_detail(painter, found, placements, near, sheet)

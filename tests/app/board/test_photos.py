@@ -95,7 +95,7 @@ def test_smaller_copies_are_drawn_where_it_is_seen_small(window: Window, item: P
 
 
 def _whole(item: PhotoItem):  # noqa: ANN202
-    from app.board.photos import transform_of
+    from app.files.photo_beneath import transform_of
 
     return transform_of(item.picture.place) * item._kept_for
 
