@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import hypot
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Concatenate, ParamSpec
 
 from app.board.desk import REACH_PX
 from app.board.guiding import Guide
@@ -49,6 +49,25 @@ def spot(desk: Desk, picture: Picture, at: Point) -> Spotted:
     return Spotted(px, shut, max(CLICK_PX, hypot(beside[0] - px[0], beside[1] - px[1]) / 2))
 
 
+Act = ParamSpec("Act")
+
+
+def sparing(
+    act: Callable[Concatenate[Desk, Act], Generator[None, Event, None]],
+) -> Callable[Concatenate[Desk, Act], Generator[None, Event, None]]:
+    """Let a gesture end with a sentence when its photo is gone meanwhile, by undo for one."""
+
+    def spared(desk: Desk, /, *values: Act.args, **named: Act.kwargs) -> Generator[None, Event, None]:
+        try:
+            yield from act(desk, *values, **named)
+        except HingewrightError as fault:
+            _clear(desk)
+            desk.document.noticed.emit(str(fault))
+
+    return spared
+
+
+@sparing
 def pick_spots(
     desk: Desk, picture_id: str, sentences: Sequence[str], on_done: Callable[[list[Spotted]], object]
 ) -> Generator[None, Event, None]:
@@ -60,6 +79,7 @@ def pick_spots(
     on_done(found)
 
 
+@sparing
 def pick_pairs(
     desk: Desk, picture_id: str, on_done: Callable[[list[tuple[Spotted, Point]]], object]
 ) -> Generator[None, Event, None]:
@@ -97,12 +117,11 @@ def _spotted(
         if ends and (isinstance(event, Enter) or (isinstance(event, Press) and event.double)):
             raise _EnoughError
         if isinstance(event, Press) and not event.double:
+            picture = desk.document.project.picture(picture_id)
             try:
-                found = spot(desk, desk.document.project.picture(picture_id), event.at)
-            except HingewrightError as fault:
+                return spot(desk, picture, event.at)
+            except HingewrightError as fault:  # on its horizon
                 desk.document.noticed.emit(str(fault))
-                continue
-            return found
 
 
 def _belongs(desk: Desk, picture_id: str, number: int, before: Sequence[Spotted]) -> Generator[None, Event, Point]:
@@ -133,6 +152,7 @@ def _clear(desk: Desk) -> None:
     desk.show_led(None)
 
 
+@sparing
 def drag_photo(desk: Desk, picture_id: str) -> Generator[None, Event, None]:
     """Drag a photo about: each drag is one step; Esc leaves."""
     words = f"Drag {picture_id} to where it belongs, from anywhere on it."
@@ -152,6 +172,8 @@ def _dragged(desk: Desk, picture_id: str, start: Point) -> Generator[None, Event
     try:
         while True:
             event = yield
+            if not document.is_dragging:  # undone meanwhile
+                return
             if isinstance(event, Move | Release):
                 to = back(event.at)
                 shift = to[0] - origin[0], to[1] - origin[1]

@@ -129,6 +129,22 @@ def test_corners_that_are_none_are_told_and_change_nothing(box: PhotoBox, qtbot:
     assert box._document.project is before
 
 
+@pytest.mark.parametrize("words", ["Level", "Move", "Lay on by common points"])
+def test_a_photo_that_is_gone_meanwhile_ends_the_gesture(box: PhotoBox, qtbot: QtBot, words: str) -> None:
+    said: list[str] = []
+    box._document.noticed.connect(said.append)
+    view, at = box._board.view, through(photo(box).place.matrix, (500.0, 300.0))
+    press(box, words)
+    if words != "Move":
+        click(qtbot, box, (400.0, 300.0))
+    box._document.undo()
+    for _ in range(2):
+        mouse.hover(qtbot, view, at)
+        qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=mouse.spot(view, at))
+    assert 'no picture "side view"' in said[-1]
+    assert not box._document.project.pictures
+
+
 def test_two_points_and_their_distance_scale_it(box: PhotoBox, qtbot: QtBot) -> None:
     assert not box.length.isEnabled()
     press(box, "Scale by two points")
