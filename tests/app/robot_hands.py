@@ -85,6 +85,7 @@ class Hands:
         self.told = [gesture.__name__.strip("_")]
         gesture(self)
         self.put_popups_away()
+        self.answer_sheet()
         turn()
 
     def tell(self, words: object) -> None:
@@ -159,6 +160,14 @@ class Hands:
             widget.selectAll()
             QTest.keyClick(widget, Key.Key_Delete)
             widget.paste()
+
+    def answer_sheet(self) -> None:
+        """Take or leave what a sheet shows that lets nothing else be done."""
+        sheet = QApplication.activeModalWidget()
+        if isinstance(sheet, QDialog):
+            self.tell("sheet taken" if (taken := self.chance.random() < 0.5) else "sheet left")
+            (sheet.accept if taken else sheet.reject)()
+            turn()
 
     def put_popups_away(self) -> None:
         """Choose from a menu that has come up, or dismiss it."""
