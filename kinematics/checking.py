@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.doubt import moving_doubt
 from kinematics.extremes import lowest
 from kinematics.rear_edge import side_ahead
 from kinematics.results import Check, Gap, Height, Opening, RoomFigures
@@ -44,7 +45,7 @@ def all_checks(
     ]
     checks += _spacing_checks(project)
     if project.room is not None and figures is not None:
-        checks += _room_checks(project.room, figures)
+        checks += _room_checks(project, project.room, figures)
     return tuple(sorted(checks, key=lambda check: (check.ok, check.margin)))
 
 
@@ -90,24 +91,27 @@ def _shut_check(gap: Gap, shut: ShutWant) -> Check:
     return Check("shut gap", gap.between, least, gap.shut, ok, margin, 0.0, place, most=most, uncertain=uncertain)
 
 
-def _room_checks(room: Room, figures: RoomFigures) -> list[Check]:
-    """The way under the roof, and the height of the front edge."""
+def _room_checks(project: Project, room: Room, figures: RoomFigures) -> list[Check]:
+    """The way under the roof, and the height of the front edge, both at the worse end of what is traced."""
     checks = []
-    top = figures.highest
+    top, off = figures.highest, moving_doubt(project)
     if room.roof is not None and top is not None:
         left = room.roof - top.y
-        checks.append(Check("roof", (top.link,), 0.0, left, left >= -1e-9, left, top.deg, top.place))
+        worst = left - off
+        checks.append(Check("roof", (top.link,), 0.0, left, worst >= -1e-9, worst, top.deg, top.place, uncertain=off))
     if room.floor is not None and room.front_edge is not None and room.front_edge.at_least is not None:
-        checks.append(_front_check(room.floor, room.front_edge.mark, room.front_edge.at_least, figures.front))
+        off = off if room.front_edge.mark is None else 0.0  # a mark is where it was put
+        checks.append(_front_check(room.floor, room.front_edge.mark, room.front_edge.at_least, figures.front, off))
     return checks
 
 
-def _front_check(floor: float, mark: str | None, want: float, front: Height | None) -> Check:
+def _front_check(floor: float, mark: str | None, want: float, front: Height | None, off: float) -> Check:
     subject = () if mark is None else (mark,)
     if front is None:
         return Check("front edge", subject, want, None, False, -math.inf)
     have = front.y - floor
-    return Check("front edge", subject, want, have, have - want >= -1e-9, have - want, front.deg, front.place)
+    margin = have - off - want
+    return Check("front edge", subject, want, have, margin >= -1e-9, margin, front.deg, front.place, uncertain=off)
 
 
 def _limit_check(project: Project, sweep: Sweep, limit: Limit, side: str, ahead: int) -> Check:

@@ -15,6 +15,12 @@ if TYPE_CHECKING:
     from kinematics.results import Gap
 
 
+def moving_doubt(project: Project) -> float:
+    """How far (mm) any outline that moves may be off: what is held under a roof is held so for the worst of them."""
+    moving = (outline for outline in project.outlines if outline.on != project.fixed.id)
+    return max((outline.uncertain for outline in moving), default=0.0)
+
+
 def doubted(project: Project, gaps: tuple[Gap, ...]) -> tuple[Gap, ...]:
     """The gaps with how far they may be off, and with `ok` held against the low end."""
     off = {outline.id: outline.uncertain for outline in project.outlines if outline.uncertain > 0.0}

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from kinematics import analyse, edits
+from kinematics import wanting as wanting_edits
 from kinematics.project import Project, ShutWant
 from tests.specimens import demo_six_bar, single_pivot
 
@@ -64,3 +65,21 @@ def test_what_nobody_asked_for_stays_unjudged() -> None:
 def test_without_doubt_nothing_changes() -> None:
     analysis = analyse(demo_six_bar)
     assert all(gap.uncertain == 0.0 for gap in analysis.gaps)
+
+
+def test_what_goes_under_a_roof_is_held_at_the_worse_end() -> None:
+    roofed = wanting_edits.set_roof(single_pivot, 500.0)
+    (sure,) = [each for each in analyse(roofed).checks if each.kind == "roof"]
+    assert sure.have is not None
+    for off, ok in ((sure.have - 0.001, True), (sure.have + 0.001, False)):
+        (check,) = [each for each in analyse(unsure(roofed, lid_skin=off)).checks if each.kind == "roof"]
+        assert (check.ok, check.have, check.uncertain) == (ok, sure.have, off)
+        assert check.margin == pytest.approx(sure.have - off)
+
+
+def test_the_front_edge_of_a_traced_panel_too() -> None:
+    floored = wanting_edits.set_front_height(wanting_edits.set_floor(single_pivot, -600.0), 900.0)
+    (sure,) = [each for each in analyse(floored).checks if each.kind == "front edge"]
+    (check,) = [each for each in analyse(unsure(floored, lid_skin=3.0)).checks if each.kind == "front edge"]
+    assert sure.have == check.have
+    assert check.margin == pytest.approx(sure.margin - 3.0)
