@@ -9,14 +9,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QPainter
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
     QHBoxLayout,
     QHeaderView,
     QLabel,
+    QPushButton,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
@@ -76,6 +77,20 @@ class _PictureDelegate(QStyledItemDelegate):
         painter.restore()
 
 
+class _Table(QTableView):
+    """The table; Enter on a row, unless something is being typed there, is told by `entered_row`."""
+
+    entered_row = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter is for the row, not for the sheet."""
+        typing = self.state() == QAbstractItemView.State.EditingState
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not typing:
+            self.entered_row.emit()
+        else:
+            super().keyPressEvent(event)
+
+
 class TrialsDialog(QDialog):
     """The sheet; it goes on showing the document's trials as long as it is open."""
 
@@ -101,7 +116,7 @@ class TrialsDialog(QDialog):
         self.hint = QLabel(EMPTY)
         self.hint.setWordWrap(True)
         column.addWidget(self.hint)
-        self.table = QTableView()
+        self.table = _Table()
         named(
             self.table,
             "Trials and their key figures",
@@ -123,6 +138,7 @@ class TrialsDialog(QDialog):
         header.setSectionResizeMode(NOTE, QHeaderView.ResizeMode.Stretch)
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._choose())
         self.model.modelReset.connect(self._choose)
+        self.table.entered_row.connect(self.go_back)
         column.addWidget(self.table, 1)
         self._build_buttons(column)
 
@@ -157,6 +173,9 @@ class TrialsDialog(QDialog):
         box = close_only()
         box.rejected.connect(self.close)
         column.addWidget(box)
+        for button in self.findChildren(QPushButton):  # Enter belongs to the table
+            button.setAutoDefault(False)
+        self.keep.setFocus()
 
     # Showing ---------------------------------------------------------------------------------------------------------
 

@@ -149,3 +149,13 @@ def test_one_that_cannot_be_read_says_so_and_can_go(sheet: TrialsDialog, window:
 def test_every_control_has_a_name(sheet: TrialsDialog) -> None:
     assert assert_all_named(sheet) > 30
     assert all(sheet.model.headerData(column, Qt.Orientation.Horizontal) for column in HEADS)
+
+
+def test_by_keys_alone(sheet: TrialsDialog, window: Window, qtbot: QtBot) -> None:
+    assert sheet.focusWidget() is sheet.keep
+    before = window.document.project
+    choose(sheet, 1)
+    qtbot.keyClick(sheet.table, Qt.Key.Key_Return)
+    assert sheet.isVisible()
+    assert sheet.model.trials[0].project is not None
+    assert window.document.project.pivots == sheet.model.trials[0].project.pivots != before.pivots
