@@ -61,7 +61,7 @@ def cross_words(at: Point, found: Hit | None, led: Snap | None, units: Units) ->
     Enter clicks."
     """
     x, y = (format_length(each, units) for each in at)
-    drawn = f"; {snap_words(led, units)}" if led is not None and led.holds else ""
+    drawn = f"; {snap_words(led, units)}" if found is None and led is not None and led.holds else ""
     return f"Cross at {x}, {y}: {hit_words(found)}{drawn}. Enter clicks."
 
 
