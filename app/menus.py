@@ -191,6 +191,23 @@ class Menus:
             key.FullScreen,
         )
         menu.addSeparator()
+        self._build_pages(menu)
+        menu.addSeparator()
+        for words, step, keys in (("Ne&xt part of the window", 1, "F6"), ("Part &before", -1, "Shift+F6")):
+            tip = "Take the keyboard on: from drawers to board, tools, checks, entry, travel strip; with Shift back."
+            self._add(menu, words, tip, partial(go_on, window, step), keys)
+        menu.addSeparator()
+        sheet = menu.addMenu("S&heet")
+        names = {
+            "light": "&Light: ink on paper",
+            "dark": "&Dark: chalk on a dark sheet",
+            "system": "&As the desktop has it",
+        }
+        self.sheets = self._choices(sheet, names, "Draw the window and the board so, from now on.", window.set_sheet)
+
+    def _build_pages(self, menu: QMenu) -> None:
+        """What is turned to: the drawers, the list of parts, trials, the swept room."""
+        window = self._window
         for number, name in enumerate(window.area.drawers, 1):
             self._add(
                 menu,
@@ -220,18 +237,6 @@ class Menus:
             window.show_swept_room,
             "Ctrl+R",
         )
-        menu.addSeparator()
-        for words, step, keys in (("Ne&xt part of the window", 1, "F6"), ("Part &before", -1, "Shift+F6")):
-            tip = "Take the keyboard on: from drawers to board, tools, checks, entry, travel strip; with Shift back."
-            self._add(menu, words, tip, partial(go_on, window, step), keys)
-        menu.addSeparator()
-        sheet = menu.addMenu("S&heet")
-        names = {
-            "light": "&Light: ink on paper",
-            "dark": "&Dark: chalk on a dark sheet",
-            "system": "&As the desktop has it",
-        }
-        self.sheets = self._choices(sheet, names, "Draw the window and the board so, from now on.", window.set_sheet)
 
     def _build_tools(self) -> None:
         """The tools of the board; their letters are the board's own, so that they can be typed elsewhere."""

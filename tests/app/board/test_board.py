@@ -10,43 +10,20 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QNativeGestureEvent, QPointingDevice, QWheelEvent
 from PySide6.QtWidgets import QApplication
 
-from app.board import Board
 from app.board.hits import pivot_place
 from app.board.menu import menu_at
-from app.document import Document, Selection
-from app.look import dark, light
+from app.document import Selection
+from app.look import dark
 from app.shapes import Stroke, placed
 from kinematics import edits
 from tests import specimens
 from tests.app import mouse
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from pytestqt.qtbot import QtBot
 
+    from app.board import Board
     from kinematics.project import Point
-
-
-@pytest.fixture
-def board(qtbot: QtBot) -> Iterator[Board]:
-    """The demo on a board of 1000 × 700, close to its pins."""
-    board = Board(Document(specimens.demo_six_bar), light())
-    board.resize(1000, 700)
-    with qtbot.waitExposed(board):
-        board.show()
-    board.fit_pins()
-    board.setFocus()
-    yield board
-    board.close()
-    board.deleteLater()
-
-
-@pytest.fixture
-def notices(board: Board) -> list[str]:
-    heard: list[str] = []
-    board.document.noticed.connect(heard.append)
-    return heard
 
 
 def place_of(board: Board, pivot_id: str) -> Point:
