@@ -37,7 +37,7 @@ class Proposal:
     kind : of KINDS.     family : as `kinematics.families` names it ("Watt I", …).
     ok : every check of its analysis holds.     short_by : mm (degrees for an opening) of the worst miss, 0 where ok.
     figures : its key figures.     worst : the check that misses most, or has least to spare.
-    unit : the number of the unit that found it.
+    unit : the number of the unit that found it.     short : all checks that fall short.
     """
 
     project: Project
@@ -48,6 +48,7 @@ class Proposal:
     figures: KeyFigures
     worst: Check
     unit: int
+    short: tuple[Check, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

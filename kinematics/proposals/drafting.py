@@ -1,0 +1,123 @@
+"""From pins to a project: a candidate drawn as links and pivots, so that `analyse` can hold it against the wants.
+
+The fixed link and the panel stay as they are, with all that rides on them. Every other link goes, and what rides on it
+or speaks of it goes too; a want of a gap between such a link and an outline is asked of each new link instead. Locked
+pivots keep their names.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from kinematics.project import GapWant, Link, Pivot
+from kinematics.proposals.chains import FIXED, PANEL
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from kinematics.arrays import Complexes
+    from kinematics.project import Loads, Outline, Project, Room
+    from kinematics.proposals.chains import Chain
+    from kinematics.proposals.results import Settings
+
+PLACES = 2
+"""Decimals of a pin's place, mm."""
+
+
+def drafted(project: Project, settings: Settings, chain: Chain, pins: Complexes) -> Project:
+    """Draw one candidate: pins (pins,) complex mm."""
+    kept = {project.fixed.id, project.panel.id}
+    outlines = tuple(outline for outline in project.outlines if outline.on in kept)
+    marks = tuple(mark for mark in project.marks if mark.on in kept)
+    links = _links(project, settings, chain, {outline.id for outline in outlines})
+    names = [link.id for link in links]
+    return replace(
+        project,
+        links=(project.fixed, *links[2:], project.panel),
+        pivots=_pivots(project, chain, pins, names),
+        outlines=outlines,
+        marks=marks,
+        limits=tuple(limit for limit in project.limits if limit.mark in {mark.id for mark in marks}),
+        gaps=_gaps(project, settings, names[2:], outlines),
+        zones=tuple(zone for zone in project.zones if zone.on in kept),
+        loads=None if project.loads is None else _loads(project.loads, kept),
+        room=_room(project, {mark.id for mark in marks}),
+        measures=(),
+        pictures=(),
+        trials=(),
+        plates=None,
+        stack=None,
+    )
+
+
+def _free(names: Iterable[str], taken: set[str]) -> list[str]:
+    """The first names that nobody has."""
+    return [name for name in names if name not in taken]
+
+
+def _links(project: Project, settings: Settings, chain: Chain, taken: set[str]) -> list[Link]:
+    """Fixed link, panel, and new links in the chain's order."""
+    taken = taken | {project.fixed.id, project.panel.id}
+    names = _free((f"link {k}" for k in range(1, 200)), taken)
+    new = [Link(id=names[k], width=settings.width) for k in range(chain.links - 2)]
+    return [project.fixed, project.panel, *new]
+
+
+def _pivots(project: Project, chain: Chain, pins: Complexes, names: list[str]) -> tuple[Pivot, ...]:
+    locked = {pivot.at: pivot for pivot in project.pivots if pivot.locked}
+    free = iter(_free((chr(65 + k % 26) * (1 + k // 26) for k in range(200)), {p.id for p in locked.values()}))
+    found = []
+    for pair, place in zip(chain.pins, pins, strict=True):
+        at = (round(float(place.real), PLACES), round(float(place.imag), PLACES))
+        joins = tuple(names[link] for link in sorted(pair, key=_outward))
+        stays = locked.get((float(place.real), float(place.imag)))
+        if stays is not None and {project.fixed.id, project.panel.id} & set(stays.joins) & set(joins):
+            found.append(replace(stays, joins=joins))
+        else:
+            found.append(Pivot(id=next(free), at=at, joins=joins))
+    return tuple(found)
+
+
+def _outward(link: int) -> int:
+    """The fixed link is named first, the panel last."""
+    return {FIXED: -1, PANEL: 99}.get(link, link)
+
+
+def _gaps(project: Project, settings: Settings, links: list[str], outlines: tuple[Outline, ...]) -> tuple[GapWant, ...]:
+    there = {outline.id for outline in outlines} | {project.fixed.id, project.panel.id}
+    gone = {link.id for link in project.links if link.kind == "link"}
+    found: dict[tuple[tuple[str, str], float], GapWant] = {}
+    for want in project.gaps:
+        if set(want.between) <= there:
+            found[want.between, want.after_deg] = want
+        one, other = want.between if want.between[0] in gone else want.between[::-1]
+        if one in gone and other in there:
+            for link in links:
+                before = found.get(((link, other), want.after_deg))
+                if before is None or before.at_least < want.at_least:
+                    found[(link, other), want.after_deg] = replace(want, between=(link, other), shut=None)
+    if settings.bands_clear is not None:
+        for outline in (each for each in outlines if each.on == project.fixed.id):
+            for link in links:
+                found.setdefault(
+                    ((link, outline.id), 0.0), GapWant(between=(link, outline.id), at_least=settings.bands_clear)
+                )
+    return tuple(found.values())
+
+
+def _loads(loads: Loads, kept: set[str]) -> Loads:
+    """What rests on fixed link and panel; a device with an end on another link goes."""
+    return replace(
+        loads,
+        masses=tuple(mass for mass in loads.masses if mass.on in kept),
+        handle=loads.handle if loads.handle is not None and loads.handle.on in kept else None,
+        devices=tuple(each for each in loads.devices if {each.from_end.on, each.to_end.on} <= kept),
+    )
+
+
+def _room(project: Project, marks: set[str]) -> Room | None:
+    room = project.room
+    if room is None or room.front_edge is None or room.front_edge.mark is None or room.front_edge.mark in marks:
+        return room
+    return replace(room, front_edge=None)

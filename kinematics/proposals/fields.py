@@ -1,0 +1,155 @@
+"""Distance fields: how far any point is from an outline, looked up instead of worked out.
+
+A *field* is a grid over an outline's neighbourhood, in the frame of the outline's own link, with the distance to the
+line at each of its corners; between them it is interpolated. It is made once; afterwards a point costs the same however
+many points the outline has. It is signed: less than 0 inside a solid, and on one side of an open line, the right-hand
+side as its points run. Nearest to an end of an open line there is no side, and the distance is positive.
+
+The error of interpolation is nothing along straight parts and below half a cell at corners. That is enough to tell good
+candidates from bad ones; the exact gap is the business of `kinematics.clearance`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from scipy.spatial import cKDTree
+
+from kinematics.arrays import as_complex
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Bools, Complexes, Floats, Ints
+    from kinematics.project import Outline
+
+CELLS = 200_000
+"""Corners of a field's grid, about."""
+FINEST = 3.0
+"""mm between corners, at least."""
+SAMPLE = 1.0
+"""Cells between the samples by which the nearest edge is found."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Field:
+    """Signed distances (mm) of the line itself at the corners of a grid, flat, row by row.
+
+    origin : complex mm, of the first corner.   step : mm.   columns, rows : of corners.
+    sideless : by the first corner of each cell, whether any of its corners is nearest to an end of an open line; there
+    the distance counts without a sign.
+    """
+
+    values: Floats
+    origin: complex
+    step: float
+    columns: int
+    rows: int
+    solid: bool
+    sideless: Bools
+
+    def at(self, points: Complexes) -> tuple[Floats, Bools]:
+        """Distances of points of any shape, and where they have no side.
+
+        Beyond the grid it is the distance at its edge and the way there.
+        """
+        x = (points.real - self.origin.real) / self.step
+        y = (points.imag - self.origin.imag) / self.step
+        inside_x = np.clip(x, 0.0, self.columns - 1.001)
+        inside_y = np.clip(y, 0.0, self.rows - 1.001)
+        column, row = inside_x.astype(np.intp), inside_y.astype(np.intp)
+        across, up = inside_x - column, inside_y - row
+        first = row * self.columns + column
+        sideless = self.sideless[first]
+        corners = [self.values[first + more] for more in (0, 1, self.columns, self.columns + 1)]
+        if not self.solid:
+            for corner in corners:
+                np.abs(corner, out=corner, where=sideless)
+        low = corners[0] + (corners[1] - corners[0]) * across
+        high = corners[2] + (corners[3] - corners[2]) * across
+        found = low + (high - low) * up
+        beyond = (np.abs(x - inside_x) + np.abs(y - inside_y)) * self.step
+        return np.asarray(found + np.where(found >= 0.0, beyond, -beyond)), sideless
+
+    def lot(self, count: int, random: np.random.Generator) -> Complexes:
+        """(count,) points by lot within a solid; anywhere on the grid where it has no inside."""
+        inside = np.flatnonzero(self.values <= 0.0)
+        inside = inside if len(inside) else np.arange(len(self.values))
+        cell = inside[random.integers(len(inside), size=count)]
+        return np.asarray(self.origin + self.step * (cell % self.columns + 1j * (cell // self.columns)))
+
+
+def field_of(outline: Outline, low: complex, high: complex) -> Field:
+    """Make the field of an outline over a box (corners low and high, mm)."""
+    width, height = max((high - low).real, 1.0), max((high - low).imag, 1.0)
+    step = max(FINEST, float(np.sqrt(width * height / CELLS)))
+    columns, rows = int(np.ceil(width / step)) + 2, int(np.ceil(height / step)) + 2
+    grid = (low.real + step * np.arange(columns))[None, :] + 1j * (low.imag + step * np.arange(rows))[:, None]
+    away, sides = distances(outline, grid.ravel(), SAMPLE * step)
+    ended = (sides == 0.0).reshape(rows, columns)
+    sideless = ended.copy()
+    sideless[:, :-1] |= ended[:, 1:]
+    sideless[:-1] |= sideless[1:]
+    values = away * np.where(sides == 0.0, 1.0, sides)
+    return Field(values, low, step, columns, rows, outline.closed, sideless.ravel())
+
+
+def distances(outline: Outline, points: Complexes, sample: float) -> tuple[Floats, Floats]:
+    """(n,) distances (mm) of points to the line of an outline, and on which side they are: +1, −1; 0 where on none.
+
+    sample : mm between the samples of the line that decide which edge is nearest; within so much of a corner the next
+    edge may be taken, which matters little.
+    """
+    line = as_complex(outline.points)
+    tails, heads = line[:-1], line[1:]
+    if outline.closed:
+        tails, heads = line, np.append(line[1:], line[0])
+    edges, samples = _samples(tails, heads, sample)
+    _, nearest = cKDTree(np.stack([samples.real, samples.imag], axis=1)).query(
+        np.stack([points.real, points.imag], axis=1)
+    )
+    edge = edges[nearest]
+    found, share = _to_edges(points, tails[edge], heads[edge])
+    for neighbour in (edge - 1, edge + 1):
+        other = neighbour % len(tails) if outline.closed else np.clip(neighbour, 0, len(tails) - 1)
+        also, along = _to_edges(points, tails[other], heads[other])
+        nearer = also < found
+        found, share, edge = (
+            np.where(nearer, also, found),
+            np.where(nearer, along, share),
+            np.where(nearer, other, edge),
+        )
+    return found, _sides(outline.closed, points, tails, heads, edge, share)
+
+
+def _samples(tails: Complexes, heads: Complexes, apart: float) -> tuple[Ints, Complexes]:
+    """Points along all edges, and which edge each lies on."""
+    counts = np.maximum(2, np.ceil(np.abs(heads - tails) / apart).astype(int) + 1)
+    edges = np.repeat(np.arange(len(tails)), counts)
+    shares = np.concatenate([np.linspace(0.0, 1.0, count) for count in counts])
+    return edges, tails[edges] + shares * (heads[edges] - tails[edges])
+
+
+def _to_edges(points: Complexes, tails: Complexes, heads: Complexes) -> tuple[Floats, Floats]:
+    """Distance of each point to its edge, and how far along the edge (0 … 1) the nearest place is."""
+    ways = heads - tails
+    long = np.maximum((ways * ways.conj()).real, 1e-18)
+    share = np.clip(((points - tails) * ways.conj()).real / long, 0.0, 1.0)
+    return np.abs(points - tails - share * ways), share
+
+
+def _sides(closed: bool, points: Complexes, tails: Complexes, heads: Complexes, edge: Ints, share: Floats) -> Floats:
+    """+1 outside and to the left, −1 inside and to the right, 0 at an end. At a corner both edges have a say."""
+    ways = (heads - tails) / np.maximum(np.abs(heads - tails), 1e-12)
+    last = len(tails) - 1
+    before, after = (edge - 1) % len(tails), (edge + 1) % len(tails)
+    way = ways[edge]
+    way = np.where(share <= 0.0, way + ways[before], np.where(share >= 1.0, way + ways[after], way))
+    corner = np.where(share < 0.5, tails[edge], heads[edge])
+    off = points - corner
+    left = way.real * off.imag - way.imag * off.real
+    if closed:
+        area = float((tails.conj() * heads).imag.sum())
+        return np.where(left * np.sign(area) > 0.0, -1.0, 1.0)
+    at_end = ((edge == 0) & (share <= 0.0)) | ((edge == last) & (share >= 1.0))
+    return np.where(at_end, 0.0, np.where(left >= 0.0, 1.0, -1.0))
