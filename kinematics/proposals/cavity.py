@@ -14,12 +14,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 from scipy import ndimage
 
-from kinematics.proposals.fields import Field, distances
+from kinematics.proposals.fields import distances, field_from
 from kinematics.rear_edge import room_below
 
 if TYPE_CHECKING:
     from kinematics.arrays import Bools, Complexes, Floats, Ints
     from kinematics.project import Project
+    from kinematics.proposals.fields import Field
     from kinematics.rear_edge import RearEdge
 
 CELLS = 20_000
@@ -99,7 +100,7 @@ def _field(points: Complexes, grown: Bools, step: float) -> Field:
     grid = np.asarray(low + step * (np.arange(columns)[None, :] + 1j * np.arange(rows)[:, None]), dtype=np.complex128)
     row, column, beyond = _place_in(points, grid, step)
     laid = values[row, column] + beyond
-    return Field(laid.ravel(), low, step, columns, rows, True, np.zeros(laid.size, dtype=bool))
+    return field_from(laid, low, step, solid=True)
 
 
 def _place_in(points: Complexes, grid: Complexes, step: float) -> tuple[Ints, Ints, Floats]:

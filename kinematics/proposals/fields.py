@@ -38,6 +38,8 @@ class Field:
     origin : complex mm, of the first corner.   step : mm.   columns, rows : of corners.
     sideless : by the first corner of each cell, whether any of its corners is nearest to an end of an open line; there
     the distance counts without a sign.
+    cells : the four corners of each cell side by side in single precision, disguised as one number, so that a point is
+    looked up by reaching into memory once.
     """
 
     values: Floats
@@ -47,29 +49,27 @@ class Field:
     rows: int
     solid: bool
     sideless: Bools
+    cells: Complexes
 
-    def at(self, points: Complexes) -> tuple[Floats, Bools]:
-        """Distances of points of any shape, and where they have no side.
+    def at(self, points: Complexes) -> tuple[Floats, Bools | None]:
+        """Distances of points of any shape, and where they have no side (None: a solid has one everywhere).
 
         Beyond the grid it is the distance at its edge and the way there.
         """
-        x = (points.real - self.origin.real) / self.step
-        y = (points.imag - self.origin.imag) / self.step
-        inside_x = np.clip(x, 0.0, self.columns - 1.001)
-        inside_y = np.clip(y, 0.0, self.rows - 1.001)
+        x = (points.real - self.origin.real) * (1.0 / self.step)
+        y = (points.imag - self.origin.imag) * (1.0 / self.step)
+        inside_x = np.minimum(np.maximum(x, 0.0), self.columns - 1.001)
+        inside_y = np.minimum(np.maximum(y, 0.0), self.rows - 1.001)
         column, row = inside_x.astype(np.intp), inside_y.astype(np.intp)
-        across, up = inside_x - column, inside_y - row
         first = row * self.columns + column
-        sideless = self.sideless[first]
-        corners = [self.values[first + more] for more in (0, 1, self.columns, self.columns + 1)]
-        if not self.solid:
-            for corner in corners:
-                np.abs(corner, out=corner, where=sideless)
+        corners = np.moveaxis(self.cells.take(first).view(np.float32).reshape(*first.shape, 4), -1, 0)
+        across, up = inside_x - column, inside_y - row
         low = corners[0] + (corners[1] - corners[0]) * across
         high = corners[2] + (corners[3] - corners[2]) * across
         found = low + (high - low) * up
         beyond = (np.abs(x - inside_x) + np.abs(y - inside_y)) * self.step
-        return np.asarray(found + np.where(found >= 0.0, beyond, -beyond)), sideless
+        found += np.copysign(beyond, found)
+        return np.asarray(found), None if self.solid else self.sideless.take(first)
 
     def lot(self, count: int, random: np.random.Generator) -> Complexes:
         """(count,) points by lot within a solid; anywhere on the grid where it has no inside."""
@@ -91,7 +91,18 @@ def field_of(outline: Outline, low: complex, high: complex) -> Field:
     sideless[:, :-1] |= ended[:, 1:]
     sideless[:-1] |= sideless[1:]
     values = away * np.where(sides == 0.0, 1.0, sides)
-    return Field(values, low, step, columns, rows, outline.closed, sideless.ravel())
+    return field_from(values.reshape(rows, columns), low, step, outline.closed, sideless)
+
+
+def field_from(values: Floats, low: complex, step: float, solid: bool, sideless: Bools | None = None) -> Field:
+    """A field from its values (rows, columns) and cells without a side."""
+    rows, columns = values.shape
+    sideless = np.zeros(values.shape, dtype=bool) if sideless is None else sideless
+    padded = np.pad(values, ((0, 1), (0, 1)), mode="edge")
+    corners = np.stack([padded[:-1, :-1], padded[:-1, 1:], padded[1:, :-1], padded[1:, 1:]], axis=-1)
+    corners = np.where(sideless[..., None], np.abs(corners), corners)
+    cells = np.ascontiguousarray(corners.reshape(-1, 4), dtype=np.float32).view(np.complex128).ravel()
+    return Field(values.ravel(), low, step, columns, rows, solid, sideless.ravel(), cells)
 
 
 def distances(outline: Outline, points: Complexes, sample: float) -> tuple[Floats, Floats]:

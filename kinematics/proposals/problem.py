@@ -12,8 +12,8 @@ all the same.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
@@ -78,6 +78,9 @@ class Bound:
     when: Bools
 
 
+Part = TypeVar("Part", Pair, BandPair, Bound)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Problem:
     """All that scoring needs.
@@ -127,6 +130,23 @@ def read_problem(project: Project, settings: Settings, finer: int = 1) -> Proble
         frame,
         size,
         cavity(project, frame, size, 0.5 * settings.width),
+    )
+
+
+def coarser(problem: Problem) -> Problem:
+    """The same looked at in every other opening only, to sort the many seeds."""
+    some = np.zeros(len(problem.openings), dtype=bool)
+    some[::2] = some[-1] = True
+
+    def thinned(parts: tuple[Part, ...]) -> tuple[Part, ...]:
+        return tuple(replace(part, when=part.when[some]) for part in parts)
+
+    return replace(
+        problem,
+        openings=problem.openings[some],
+        pairs=thinned(problem.pairs),
+        bands=thinned(problem.bands),
+        bounds=thinned(problem.bounds),
     )
 
 

@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats
     from kinematics.project import Outline
 
-CLOSEST = 6.0
+CLOSEST = 8.0
 """mm between points where the other outline is near."""
-SHARE = 0.25
+SHARE = 0.3
 """Points stand apart by this share of how far the other outline is."""
 CORNER_DEG = 15.0
 """A line that turns by more at a vertex has a corner there."""

@@ -31,7 +31,7 @@ KEPT = 150
 """… and how many of them are kept, the best."""
 TURN_SHARE = 1.6
 """Links turn by up to this share of the panel's turn, and more, either way."""
-LOTS = 8
+LOTS = 5
 """So many seeds are made for each that is handed on: those whose pins lie best."""
 FARTHEST = 2.2
 """Seeds with a pin further from the rear edge, in sizes of a hinge, are left out."""

@@ -18,7 +18,7 @@ from kinematics.families import family
 from kinematics.figures import key_figures
 from kinematics.proposals.chains import FOUR_BAR, SINGLE_PIVOT, SIX_BARS
 from kinematics.proposals.drafting import drafted
-from kinematics.proposals.problem import read_problem
+from kinematics.proposals.problem import coarser, read_problem
 from kinematics.proposals.refining import refine
 from kinematics.proposals.results import KINDS, Proposal, UnitResult
 from kinematics.proposals.scoring import score
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from kinematics.proposals.problem import Problem
     from kinematics.proposals.results import Settings
 
-SEEDS = 1500
+SEEDS = 3000
 """Seeds of a unit that are opened."""
 REFINED = 24
 """The best of them are refined, …"""
@@ -114,7 +114,7 @@ def _refined(
     problem: Problem, chain: Chain, pins: Complexes, held: Complexes, counted: _Counted
 ) -> tuple[Complexes, Complexes, Floats]:
     """The best of the seeds, refined, best first."""
-    cost = score(problem, chain, pins, MARGIN).cost
+    cost = score(coarser(problem), chain, pins, MARGIN).cost
     counted.tried += len(cost)
     best = np.argsort(cost, kind="stable")[:REFINED]
     best = best[cost[best] < 1e12]
