@@ -126,7 +126,7 @@ def _zones(project: Project) -> list[ProjectError]:
 
 
 def _locked(project: Project, settings: Settings) -> list[ProjectError]:
-    if project.pivots and all(pivot.locked for pivot in project.pivots):
+    if _is_settled(project):
         what = "every pin is locked, so there is nothing to choose"
         return [ProjectError(what, "pivots", "Unlock those that may move.")]
     chains = [chain for chain in (SINGLE_PIVOT, FOUR_BAR, *SIX_BARS) if chain.kind in settings.kinds]
@@ -141,6 +141,13 @@ def _locked(project: Project, settings: Settings) -> list[ProjectError]:
             found.append(ProjectError(what, "pivots", "Unlock some, or ask for more kinds."))
         found += _out_of_zone(project, link, [(pivot.id, pivot.at) for pivot in locked])
     return found
+
+
+def _is_settled(project: Project) -> bool:
+    """Whether a whole linkage is drawn, panel and all, of which every pin is locked."""
+    joined = [len(project.pivots_on(link.id)) for link in project.links]
+    whole = all(count >= (1 if link.kind != "link" else 2) for count, link in zip(joined, project.links, strict=True))
+    return whole and all(pivot.locked for pivot in project.pivots)
 
 
 def _out_of_zone(project: Project, link: str, pins: list[tuple[str, tuple[float, float]]]) -> list[ProjectError]:

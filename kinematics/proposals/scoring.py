@@ -92,7 +92,7 @@ def course_misses(problem: Problem, shifts: Complexes) -> Floats:
     rows += _bound_rows(problem, units, shifts) + _room_rows(problem, units, shifts)
     total = np.zeros(shifts.shape[1])
     for row in rows:
-        total += (_damped(row.reshape(-1, shifts.shape[1])) ** 2).sum(axis=0)
+        total += (_damped(np.atleast_2d(row)) ** 2).sum(axis=0)
     return total
 
 
@@ -122,7 +122,7 @@ def _rows(problem: Problem, chain: Chain, pins: Complexes, marched: March, margi
     rows += [_band_rows(chain, pins, marched, each, extra) for each in problem.bands]
     rows += _room_rows(problem, units, shifts)
     rows += [_spacing_rows(problem, chain, pins), *_zone_rows(problem, chain, pins)]
-    return np.concatenate([row.reshape(-1, pins.shape[1]) for row in rows])
+    return np.concatenate([np.atleast_2d(row) for row in rows])
 
 
 def _pair_rows(pair: Pair, units: Complexes, shifts: Complexes, extra: float) -> Floats:
@@ -136,7 +136,7 @@ def _pair_rows(pair: Pair, units: Complexes, shifts: Complexes, extra: float) ->
         other = back.least((fixed_points - shift) * unit.conjugate())
         if counts:
             rows.append(np.minimum(one, other))
-    return np.maximum(0.0, pair.want + extra - np.asarray(rows).reshape(-1, shifts.shape[1]))
+    return np.maximum(0.0, pair.want + extra - np.asarray(rows).reshape(len(rows), shifts.shape[1]))
 
 
 class _Watched:
@@ -182,7 +182,7 @@ def _band_rows(chain: Chain, pins: Complexes, marched: March, each: BandPair, ex
             if each.on_panel:
                 placed = (placed - marched.shifts[pose, PANEL]) * units[pose, PANEL].conj()
             rows.append(each.want + extra - np.abs(each.field.at(placed)[0]).min(axis=0))
-    return np.asarray(np.maximum(0.0, np.asarray(rows)))
+    return np.asarray(np.maximum(0.0, np.asarray(rows).reshape(len(rows), pins.shape[1])))
 
 
 def _bound_rows(problem: Problem, units: Complexes, shifts: Complexes) -> list[Floats]:
@@ -213,7 +213,7 @@ def _spacing_rows(problem: Problem, chain: Chain, pins: Complexes) -> Floats:
     links = [link for link in range(chain.links) if _has_width(problem, link)]
     pairs = {couple for link in links for couple in combinations(chain.on(link), 2)}
     rows = [problem.spacing + 0.05 - np.abs(pins[a] - pins[b]) for a, b in sorted(pairs)]
-    return np.asarray(np.maximum(0.0, np.asarray(rows).reshape(-1, pins.shape[1])))
+    return np.asarray(np.maximum(0.0, np.asarray(rows).reshape(len(rows), pins.shape[1])))
 
 
 def _has_width(problem: Problem, link: int) -> bool:
