@@ -1,33 +1,23 @@
-"""Photos beneath the board: each decoded once, drawn once for a camera, and then only put down.
-
-A photo of 12 million pixels through a perspective takes far longer than a frame. So each is drawn into a *kept* picture
-of what the window shows of it, and some way around. While the sheet is pushed or zoomed, or its link swings, the kept
-picture is put down where it belongs by then, a little coarse; when all has stood still for a moment it is drawn afresh.
-Smaller copies, each half of the one before, are drawn from where the sheet shows the photo smaller: fewer pixels to go
-through, and none that are skipped.
-"""
+"""The photos of a board: each decoded once, on its link's frame or on the paper, drawn afresh when all stands still."""
 
 from __future__ import annotations
 
 from functools import partial
-from math import floor, hypot, log2, sqrt
 from typing import TYPE_CHECKING
 
 import numpy as np
-from PySide6.QtCore import QObject, QPointF, QRectF, Qt, QTimer
-from PySide6.QtGui import QImage, QPainter, QPainterPath, QPixmap, QPolygonF, QTransform
-from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+from PySide6.QtCore import QObject, QTimer
 
 from app.board.items import Frame, move
-from app.files.photo_beneath import transform_of
+from app.board.photo_item import PhotoItem
 from app.pumped import Pumped
 from app.shapes import SHUT, Layer
-from kinematics.pictures import ahead, through
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from numpy.typing import NDArray
+    from PySide6.QtGui import QImage, QPainter
 
     from app.board.board import Board
     from app.shapes import Placement
@@ -35,123 +25,7 @@ if TYPE_CHECKING:
     from kinematics.project import Project
 
 REST_MS = 120
-MOST_KEPT_PX = 16e6  # of a kept picture: a window of 2560 × 1440 at scale 2, and nothing around it then
-AROUND = 0.2  # of the window, on each side, that is drawn beyond it
 KEPT_SUMS = 3  # decoded photos that stay at hand though no project shows them, for undo
-
-
-class PhotoItem(QGraphicsItem):
-    """One photo, in mm of its link."""
-
-    def __init__(self, picture: Picture, image: QImage) -> None:
-        super().__init__()
-        self._levels = [image]
-        self.picture = picture
-        self._bounds = QRectF()
-        self._path = QPainterPath()
-        self._kept: QPixmap | None = None
-        self._kept_at = QPointF()
-        self._kept_for = QTransform()
-        self.is_coarse = False  # the kept picture was drawn for another camera
-        self.take(picture, force=True)
-
-    def take(self, picture: Picture, *, force: bool = False) -> None:
-        """Show this picture, doing only what differs."""
-        before, self.picture = self.picture, picture
-        self.setVisible(not picture.hidden)
-        if not force and picture.place == before.place:
-            return
-        if force or (picture.place.matrix, picture.place.crop) != (before.place.matrix, before.place.crop):
-            self.prepareGeometryChange()
-            seen = ahead(picture.place)
-            mm = [QPointF(*through(picture.place.matrix, at)) for at in seen]
-            self._bounds = QPolygonF(mm).boundingRect()
-            self._path = QPainterPath()
-            self._path.addPolygon(QPolygonF([QPointF(*at) for at in seen]))
-            self._kept = None
-        self.update()
-
-    def boundingRect(self) -> QRectF:
-        """What it covers, mm."""
-        return self._bounds
-
-    def sharpen(self) -> None:
-        """Let it be drawn afresh for the camera that is there now."""
-        if self.is_coarse:
-            self._kept = None
-            self.update()
-
-    def paint(self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None) -> None:  # noqa: ARG002  Qt's own names
-        """Put the kept picture down."""
-        if widget is not None:
-            self.put(painter, widget)
-
-    def put(self, painter: QPainter, widget: QWidget) -> None:
-        """Put the kept picture down where it belongs by now; drawn first, where there is none."""
-        fade = self.picture.place.fade
-        if fade >= 1:
-            return
-        now = painter.worldTransform()
-        if self._kept is None:
-            self._draw(now, widget)
-        kept = self._kept
-        if kept is None:
-            return
-        back, is_regular = self._kept_for.inverted()
-        self.is_coarse = now != self._kept_for
-        painter.save()
-        painter.setOpacity(1.0 - fade)
-        painter.setWorldTransform(back * now if self.is_coarse and is_regular else QTransform())
-        painter.drawPixmap(self._kept_at, kept)
-        painter.restore()
-
-    def _draw(self, now: QTransform, widget: QWidget) -> None:
-        """Draw what the window shows of it, and some way around."""
-        ratio, room = widget.devicePixelRatioF(), QRectF(widget.rect())
-        around = room.adjusted(
-            -AROUND * room.width(), -AROUND * room.height(), AROUND * room.width(), AROUND * room.height()
-        )
-        seen = now.mapRect(self._bounds)
-        part = seen.intersected(around).toAlignedRect()
-        if part.width() * part.height() * ratio**2 > MOST_KEPT_PX:
-            part = seen.intersected(room).toAlignedRect()
-        if part.isEmpty():
-            return
-        ratio = min(ratio, sqrt(MOST_KEPT_PX / (part.width() * part.height())))
-        kept = QPixmap(round(part.width() * ratio), round(part.height() * ratio))
-        kept.setDevicePixelRatio(ratio)
-        kept.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(kept)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        painter.translate(-part.left(), -part.top())
-        whole = transform_of(self.picture.place) * now
-        painter.setWorldTransform(whole, combine=True)
-        painter.setClipPath(self._path)
-        image = self._level(whole, ratio)
-        width, height = self.picture.place.size
-        painter.scale(width / image.width(), height / image.height())
-        painter.drawImage(0, 0, image)
-        painter.end()
-        self._kept, self._kept_at, self._kept_for = kept, QPointF(part.topLeft()), QTransform(now)
-
-    def _level(self, whole: QTransform, ratio: float) -> QImage:
-        """The copy that has about as many pixels as the sheet shows of it."""
-        middle = self._path.boundingRect().center()
-        here = whole.map(middle)
-        steps = [whole.map(middle + QPointF(*by)) - here for by in ((1.0, 0.0), (0.0, 1.0))]
-        pixels = ratio * max(hypot(step.x(), step.y()) for step in steps)
-        wanted = floor(-log2(min(max(pixels, 1e-6), 1.0)))
-        while len(self._levels) <= wanted and min(self._levels[-1].width(), self._levels[-1].height()) > 64:
-            last = self._levels[-1]
-            self._levels.append(
-                last.scaled(
-                    last.width() // 2,
-                    last.height() // 2,
-                    Qt.AspectRatioMode.IgnoreAspectRatio,
-                    Qt.TransformationMode.SmoothTransformation,
-                )
-            )
-        return self._levels[min(wanted, len(self._levels) - 1)]
 
 
 class Photos(QObject):
@@ -169,6 +43,8 @@ class Photos(QObject):
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self.sharpen)
+        self._slices = QTimer(self)  # each slice a turn of the event loop, so that nothing waits for more
+        self._slices.timeout.connect(self._draw_slice)
         board.document.changed.connect(self._show)
         self._show(board.document.project)
 
@@ -276,11 +152,21 @@ class Photos(QObject):
 
     def rest(self) -> None:
         """Wait for all to stand still, then sharpen, where anything is coarse. Told after each paint."""
-        if any(item.is_coarse and item.isVisible() for item in self.items.values()):
+        if any(item.is_coarse and item.is_seen and not item.is_being_drawn for item in self.items.values()):
             self._rest.start()
 
     def sharpen(self) -> None:
-        """Draw afresh what is coarse."""
+        """Begin to draw afresh what is coarse."""
         for item in self.items.values():
-            item.sharpen()
-        self._repaint()
+            if item.is_coarse and item.is_seen:
+                item.begin(self._board.view.viewport())
+                self._slices.start()
+
+    def _draw_slice(self) -> None:
+        """Draw a slice; once nothing is left to be drawn, show it all."""
+        begun = next((item for item in self.items.values() if item.is_being_drawn), None)
+        if begun is not None:
+            begun.draw_slice()
+        else:
+            self._slices.stop()
+            self._repaint()

@@ -4,6 +4,8 @@
     python -m tests.benchmarks.frames snap 1280x800         the same, farther about, drawn by what is near
     python -m tests.benchmarks.frames full 1280x800         the pivot X of a full sheet (`hinges.workshop`) dragged
     python -m tests.benchmarks.frames photo 1280x800        the demo's, over a photo of 12 million pixels
+    python -m tests.benchmarks.frames swing 1280x800        the demo's panel swung to 40° and back
+    python -m tests.benchmarks.frames ride 1280x800         the same, the photo on the panel
     python -m tests.benchmarks.frames start <monotonic>     the program started as a user does; prints JSON when it is
     usable
 
@@ -28,11 +30,14 @@ if __name__ == "__main__":  # nobody's own settings, window places or recent fil
     for name in ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME"):
         os.environ[name] = tempfile.mkdtemp()
 
-from PySide6.QtCore import QEvent, QObject, QPointF, Qt, QTimer
+from PySide6.QtCore import QEvent, QEventLoop, QObject, QPointF, Qt, QTimer
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication, QGraphicsView
 
 if TYPE_CHECKING:
+    from app.board.view import BoardView
+    from app.document import Document
+    from app.window import Window
     from kinematics.project import Project
 
 REACH_PX = 3.5  # how far the pointer wanders; some 13 mm of the demo at the size of the first row
@@ -68,70 +73,129 @@ def settle(app: QApplication, seconds: float = 0.3) -> None:
         app.processEvents()
 
 
-def drag(width: int, height: int, scene: str = "drag", moves: int = 160) -> dict[str, Any]:
-    """Drag a pivot along a small figure of eight; milliseconds of each frame. `scene`: as in the words above."""
+def gesture(width: int, height: int, scene: str = "drag", moves: int = 160) -> dict[str, Any]:
+    """A drag with the mouse on the real window; milliseconds of each frame. `scene`: as in the words above."""
     from app.document import Document
     from app.window import Window
-    from tests.benchmarks.hinges import demo, workshop
 
     app = QApplication([])
     app.setApplicationName("Hingewright")
     app.setStyle("Fusion")
-    project = workshop() if scene == "full" else demo()
-    document = Document(over_photo(project) if scene == "photo" else project)
+    document = Document(shown(scene))
     window = Window(document)
     window.set_snaps(scene == "snap")
-    reach = SNAP_PX if scene == "snap" else REACH_PX
     window.resize(width, height)
     window.show()
     settle(app)
     while len(window.board.photos.items) < len(document.project.photos):
         settle(app)
-    view = window.board.view
-    paints = Paints(view.viewport())
-    analysed = [0]
-    document.analysed.connect(lambda _: analysed.__setitem__(0, analysed[0] + 1))
-    start = document.project.pivot("X").at
-    home = view.to_px(start)
-    mouse(view, QEvent.Type.MouseButtonPress, home)
-    for px in (3.0, 6.0, 3.0):  # a press that hardly moves is a click
-        mouse(view, QEvent.Type.MouseMove, home + QPointF(px, 0.0))
-        settle(app)
-    frames: list[float] = []
-    busy: list[float] = []
-    refused, spot = 0, home
-    for k in range(1, moves + 1):
-        t = 2 * math.pi * k / 75
-        spot = home + QPointF(reach * math.sin(t), reach * math.sin(2 * t) / 2)
-        seen, painted = analysed[0], paints.count
-        began, spent = time.perf_counter(), time.process_time()
-        mouse(view, QEvent.Type.MouseMove, spot)
-        while (analysed[0] == seen or paints.count == painted) and time.perf_counter() < began + 0.5:
-            app.processEvents()
-            if analysed[0] == seen:
-                painted = paints.count
-        took, worked = 1e3 * (time.perf_counter() - began), 1e3 * (time.process_time() - spent)
-        if analysed[0] > seen and paints.count > painted:
-            frames.append(took)
-            busy.append(worked)
-        else:
-            refused += 1  # the pivot can't be there: nothing follows
-        settle(app, 0.004)
-    mouse(view, QEvent.Type.MouseButtonRelease, spot)
+    view, before = window.board.view, document.project
+    home, spots = way(document, view, scene, moves)
+    press(app, view, home)
+    frames, busy = paced(app, window, spots)
+    undo = document.undo_label
+    mouse(view, QEvent.Type.MouseButtonRelease, spots[-1])
     settle(app)
     ratio = view.devicePixelRatioF()
     return {
         "frames": frames,
         "busy": busy,
-        "refused": refused,
+        "refused": moves - len(frames),
         "pixels": [round(window.width() * ratio), round(window.height() * ratio)],
-        "undo": document.undo_label,
-        "moved": document.project.pivot("X").at != start,
+        "undo": undo or document.undo_label,
+        "moved": document.project is not before or document.pose.deg != 0.0,
+        "mb": resident_mb(),
+        "redraw": redraw(app, window),
     }
 
 
-def over_photo(project: Project) -> Project:
-    """The project over a photo of 4000 × 3000 pixels, of noise, that fills the board and is seen aslant."""
+def shown(scene: str) -> Project:
+    """The project of a scene."""
+    from tests.benchmarks.hinges import demo, workshop
+
+    project = workshop() if scene == "full" else demo()
+    on = {"photo": project.fixed.id, "ride": project.panel.id}
+    return over_photo(project, on[scene]) if scene in on else project
+
+
+def way(document: Document, view: BoardView, scene: str, moves: int) -> tuple[QPointF, list[QPointF]]:
+    """Where the button goes down, and where the pointer goes then: pixels of the viewport.
+
+    A pivot goes along a small figure of eight; a panel is swung, by the first point of its outline, to 40° and back.
+    """
+    turns = [2 * math.pi * k / 75 for k in range(1, moves + 1)]
+    if scene in ("swing", "ride"):
+        analysis, panel = document.analysis, document.project.panel.id
+        front = next(outline.points[0] for outline in document.project.outlines if outline.on == panel)
+        index = analysis.links.index(panel)
+        poses = [analysis.pose(20.0 - 20.0 * math.cos(t)) for t in turns]
+        return view.to_px(front), [view.to_px(pose.place(index, front)) for pose in poses]
+    home, reach = view.to_px(document.project.pivot("X").at), SNAP_PX if scene == "snap" else REACH_PX
+    return home, [home + QPointF(reach * math.sin(t), reach * math.sin(2 * t) / 2) for t in turns]
+
+
+def press(app: QApplication, view: BoardView, home: QPointF) -> None:
+    """Press, and begin a drag: a press that hardly moves is a click."""
+    mouse(view, QEvent.Type.MouseButtonPress, home)
+    for px in (3.0, 6.0, 3.0):
+        mouse(view, QEvent.Type.MouseMove, home + QPointF(px, 0.0))
+        settle(app)
+
+
+def paced(app: QApplication, window: Window, spots: list[QPointF]) -> tuple[list[float], list[float]]:
+    """Milliseconds of each frame by the clock and of processor; none of a move that nothing follows from, as where a
+    pivot can't be.
+    """
+    view = window.board.view
+    paints = Paints(view.viewport())
+    posed = [0]
+    window.document.posed.connect(lambda _: posed.__setitem__(0, posed[0] + 1))
+    frames: list[float] = []
+    busy: list[float] = []
+    for spot in spots:
+        seen, painted = posed[0], paints.count
+        began, spent = time.perf_counter(), time.process_time()
+        mouse(view, QEvent.Type.MouseMove, spot)
+        while (posed[0] == seen or paints.count == painted) and time.perf_counter() < began + 0.5:
+            app.processEvents()
+            if posed[0] == seen:
+                painted = paints.count
+        took, worked = 1e3 * (time.perf_counter() - began), 1e3 * (time.process_time() - spent)
+        if posed[0] > seen and paints.count > painted:
+            frames.append(took)
+            busy.append(worked)
+        settle(app, 0.004)
+    return frames, busy
+
+
+def redraw(app: QApplication, window: Window) -> dict[str, list[float]]:
+    """What it takes, after each of a few zooms, until the photos are drawn afresh: milliseconds of processor in all,
+    and of the longest turn of the event loop, for which all else has to wait.
+    """
+    view, photos = window.board.view, window.board.photos
+    found: dict[str, list[float]] = {"all": [], "longest": []}
+    for factor in (1.2, 1.2, 1.2, 1 / 1.2, 1 / 1.2, 1 / 1.2) if photos.items else ():
+        view.zoom(factor)
+        view.viewport().repaint()
+        photos.sharpen()
+        turns: list[float] = []
+        while not turns or any(item.is_coarse for item in photos.items.values()):
+            spent = time.process_time()
+            app.processEvents(QEventLoop.ProcessEventsFlag.AllEvents)
+            turns.append(1e3 * (time.process_time() - spent))
+        spent = time.process_time()
+        view.viewport().repaint()
+        turns.append(1e3 * (time.process_time() - spent))
+        found["all"].append(sum(turns))
+        found["longest"].append(max(turns))
+        settle(app, 0.05)
+    return found
+
+
+def over_photo(project: Project, on: str) -> Project:
+    """The project over a photo of 4000 × 3000 pixels, of noise, that fills the board, is seen aslant and rides on a
+    link.
+    """
     import numpy as np
     from PySide6.QtGui import QImage
 
@@ -143,7 +207,7 @@ def over_photo(project: Project) -> Project:
     image = QImage(pixels.tobytes(), 1000, 750, 4000, QImage.Format.Format_RGB32).scaled(4000, 3000)
     photo = photo_of_image(image, "photo")
     place = Place(((1.0, 0.1, -1500.0), (0.05, -1.0, 1500.0), (2e-5, 1e-5, 1.0)), photo.size)
-    picture = picture_of("photo", project.fixed.id, photo.media, photo.content, place)
+    picture = picture_of("photo", on, photo.media, photo.content, place)
     return beneath.add_picture(project, picture)
 
 
@@ -181,10 +245,9 @@ def resident_mb() -> float:
 
 def main() -> None:
     """Do what the words ask for and print JSON."""
-    if sys.argv[1] in ("drag", "snap", "full", "photo"):
+    if sys.argv[1] != "start":
         width, height = (int(part) for part in sys.argv[2].split("x"))
-        result = drag(width, height, sys.argv[1])
-        result["mb"] = resident_mb()
+        result = gesture(width, height, sys.argv[1])
     else:
         result = start(float(sys.argv[2]))
     print(json.dumps(result))

@@ -7,16 +7,20 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from PySide6.QtGui import QColor, QImage
+from PySide6.QtCore import QPointF, QRect
+from PySide6.QtGui import QColor, QImage, QPainterPath, QPolygonF, QTransform
 
+from app.board import photo_item
+from app.board.photo_item import Kept
 from app.files.photos import photo_of_image
 from kinematics import beneath
 from kinematics.pictures import ahead, laid, picture_of, through
 
 if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
     from pytestqt.qtbot import QtBot
 
-    from app.board.photos import PhotoItem
+    from app.board.photo_item import PhotoItem
     from app.window import Window
 
 LEANING = ((0.5, 0.1, -100.0), (0.05, -0.5, 50.0), (1e-3, 2e-3, 1.0))
@@ -37,8 +41,7 @@ def item(window: Window, qtbot: QtBot) -> PhotoItem:
     window.board.fit()
     found = window.board.photos.items["red"]
     window.board.view.viewport().repaint()
-    window.board.photos.sharpen()
-    window.board.view.viewport().repaint()
+    qtbot.waitUntil(lambda: not found.is_coarse, timeout=5_000)
     return found
 
 
@@ -67,6 +70,89 @@ def test_it_is_drawn_once_and_kept_until_all_stands_still(window: Window, item: 
     assert share(window) == pytest.approx(coarse, abs=0.03)
 
 
+def test_it_is_drawn_afresh_slice_by_slice_and_changes_when_it_is_whole(
+    window: Window, item: PhotoItem, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    view, photos, kept = window.board.view, window.board.photos, item._kept
+    view.zoom(1.3)
+    view.viewport().repaint()
+    photos._rest.stop()
+    monkeypatch.setattr(photo_item, "SLICE_PX", 2e4)
+    photos.sharpen()
+    photos._draw_slice()
+    assert item.is_being_drawn
+    assert item.is_coarse
+    assert item._kept is kept
+    view.pan(30.0, 0.0)  # what was begun is of no use any more
+    view.viewport().repaint()
+    assert not item.is_being_drawn
+    assert item._kept is kept
+    qtbot.waitUntil(lambda: not item.is_coarse, timeout=5_000)
+    assert item._kept is not kept
+
+
+def test_slices_leave_no_seams(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same pixels as drawn at once, through a perspective and at a ratio that makes halves of pixels."""
+    pixels = np.random.default_rng(1).integers(0, 2**24, (300, 400), dtype=np.uint32) | 0xFF000000
+    image = QImage(pixels.tobytes(), 400, 300, 1600, QImage.Format.Format_RGB32)
+    place = replace(laid((400, 300), (0.0, 0.0), 1200.0), matrix=LEANING)
+    path = QPainterPath()
+    path.addPolygon(QPolygonF([QPointF(*at) for at in ahead(place)]))
+    drawn = []
+    for at_once in (1e3, 1e9):
+        monkeypatch.setattr(photo_item, "SLICE_PX", at_once)
+        kept = Kept(QRect(-61, -80, 150, 133), 1.37, QTransform.fromScale(0.8, -0.8), place, is_rough=False)
+        slices = 0
+        while not kept.is_whole:
+            kept.draw_slice(image, place.size, path)
+            slices += 1
+        drawn.append((slices, kept.pixels.toImage()))
+    (many, sliced), (one, whole) = drawn
+    assert (many > 20, one) == (True, 1)
+    assert sliced == whole
+    assert whole.pixelColor(whole.width() // 2, whole.height() // 2).alpha() == 255
+
+
+def test_a_photo_that_a_hand_moves_is_put_down_as_it_is(window: Window, item: PhotoItem) -> None:
+    """Without a perspective in the way of it, though it has one itself: Qt is far faster so."""
+    kept, document = item._kept, window.document
+    assert kept is not None
+    before = share(window)
+    document.apply("Move", beneath.move_picture(document.project, "red", (1.0e5, 0.0)))
+    assert share(window) == 0.0
+    document.apply("Move", beneath.move_picture(document.project, "red", (-1.0e5, 0.0)))
+    assert item._kept is kept
+    assert share(window) == pytest.approx(before, abs=0.01)
+    leaning = replace(item.picture.place, matrix=LEANING)
+    aslant = Kept(QRect(0, 0, 9, 9), 1.0, kept.now, leaning, is_rough=False)
+    moved = beneath.move_picture(beneath.set_place(document.project, "red", leaning), "red", (7.0, -3.0))
+    to = aslant.to(kept.now, moved.picture("red").place)
+    assert to.isAffine()
+    shift = kept.now.map(QPointF(7.0, -3.0)) - kept.now.map(QPointF(0.0, 0.0))
+    assert (to.dx(), to.dy()) == pytest.approx((shift.x(), shift.y()), abs=1e-6)
+    assert (to.m11(), to.m12(), to.m21(), to.m22()) == pytest.approx((1.0, 0.0, 0.0, 1.0), abs=1e-9)
+
+
+def test_it_is_kept_no_finer_than_it_is(window: Window, item: PhotoItem, qtbot: QtBot) -> None:
+    window.board.view.zoom(8.0)
+    window.board.view.viewport().repaint()
+    qtbot.waitUntil(lambda: not item.is_coarse, timeout=5_000)
+    assert item._kept is not None
+    assert item._kept.ratio == pytest.approx(400 / (1200 * window.board.view.camera.scale))
+    assert share(window) > 0.8
+
+
+def test_what_cant_be_seen_isnt_drawn_afresh(window: Window, item: PhotoItem) -> None:
+    document, photos = window.document, window.board.photos
+    window.board.view.pan(50.0, 0.0)
+    window.board.view.viewport().repaint()
+    document.apply("Fade", beneath.fade_picture(document.project, "red", 1.0))
+    photos._rest.stop()
+    window.board.view.viewport().repaint()
+    assert item.is_coarse
+    assert not photos._rest.isActive()
+
+
 def test_fade_and_hide_draw_nothing_anew(window: Window, item: PhotoItem) -> None:
     kept, document = item._kept, window.document
     full = share(window)
@@ -89,15 +175,8 @@ def test_fade_and_hide_draw_nothing_anew(window: Window, item: PhotoItem) -> Non
 def test_smaller_copies_are_drawn_where_it_is_seen_small(window: Window, item: PhotoItem) -> None:
     for scale, wide in ((2.0, 400), (0.1, 200), (0.03, 50)):
         window.board.view.set_camera(replace(window.board.view.camera, scale=scale))
-        item._kept = None
         window.board.view.viewport().repaint()
-        assert item._level(_whole(item), 1.0).width() == wide
-
-
-def _whole(item: PhotoItem):  # noqa: ANN202
-    from app.files.photo_beneath import transform_of
-
-    return transform_of(item.picture.place) * item._kept_for
+        assert item._level(1.0).width() == wide
 
 
 def test_it_follows_its_link(window: Window, item: PhotoItem) -> None:
