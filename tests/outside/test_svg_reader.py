@@ -2,6 +2,12 @@
 
 Both readings are sampled finely and compared by Hausdorff distance both ways (GEOS), 0.05 mm, which is what flattening
 may leave. svgelements counts y down, in pixels of 1/96 inch. One case is W3C's own example.
+
+GDAL, which reads our DXF back, can't do so for SVG. Tried with pyogrio 0.13.0 (GDAL 3.12.4): its wheel lists 64 drivers
+and none is "SVG". `read_info` and `list_layers` of a plain drawing, and of one with the `cm:projected` polylines of the
+one map server for whose files GDAL's driver was made (from memory), answer "not recognized as being in a supported file
+format"; so they do with driver="SVG", and "SVG:" before the path finds no such file. Nor is there a way through PDF:
+that driver only writes there. Qt's SVG module takes GDAL's place (test_qt_svg.py), beside areas from closed forms.
 """
 
 from __future__ import annotations
