@@ -57,6 +57,7 @@ class LaneFigures:
     (place, value) of the smallest, or None.
     touching : stretches of the travel in which the two touch.
     doubt : how far the values may be off either way, drawn as a band.
+    told : the figures in words; head : the same as short as they stand beside the lane, where that is another.
     """
 
     title: str
@@ -71,6 +72,7 @@ class LaneFigures:
     least_words: str = ""
     touching: tuple[tuple[float, float], ...] = field(default=())
     doubt: float = 0.0
+    head: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -357,7 +359,7 @@ class Lane(QFrame):
             self.view.set_range(scale, figures.top)
         self.figures = figures
         self._title.show_words(figures.title)
-        self._told.show_words(figures.told)
+        self._told.show_words(figures.head or figures.told)
         self.setAccessibleName(f"{figures.title}: {figures.told}")
         self.setToolTip(f"{figures.title}\n{figures.told}\nDrag anywhere in the lane to swing the panel.")
         self.view.show_figures(figures)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from app.lanes import LaneFigures
-from app.lengths import format_angle, format_length
+from app.lengths import format_angle, format_length, style_of
 from app.ruler import RulerMark, Scale, tick_step
 from app.words import FAILS, HOLDS, doubt_words, gap_name, mobility_sentence, touching_words
 
@@ -100,6 +100,7 @@ def _gap_lane(gap: Gap, units: Units) -> LaneFigures:
         least_words=format_length(gap.smallest, units),
         touching=gap.touching_deg,
         doubt=gap.uncertain,
+        head=_gap_head(gap, units),
     )
 
 
@@ -111,6 +112,15 @@ def _gap_told(gap: Gap, units: Units) -> str:
         return f"{mark}touches at {touching_words(gap, units)}"
     doubt = doubt_words(gap.smallest, gap.uncertain, units)
     return f"{mark}least {format_length(gap.smallest, units)}{doubt} at {format_angle(gap.at_deg, units)}"
+
+
+def _gap_head(gap: Gap, units: Units) -> str:
+    """The same where a trace may be off, short enough to stand beside the lane: "✓ 10.6 ± 2.0 mm at 43.3°"."""
+    if gap.uncertain <= 0.0 or not gap.smallest:
+        return ""
+    mark = "" if gap.ok is None else f"{HOLDS if gap.ok else FAILS} "
+    least = format_length(gap.smallest, units, unit=style_of(units).units == "in")
+    return f"{mark}{least} ± {format_length(gap.uncertain, units)} at {format_angle(gap.at_deg, units)}"
 
 
 def _top(gap: Gap) -> float:

@@ -343,7 +343,8 @@ def pinch_caution(pinches: Sequence[Pinch], units: Units) -> str:
     """Names the places in which a finger fits at some opening and is crushed at another; "" for none."""
     if not pinches:
         return ""
-    limit = f"below {format_length(FINGER_MM, units)}, EN ISO 13854"
+    worst = "; traces taken at their worst" if any(pinch.uncertain > 0.0 for pinch in pinches) else ""
+    limit = f"below {format_length(FINGER_MM, units)}, EN ISO 13854{worst}"
     named = pinches if len(pinches) <= MOST_PINCHES + 1 else pinches[:MOST_PINCHES]
     places = "; ".join(f"{gap_name(pinch.between)} {pinch_words(pinch, units)}" for pinch in named)
     more = f"; and {len(pinches) - len(named)} more places" if len(named) < len(pinches) else ""
@@ -356,8 +357,11 @@ def pinch_count(count: int) -> str:
 
 
 def pinch_words(pinch: Pinch, units: Units) -> str:
-    """What happens at a pinch place: "closes to 4.8 mm at 0°", "closes at 31.2°"."""
+    """What happens at a pinch place: "closes to 4.8 mm at 0°", "closes to 4.8 mm ± 1.0 mm (trace) at 0°", "closes at
+    31.2°".
+    """
     deg = format_angle(pinch.deg, units)
     if reads_zero(pinch.closes_to, units):
         return f"closes at {deg}"
-    return f"closes to {format_length(pinch.closes_to, units)} at {deg}"
+    doubt = doubt_words(pinch.closes_to, pinch.uncertain, units)
+    return f"closes to {format_length(pinch.closes_to, units)}{doubt} at {deg}"

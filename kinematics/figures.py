@@ -30,7 +30,8 @@ class KeyFigures:
     """None stands where there is no figure.
 
     opens_deg : opening reached; `opens` tells whether that is the one wanted.
-    clearance, of : mm, the smallest clearance (less what the outlines may be off) and its pair.
+    clearance, of : mm, the smallest clearance (less what the outlines may be off) and its pair; of_drawn, uncertain :
+    mm, that pair's clearance as drawn, and by how much it may be off (0: `clearance` is as drawn).
     back, back_deg : mm, how far the rear corner goes back at most (0: never), and at which opening.
     transmission_deg : the least transmission angle.   room : mm, width and height of the box around the pins, shut.
     effort : N, the largest push at the handle; None until loads are computed.
@@ -41,6 +42,8 @@ class KeyFigures:
     opens: bool
     clearance: float | None
     of: tuple[str, str] | None
+    of_drawn: float | None
+    uncertain: float
     back: float | None
     back_deg: float | None
     transmission_deg: float | None
@@ -61,6 +64,8 @@ def key_figures(analysis: Analysis) -> KeyFigures:
         opens=opening.ends == "wanted opening",
         clearance=None if gap is None else _low(gap),
         of=None if gap is None else gap.between,
+        of_drawn=None if gap is None else gap.smallest,
+        uncertain=0.0 if gap is None else gap.uncertain,
         back=back,
         back_deg=back_deg,
         transmission_deg=angle,

@@ -11,6 +11,7 @@ points close together along one body are followed through the travel, each with 
 of points that open and close are taken together, and the one that closes furthest speaks for them. Looked at are the
 outlines of panel against fixed link, and the bands of links against each other (shears). The widest and narrowest gaps
 are those at poses close together, so a figure may be off by a millimetre or so; it marks a place, no more.
+Where outlines are uncertain, a place that may be a pinch counts as one (`kinematics.doubt`).
 
 That nothing is marked doesn't mean that nothing pinches: only what is drawn is looked at.
 """
@@ -65,6 +66,7 @@ class Pinch:
 
     between : the two bodies by id.     opens_to, closes_to : the widest and the narrowest gap there, mm.
     deg : the opening at which it is narrowest; place : where that is, in the fixed link's frame.
+    uncertain : mm by which both gaps may be off, as the outlines may be.
     """
 
     between: tuple[str, str]
@@ -72,6 +74,7 @@ class Pinch:
     closes_to: float
     deg: float
     place: Point
+    uncertain: float = 0.0
 
 
 @lru_cache(maxsize=4)
@@ -89,10 +92,11 @@ def pinches(analysis: Analysis, least: float = LEAST_GAPS["finger"]) -> tuple[Pi
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Named:
-    """A body with its name."""
+    """A body with its name, and how far (mm) its line may be off."""
 
     name: str
     body: Body
+    uncertain: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -126,7 +130,8 @@ def _pairs(analysis: Analysis) -> list[tuple[_Named, _Named]]:
     project, bodies = analysis.project, analysis.bodies
 
     def on(link: str) -> list[tuple[str, _Named]]:
-        return [(each.station, _Named(each.id, bodies[each.id])) for each in project.outlines if each.on == link]
+        there = (outline for outline in project.outlines if outline.on == link)
+        return [(each.station, _Named(each.id, bodies[each.id], each.uncertain)) for each in there]
 
     lids = [
         (lid, frame)
@@ -149,14 +154,14 @@ def _bands(project: Project, analysis: Analysis) -> list[_Named]:
 
 
 def _between(poses: _Poses, one: _Named, other: _Named, least: float) -> list[Pinch]:
-    """The pinch places of a pair, looked at along the first of the two."""
-    points = followed(one.body)
-    gaps = _gaps_about(least, poses, points, one.body, other.body)
+    """The pinch places of a pair, looked at along the first of the two; what may be one by the outlines' doubt is."""
+    points, off = followed(one.body), one.uncertain + other.uncertain
+    gaps = _gaps_about((least - off, least + off), poses, points, one.body, other.body)
     narrow, wide = gaps.min(axis=0), gaps.max(axis=0)
-    caught = (narrow < least) & (wide >= least)
+    caught = (narrow < least + off) & (wide >= least - off)
     if caught.any():
         wide[caught] = np.minimum(wide[caught], _opposite_wide(poses, points[caught], gaps[:, caught], one, other))
-        caught &= wide >= least
+        caught &= wide >= least - off
     found = [
         _pinch(poses, (one, other), points, gaps[:, k], k, float(wide[k]))
         for k in _speakers(caught, np.rint(narrow), wide)
@@ -199,8 +204,9 @@ def _gaps(poses: _Poses, points: Complexes, one: Body, other: Body) -> Floats:
     return np.asarray(np.maximum(apart - one.radius - other.radius, 0.0))
 
 
-def _gaps_about(least: float, poses: _Poses, points: Complexes, one: Body, other: Body) -> Floats:
-    """(poses, n) as `_gaps`; infinite at points where no gap can be both wider and narrower than `least`.
+def _gaps_about(least: tuple[float, float], poses: _Poses, points: Complexes, one: Body, other: Body) -> Floats:
+    """(poses, n) as `_gaps`; infinite at points where no gap can be both wider than the first of `least` and
+    narrower than the second.
 
     Of very many points every few are asked first: a gap differs between two points by no more than they are apart.
     """
@@ -209,7 +215,7 @@ def _gaps_about(least: float, poses: _Poses, points: Complexes, one: Body, other
     firsts, group = np.arange(0, len(points), ASKED_FIRST), np.arange(len(points)) // ASKED_FIRST
     rough = _gaps(poses, points[firsts], one, other)
     apart = np.maximum.reduceat(np.abs(points - points[firsts][group]), firsts)
-    matter = ((rough.min(axis=0) - apart < least) & (rough.max(axis=0) + apart >= least))[group]
+    matter = ((rough.min(axis=0) - apart < least[1]) & (rough.max(axis=0) + apart >= least[0]))[group]
     found = np.full((len(rough), len(points)), np.inf)
     found[:, matter] = _gaps(poses, points[matter], one, other)
     return found
@@ -243,4 +249,5 @@ def _pinch(
     closes = max(abs(far - near) - one.body.radius - other.body.radius, 0.0)
     column = other.body.column
     place = complex(poses.shifts[at, column]) + complex(np.exp(1j * poses.turns[at, column])) * 0.5 * (near + far)
-    return Pinch((other.name, one.name), opens_to, closes, float(poses.openings[at]), as_point(place))
+    off = one.uncertain + other.uncertain
+    return Pinch((other.name, one.name), opens_to, closes, float(poses.openings[at]), as_point(place), off)

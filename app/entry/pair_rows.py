@@ -13,14 +13,16 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
 
 from app.fields import Field, angle_field, length_field, named, optional_length_field
-from app.lengths import format_length
+from app.lengths import exact_length, format_length
 from app.lettering import breakable
 from app.words import gap_name
 from kinematics import edits, wanting
+from kinematics.errors import HingewrightError
 from kinematics.project import ShutWant
 
 if TYPE_CHECKING:
     from app.entry.form import Form
+    from app.lengths import Units
     from kinematics.project import GapWant, Project
 
 INDENT = 8
@@ -179,6 +181,7 @@ class PairRows:
         least, most = (getattr(old, each, None) if each != side else mm for each in ("at_least", "at_most"))
         if least is None and most is None:
             return None
+        check_widths(least, most, self._form.units)
         return ShutWant(least, most) if old is None else replace(old, at_least=least, at_most=most)
 
     def _with_shut(self, project: Project, shut: ShutWant | None) -> Project:
@@ -193,6 +196,17 @@ class PairRows:
         """The want of this pair; while rows wait to be made anew there may be fewer."""
         gaps = self._form.document.project.gaps
         return gaps[min(self._which or 0, len(gaps) - 1)]
+
+
+def check_widths(least: float | None, most: float | None, units: Units) -> None:
+    """Refuse the sides (mm) of a shut gap that no gap meets, in the builder's words; HingewrightError."""
+    if least is not None and least < 0.0:
+        raise HingewrightError("a gap may not be negative", remedy="Where the two may touch, empty this.")
+    if most is not None and most <= 0.0:
+        raise HingewrightError("the largest must be more than 0", remedy="At 0 the two would touch.")
+    if least is not None and most is not None and least > most:
+        sides = f"the least, {exact_length(least, units)}, is more than the largest, {exact_length(most, units)}"
+        raise HingewrightError(sides, remedy="No gap is both.")
 
 
 def _faint(words: str) -> QLabel:

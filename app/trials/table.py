@@ -13,6 +13,7 @@ from PySide6.QtGui import QFont
 
 from app.lengths import NOTHING, format_angle, format_length
 from app.trials.kept import note_trial, rename_trial, trials_of
+from app.words import doubt_words
 from kinematics.figures import KeyFigures, key_figures
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ HEADS = {
     OPENS: ("Opens to", "How far the panel opens; ✗ where that is less than wanted."),
     CLEARANCE: (
         "Clearance",
-        "The smallest clearance among the pairs that are wanted, less what the outlines may be off.",
+        "The smallest clearance among the pairs that are wanted; where outlines may be off, its low end.",
     ),
     BACK: ("Rear corner back", "How far the panel's rear corner goes back at most, away from the front."),
     TRANSMISSION: (
@@ -62,7 +63,20 @@ def _opens(figures: KeyFigures, units: Units) -> str:
 
 
 def _clearance(figures: KeyFigures, units: Units) -> str:
-    return "touches" if figures.clearance == 0.0 else format_length(figures.clearance, units)
+    """Say the clearance; where traces may be off, that it is the low end."""
+    if figures.clearance == 0.0:
+        return "may touch (low end)" if figures.of_drawn else "touches"
+    low = " (low end)" if figures.uncertain > 0.0 else ""
+    return f"{format_length(figures.clearance, units)}{low}"
+
+
+def _clearance_tip(figures: KeyFigures, units: Units) -> str:
+    """Say of which pair the clearance is, and what it is as drawn."""
+    one, other = figures.of or ("", "")
+    if figures.uncertain <= 0.0:
+        return f"Between {one} and {other}."
+    drawn = f"{format_length(figures.of_drawn, units)}{doubt_words(figures.of_drawn, figures.uncertain, units)}"
+    return f"Between {one} and {other}: {drawn}; the low end takes the traces at their worst."
 
 
 def _back(figures: KeyFigures, units: Units) -> str:
@@ -212,7 +226,7 @@ class TrialsModel(QAbstractTableModel):
         if figures is None:
             return "It is being worked out."
         if column == CLEARANCE and figures.of is not None:
-            return f"Between {figures.of[0]} and {figures.of[1]}."
+            return _clearance_tip(figures, self._document.units)
         if column == BACK and figures.back_deg is not None and figures.back:
             return f"At {format_angle(figures.back_deg, self._document.units)}."
         return HEADS[column][1]

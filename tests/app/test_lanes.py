@@ -161,6 +161,15 @@ def test_words_too_long_for_the_label_end_in_dots_and_stand_in_the_tip(lane: Lan
     assert lane._told.text() == FIGURES.told  # which has room
 
 
+def test_a_short_head_stands_beside_the_lane_and_the_whole_in_the_tip(lane: Lane) -> None:
+    """As long as such a head gets: inches with fractions, a doubt above one inch, an opening beyond 100°."""
+    whole, head = "✗ least 10.6 mm ± 3.0 mm (trace) at 3.2°", '✗ 27 63/64" ± 1 13/64" at 101.9°'
+    lane.show_figures(replace(FIGURES, told=whole, head=head), None)
+    assert lane._told.text() == head
+    assert whole in lane.toolTip()
+    assert whole in lane.accessibleName()
+
+
 def test_the_longest_words_of_the_starts_have_room(lane: Lane) -> None:
     """The transmission angle names its link; of the links that starts make, "coupling rod" is the longest."""
     told = "least 24.8° at 55.1° (coupling rod)"

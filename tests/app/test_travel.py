@@ -31,6 +31,16 @@ def test_a_gap_that_falls_short_says_so_without_colour() -> None:
     assert lanes_of(analyse(short), "mm")[0].told.startswith("✗ least")
 
 
+def test_where_a_trace_may_be_off_the_head_is_short_and_the_tip_says_why() -> None:
+    project = demo()
+    assert lanes_of(analyse(project), "mm")[0].head == ""  # the figures as they are
+    off = replace(project, outlines=tuple(replace(each, uncertain=1.5) for each in project.outlines))
+    lane = lanes_of(analyse(off), "mm")[0]
+    assert lane.told == "✗ least 10.6 mm ± 3.0 mm (trace) at 3.2°"
+    assert lane.head == "✗ 10.6 ± 3.0 mm at 3.2°"
+    assert lanes_of(analyse(off), "in")[0].head == '✗ 27/64" ± 1/8" at 3.2°'
+
+
 def test_a_contact_is_told_in_words_and_drawn_as_a_stretch() -> None:
     project = demo()
     walled = edits.move_outline_point(project, project.outlines[0].id, 3, (40.0, 330.0))

@@ -270,6 +270,11 @@ def test_places_where_a_finger_is_caught_are_named_with_the_standard() -> None:
     assert words.pinch_caution([], "mm") == ""
     assert words.pinch_words(replace(PINCH, closes_to=0.0, deg=31.2), "mm") == "closes at 31.2°"
     assert words.pinch_caution([PINCH] * 5, "mm").count("sill") == 5
+    off = replace(PINCH, uncertain=1.5)
+    assert words.pinch_words(off, "mm") == "closes to 4.8 mm ± 1.5 mm (trace) at 0°"
+    assert "(below 25.0 mm, EN ISO 13854; traces taken at their worst): sill – lid closes" in words.pinch_caution(
+        [PINCH, off], "mm"
+    )
     assert words.pinch_caution([PINCH] * 9, "mm").endswith("; and 5 more places.")
 
 

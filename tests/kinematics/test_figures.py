@@ -42,7 +42,9 @@ def test_a_doubtful_trace_is_taken_at_its_low_end() -> None:
     sure = key_figures(analyse(wanted)).clearance
     outlines = (replace(wanted.outlines[0], uncertain=2.0), wanted.outlines[1])
     assert sure is not None
-    assert key_figures(analyse(replace(wanted, outlines=outlines))).clearance == pytest.approx(sure - 2.0)
+    figures = key_figures(analyse(replace(wanted, outlines=outlines)))
+    assert figures.clearance == pytest.approx(sure - 2.0)
+    assert (figures.of_drawn, figures.uncertain) == (pytest.approx(sure), 2.0)
 
 
 def test_the_room_is_the_box_of_the_pins() -> None:

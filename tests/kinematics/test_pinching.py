@@ -63,6 +63,26 @@ def test_a_gap_that_no_finger_enters_is_none(wanted_deg: float, count: int) -> N
     assert len(found(lid(post(FRONT, 5.0), wanted_deg=wanted_deg))) == count
 
 
+@pytest.mark.parametrize(
+    ("gap", "wanted_deg", "off", "count"),
+    [
+        (26.0, 60.0, 0.0, 0),
+        (26.0, 60.0, 0.9, 0),
+        (26.0, 60.0, 1.1, 1),  # it may close to 24.9
+        (5.0, 2.0, 2.0, 0),
+        (5.0, 2.0, 2.7, 1),  # 22.4 mm, drawn, is 25.1 at most: a finger may enter
+    ],
+)
+def test_what_may_be_a_pinch_by_the_traces_doubt_is_one(gap: float, wanted_deg: float, off: float, count: int) -> None:
+    project = lid(post(FRONT, gap), wanted_deg=wanted_deg)
+    frame, skin = project.outlines
+    project = replace(project, outlines=(replace(frame, uncertain=0.6 * off), replace(skin, uncertain=0.4 * off)))
+    told = found(project)
+    assert len(told) == count
+    assert [pinch.uncertain for pinch in told] == pytest.approx([off] * count, abs=1e-12)
+    assert [pinch.closes_to for pinch in told] == pytest.approx([gap] * count, abs=1e-6)  # as drawn
+
+
 def test_another_part_of_the_body_has_another_gap() -> None:
     assert found(lid(post(FRONT, 60.0))) == ()
     (hand,) = found(lid(post(FRONT, 60.0)), least=LEAST_GAPS["hand"])

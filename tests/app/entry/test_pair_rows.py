@@ -63,9 +63,11 @@ def test_the_usual_one_is_about_3_16_in_and_even(panel: EntryPanel, document: Do
 @pytest.mark.parametrize(
     ("name", "typed", "says"),
     [
-        (LEAST, "7", "at_least is 7 and at_most 6.35"),
-        (LEAST, "-1", "may not be negative"),
-        (LARGEST, "0", "must be greater than 0"),
+        (LEAST, "7", "✗ the least, 7 mm, is more than the largest, 6.35 mm. No gap is both. Still 3.175 mm."),
+        (LEAST, '3/8"', "✗ the least, 9.525 mm, is more than"),
+        (LARGEST, "1", "✗ the least, 3.175 mm, is more than the largest, 1 mm."),
+        (LEAST, "-1", "✗ a gap may not be negative. Where"),
+        (LARGEST, "0", "✗ the largest must be more than 0. At 0 the two would touch."),
         (LARGEST, "even", "even"),
         (LARGEST, "1e30", "no unit known here"),
     ],

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
 
+from app.lengths import format_length
 from app.trials.dialog import TrialsDialog
 from app.trials.kept import keep_trial
 from app.trials.table import BACK, CHECKS, CLEARANCE, HEADS, NAME, NOTE, OPENS, ROOM, TRANSMISSION
@@ -58,6 +60,24 @@ def test_each_layout_has_its_row_of_figures(sheet: TrialsDialog, window: Window)
     assert "short" in words(sheet, 0, CHECKS)
     window.set_units("in")
     assert words(sheet, 1, CLEARANCE) == '27/64"'
+
+
+def test_a_clearance_between_traces_says_that_it_is_the_low_end(sheet: TrialsDialog, window: Window) -> None:
+    document = window.document
+
+    def off(mm: float) -> tuple[str, str]:
+        outlines = tuple(replace(each, uncertain=mm) for each in document.project.outlines)
+        document.apply("Set uncertain", replace(document.project, outlines=outlines))
+        index = sheet.model.index(0, CLEARANCE)
+        return words(sheet, 0, CLEARANCE), str(index.data(Qt.ItemDataRole.ToolTipRole))
+
+    (sure, tip), drawn = off(0.0), document.analysis.gaps[0].smallest
+    assert drawn is not None
+    assert (sure, tip) == (format_length(drawn, "mm"), "Between screen and sill and hatch skin.")
+    low, tip = off(1.0)
+    assert low == f"{format_length(drawn - 2.0, 'mm')} (low end)"
+    assert f": {sure} ± 2.0 mm (trace); the low end takes" in tip
+    assert off(50.0)[0] == "may touch (low end)"
 
 
 def test_the_best_of_a_column_is_bold(sheet: TrialsDialog) -> None:
