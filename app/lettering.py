@@ -7,6 +7,7 @@ than the column is broken.
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from textwrap import wrap
 
@@ -15,6 +16,7 @@ ON_SHEET = 24
 END = 8  # of them, how many are the name's end
 LONGEST = 18  # letters of a word that is never broken
 TIP_LINE = 64  # letters in a line of a tip; 45 to 75 are common practice in print, no source
+FILE_NAME = re.compile(r"\.\w{1,8}(,|$)")
 BREAK = "\u200b"  # a space without width: a line may break there
 
 
@@ -37,6 +39,12 @@ def breakable(text: str) -> str:
 def in_lines(tip: str) -> str:
     """Break a tip into lines that the eye follows easily; Qt would show each sentence as one line, however long."""
     return "\n".join("\n".join(wrap(line, TIP_LINE, break_long_words=False)) for line in tip.split("\n"))
+
+
+def opened(sentence: str) -> str:
+    """Begin a sentence with a capital, unless it begins with a name: in quotes, or that of a file ("lid.dxf: …")."""
+    place, colon, _ = sentence.partition(": ")
+    return sentence if colon and FILE_NAME.search(place) else sentence[:1].upper() + sentence[1:]
 
 
 def in_menu(name: str) -> str:

@@ -17,6 +17,7 @@ from PySide6.QtGui import QAccessible, QAccessibleEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QPushButton, QToolButton, QWidget
 
 from app.fields import named
+from app.lettering import opened
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -98,7 +99,10 @@ class Notice(QFrame):
         return self._answers
 
     def show_sentence(self, sentence: str) -> None:
-        """Show a sentence, or put the last one away with ""."""
+        """Show a sentence of a fault, which begins with a capital here, or put the last one away with ""."""
+        self._put(opened(sentence))
+
+    def _put(self, sentence: str) -> None:
         self._leave.stop()
         self._sentence, self._is_news = sentence, False
         if sentence:
@@ -107,7 +111,7 @@ class Notice(QFrame):
 
     def show_news(self, sentence: str) -> None:
         """Show what was done; it goes by itself after a while."""
-        self.show_sentence(sentence)
+        self._put(sentence)  # as it came: it may begin with the name of a file
         self._is_news = bool(sentence)
         self._colour()
         if sentence:

@@ -35,7 +35,7 @@ def test_an_error_that_leaves_a_slot_is_told_in_the_window(window: Window, log: 
     faults = Faults(window.document, log)
     error = ProjectError("there is no pivot Z", "pivots", "Choose another.")
     faults.tell(type(error), error, None)
-    assert window.area.notice.sentence == "pivots: there is no pivot Z. Choose another."
+    assert window.area.notice.sentence == "Pivots: there is no pivot Z. Choose another."
 
 
 def test_a_fault_of_the_program_keeps_the_work_and_is_written_down(window: Window, log: FaultLog) -> None:
@@ -69,4 +69,4 @@ def test_an_installed_hook_gets_what_a_slot_lets_out(
         raise ProjectError("nothing rides on it", "outlines")
 
     QTimer.singleShot(0, slot)
-    qtbot.waitUntil(lambda: window.area.notice.sentence == "outlines: nothing rides on it.")
+    qtbot.waitUntil(lambda: window.area.notice.sentence == "Outlines: nothing rides on it.")

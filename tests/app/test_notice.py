@@ -43,6 +43,31 @@ def test_it_stays_while_there_was_no_time_to_read_and_goes_on_with_the_work(
     assert notice.sentence == ""
 
 
+@pytest.mark.parametrize(
+    ("came", "shown"),
+    [
+        ("the trial can't be read.", "The trial can't be read."),
+        ('link "arm": it has no pins.', 'Link "arm": it has no pins.'),
+        ('"arm" is no number.', '"arm" is no number.'),
+        ("my old lid.dxf: it can't be read.", "my old lid.dxf: it can't be read."),  # a file has its name
+        ("bad.csv, line 2: no length.", "bad.csv, line 2: no length."),
+        ("äußere lid: gone.", "Äußere lid: gone."),
+        ("12 is no name.", "12 is no name."),
+    ],
+)
+def test_a_sentence_begins_with_a_capital_unless_a_name_stands_there(notice: Notice, came: str, shown: str) -> None:
+    notice.show_sentence(came)
+    assert notice.sentence == shown
+
+
+def test_news_and_questions_may_begin_with_the_name_of_a_file(notice: Notice) -> None:
+    notice.show_news("lid.svg is written.")
+    assert notice.sentence == "lid.svg is written."
+    notice.show_sentence("")
+    notice.ask(Question("lid", "lid.hinge is open in another window as well.", ()))
+    assert notice.sentence == "lid.hinge is open in another window as well."
+
+
 def test_an_empty_sentence_puts_it_away(notice: Notice, qtbot: QtBot) -> None:
     notice.show_sentence("One.")
     notice.show_sentence("")
