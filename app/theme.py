@@ -127,7 +127,7 @@ QToolButton:checked:focus, #toolbox QToolButton:checked:focus, QPushButton:check
 #check:hover { background: @wash@; }
 #check:focus { background: @chosen_wash@; }
 QListWidget, QTableView { border: 1px solid @rule@; background: @paper@; gridline-color: @rule@; }
-QListWidget::item { padding: 3px 4px; }
+QListWidget::item { padding: 3px 4px; border-bottom: 1px solid transparent; }
 QListWidget::item:selected, QTableView::item:selected { background: @chosen_wash@; color: @ink@;
     border-bottom: 1px solid @chosen@; }
 QTableView::item:focus { border: 1px solid @chosen@; }

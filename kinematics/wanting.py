@@ -152,6 +152,38 @@ def passing(project: Project, on: str) -> tuple[str, ...]:
     )
 
 
+def watch_all_round(project: Project, thing: str, at_least: float, panel_alone: bool = False) -> Project:
+    """Want so large a gap (mm), from shut on, between an outline of the fixed link and all that moves past it.
+
+    What moves past: every outline that rides on another link, and the links that have a width; with panel_alone the
+    panel's outlines. A pair of which as much is wanted already stays as it is, a want that asks for less is raised, one
+    that holds only from some opening on stays beside the new one. Outlines of two stations don't meet: no want of them.
+    """
+    for other in _moving(project, thing, panel_alone):
+        of_pair = [(place, gap) for place, gap in enumerate(project.gaps) if gap.pairs(thing, other)]
+        if any(gap.at_least >= at_least and gap.after_deg <= 0.0 for _, gap in of_pair):
+            continue
+        lax = next((place for place, gap in of_pair if gap.after_deg <= 0.0), None)
+        if lax is not None:
+            project = edits.set_gap(project, (thing, other), at_least, which=lax)
+        else:
+            project = replace(project, gaps=(*project.gaps, GapWant((thing, other), at_least)))
+    return project
+
+
+def _moving(project: Project, thing: str, panel_alone: bool) -> tuple[str, ...]:
+    """Give what moves past an outline of the fixed link and can be watched against it."""
+    station, fixed, panel = project.outline(thing).station, project.fixed.id, project.panel.id
+    outlines = [
+        outline.id
+        for outline in project.outlines
+        if (outline.on == panel if panel_alone else outline.on != fixed)
+        and (not station or not outline.station or outline.station == station)
+    ]
+    bands = [link.id for link in project.links if link.kind == "link" and link.width > 0.0 and not panel_alone]
+    return (*outlines, *bands)
+
+
 def box(one: Point, other: Point) -> tuple[Point, ...]:
     """Give the corners of the upright box between two of its corners; ProjectError where it has no area."""
     left, right = sorted((one[0], other[0]))

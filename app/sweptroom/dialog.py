@@ -1,4 +1,7 @@
-"""The sheet on the swept room: on the board while it is open, with what stands nearest to it; saved as a drawing."""
+"""The sheet on the swept room: on the board while it is open, with what stands nearest to it; saved as a drawing.
+
+A thing that stands around it can be watched from here: one step wants a least distance of it against all that moves.
+"""
 
 from __future__ import annotations
 
@@ -6,13 +9,24 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QFileDialog, QLabel, QListWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QDialog,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QListWidgetItem,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.buttons import close_only
 from app.entry.form import push_button
-from app.fields import named
-from app.sweptroom.told import near_words, nearest_things, size_words
+from app.fields import length_field, named
+from app.sweptroom.told import nearest_things, size_words, thing_words, watched_words
 from app.ticks import TickBox
+from kinematics import wanting
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -51,12 +65,23 @@ class SweptDialog(QDialog):
         self.size_told.setWordWrap(True)
         column.addWidget(self.size_told)
         self.things = QListWidget()
+        self.things.setWordWrap(True)
+        self.things.setTextElideMode(Qt.TextElideMode.ElideNone)
+        self.things.setResizeMode(QListWidget.ResizeMode.Adjust)
         named(
             self.things,
             "What stands around it",
-            "Every outline of the fixed body, the nearest first, with its distance from the room.",
+            "Every outline of the fixed body, the nearest first, with its distance from the room; ✓ or ✗ where gaps "
+            "are wanted of it. Choose one to watch it.",
         )
+        self.things.itemSelectionChanged.connect(self._choose)
         column.addWidget(self.things, 1)
+        column.addLayout(self._watch_row())
+        self.watch_told = QLabel()
+        self.watch_told.setWordWrap(True)
+        self.watch_told.setTextFormat(Qt.TextFormat.PlainText)
+        self.watch_told.hide()
+        column.addWidget(self.watch_told)
         self.save_button = push_button(
             "Save as a drawing…", "Write the room's outline, full size in mm, as DXF or SVG.", self.save
         )
@@ -64,22 +89,77 @@ class SweptDialog(QDialog):
         box = close_only()
         box.rejected.connect(self.close)
         column.addWidget(box)
-        self.resize(380, 340)
+        for button in self.findChildren(QPushButton):
+            button.setAutoDefault(False)  # Enter takes a typed distance over, and presses nothing
+        self.resize(420, 420)
         overlay.told.connect(self._show)
         document.restyled.connect(self._restyle)
         overlay.want(True)
 
+    def _watch_row(self) -> QHBoxLayout:
+        """The least distance to want of the chosen thing, and the button that wants it."""
+        document = self._document
+        self._least, self._chosen = document.preferences.clearance, ""
+        self.least = length_field(
+            "Least distance", "The gap to want of the chosen thing.", lambda: document.units, self._take_least
+        )
+        self.least.set_value(self._least)
+        self.watch_button = push_button(
+            "Watch it",
+            "Want this least distance between the chosen thing and all that moves past it: the panel's outlines, and "
+            "the links (not with the panel alone). What is wanted already and asks for as much stays. One step.",
+            self.watch,
+        )
+        row = QHBoxLayout()
+        label = QLabel("Least distance")
+        label.setBuddy(self.least)
+        row.addWidget(label)
+        row.addWidget(self.least, 1)
+        row.addWidget(self.watch_button)
+        return row
+
+    def _take_least(self, mm: float) -> None:
+        if mm < 0.0:
+            raise HingewrightError("a distance may not be negative")
+        self._least = mm
+
+    def _choose(self) -> None:
+        chosen = self.things.selectedItems()
+        if chosen:
+            self._chosen = str(chosen[0].data(Qt.ItemDataRole.UserRole))
+        self.watch_button.setEnabled(bool(chosen))
+
+    def watch(self) -> None:
+        """Want the least distance of the chosen thing: one step, told in words."""
+        document, before, thing = self._document, self._document.project, self._chosen
+        alone = self.panel_alone.isChecked()
+        if not document.attempt(
+            f"Watch {thing}", lambda project: wanting.watch_all_round(project, thing, self._least, alone)
+        ):
+            return
+        self.watch_told.setText(watched_words(before, document.project, thing, self._least, document.units))
+        self.watch_told.show()
+
     def _show(self, room: SweptRoom | None) -> None:
+        chosen = self._chosen
         self.things.clear()
+        self.watch_button.setEnabled(False)
         self.save_button.setEnabled(room is not None and bool(room.solids))
         if room is None:
             self.size_told.setText("It is worked out once the hand rests.")
             return
         units = self._document.units
         self.size_told.setText(size_words(room, units))
-        self.things.addItems([near_words(near, units) for near in nearest_things(room, self._document.project)])
+        for near in nearest_things(room, self._document.project):
+            item = QListWidgetItem(thing_words(near, self._document.analysis.gaps, units))
+            item.setData(Qt.ItemDataRole.UserRole, near.outline)
+            self.things.addItem(item)
+            if near.outline == chosen:
+                self.things.setCurrentItem(item)
+        self._choose()
 
     def _restyle(self) -> None:
+        self.least.set_value(self._least)
         self._show(self._overlay.room)
 
     def save(self) -> None:

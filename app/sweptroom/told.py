@@ -10,14 +10,17 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from app.lengths import format_length
+from app.lengths import format_angle, format_length
 from app.shapes import Layer, Pen, Stroke
-from app.words import doubt_words
+from app.words import FAILS, HOLDS, doubt_words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from app.lengths import Units
     from app.look import Look
     from kinematics.project import Outline, Project
+    from kinematics.results import Gap
     from kinematics.swept import SweptRoom
 
 DASH = (2.0, 3.0)
@@ -79,6 +82,39 @@ def size_words(room: SweptRoom, units: Units) -> str:
     high = format_length(max(ys) - min(ys), units)
     rim = f"; widened by up to {format_length(room.rim, units, fine=True)}, so that it surely holds all"
     return f"{width} × {high} over all{rim if room.rim > 0.0 else ''}."
+
+
+def thing_words(near: Near, gaps: Sequence[Gap], units: Units) -> str:
+    """Say how far a thing stands from the room, whether every want of it holds, and with what it falls short.
+
+    "✗ sill: 3.1 mm away; wants 6.0 mm, short with hatch skin".
+    """
+    wants = [gap for gap in gaps if gap.wanted and near.outline in gap.between]
+    if not wants:
+        return near_words(near, units)
+    short = [gap for gap in wants if not gap.ok]
+    names = [next(name for name in gap.between if name != near.outline) for gap in short]
+    rest = f", short with {', '.join(dict.fromkeys(names))}" if short else ""
+    return f"{FAILS if short else HOLDS} {near_words(near, units)}; wants {_wanted(short or wants, units)}{rest}"
+
+
+def _wanted(wants: Sequence[Gap], units: Units) -> str:
+    """The gaps wanted: "6.0 mm", "3.0 mm to 6.0 mm", "6.0 mm from 5° on" where none of them holds from shut."""
+    least, most = (format_length(end(gap.at_least or 0.0 for gap in wants), units) for end in (min, max))
+    after = min(gap.after_deg for gap in wants)
+    late = f" from {format_angle(after, units)} on" if after > 0.0 else ""
+    return (least if least == most else f"{least} to {most}") + late
+
+
+def watched_words(before: Project, after: Project, thing: str, at_least: float, units: Units) -> str:
+    """Say what `watch_all_round` has done: "6.0 mm wanted of sill against hatch skin, lift arm."."""
+    changed = [gap for gap in after.gaps if gap not in before.gaps]
+    if not changed:
+        return f"As much is wanted of {thing} already, or nothing that can be watched moves past it: nothing changed."
+    others = ", ".join(next(name for name in gap.between if name != thing) for gap in changed)
+    held = sum(thing in gap.between for gap in after.gaps) - len(changed)
+    rest = f" {held} want{'s' if held > 1 else ''} of it stay{'' if held > 1 else 's'} as before." if held else ""
+    return f"{format_length(at_least, units)} wanted of {thing} against {others}.{rest}"
 
 
 def near_words(near: Near, units: Units) -> str:

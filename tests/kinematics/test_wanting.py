@@ -131,6 +131,44 @@ def test_a_placed_thing_is_watched_against_panel_and_wide_links() -> None:
     assert wanting.is_placed(after, "knee")
 
 
+def test_a_thing_is_watched_all_round_from_shut_on() -> None:
+    wall = "screen and sill"
+    skin, (arm, cross, *rest) = "hatch skin", [link.id for link in demo_six_bar.links if link.kind == "link"]
+    wants = (
+        GapWant((skin, wall), 4.0, shut=USUAL),  # laxer: raised, and its shut gap stays
+        GapWant((wall, arm), 15.0),  # asks for more: stays
+        GapWant((wall, cross), 20.0, after_deg=30.0),  # holds later only: stays, and one from shut comes beside it
+    )
+    after = wanting.watch_all_round(replace(demo_six_bar, gaps=wants), wall, 12.0)
+    assert after.gaps == (
+        GapWant((skin, wall), 12.0, shut=USUAL),
+        *wants[1:],
+        GapWant((wall, cross), 12.0),
+        *(GapWant((wall, band), 12.0) for band in rest),
+    )
+    assert changed(demo_six_bar, after) == {"gaps"}
+    assert wanting.watch_all_round(after, wall, 12.0) is after
+    alone = wanting.watch_all_round(replace(demo_six_bar, gaps=()), wall, 5.0, panel_alone=True)
+    assert alone.gaps == (GapWant((wall, skin), 5.0),)
+
+
+def test_all_round_other_stations_and_bare_links_are_left_out_and_outlines_of_links_are_not() -> None:
+    arm = next(link for link in demo_six_bar.links if link.kind == "link")
+    (wall, skin) = demo_six_bar.outlines
+    project = replace(
+        demo_six_bar,
+        links=tuple(replace(link, width=0.0) for link in demo_six_bar.links),
+        outlines=(
+            replace(wall, station="middle"),
+            replace(skin, station="corner"),
+            replace(skin, id="at all", station=""),
+            replace(skin, id="arm's edge", on=arm.id, station="middle"),
+        ),
+        gaps=(),
+    )
+    assert [gap.between[1] for gap in wanting.watch_all_round(project, wall.id, 5.0).gaps] == ["at all", "arm's edge"]
+
+
 def test_a_thing_on_a_link_is_not_watched_against_that_link() -> None:
     after = wanting.place_thing(demo_six_bar, "lamp", BOX, "arm", 5.0)
     assert ("lamp", "hatch skin") in {gap.between for gap in after.gaps}

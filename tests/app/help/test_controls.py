@@ -26,6 +26,7 @@ def on_show(window: Window) -> set[str]:
     """All words of the window's menus, buttons, tools and labels."""
     for drawer in ("Trace", "Pins", "Lift", "Build"):
         window.area.open_drawer(drawer)
+    window.show_swept_room()
     actions = [action.text() for menu in window.findChildren(QMenu) for action in (*menu.actions(), menu.menuAction())]
     widgets = [widget.text() for kind in (QAbstractButton, QLabel) for widget in window.findChildren(kind)]
     told = [words.partition("\t")[0].replace("&", "") for words in (*actions, *widgets)]

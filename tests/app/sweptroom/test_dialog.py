@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import ezdxf
+import numpy as np
 import pyogrio.raw
 import pytest
 import shapely
@@ -16,8 +17,9 @@ from PySide6.QtWidgets import QFileDialog
 from app.files.errors import FileError
 from app.files.outline_export import MARGIN, save_rings
 from app.sweptroom.dialog import SweptDialog
-from app.sweptroom.told import near_words, nearest_things, size_words
+from app.sweptroom.told import Near, near_words, nearest_things, size_words, thing_words
 from kinematics import analyse, edits
+from kinematics.results import Gap
 from kinematics.swept import SweptRoom, swept_room
 from tests.app.test_accessible import assert_all_named
 from tests.specimens import demo_six_bar
@@ -31,6 +33,9 @@ if TYPE_CHECKING:
 
 SQUARE = ((0.0, 0.0), (100.0, 0.0), (100.0, 60.0), (0.0, 60.0))
 HOLE = ((20.0, 20.0), (20.0, 40.0), (40.0, 40.0), (40.0, 20.0))
+
+
+BODY = "screen and sill"
 
 
 @pytest.fixture
@@ -83,6 +88,75 @@ def test_what_is_nearest_is_as_far_as_the_smallest_gap() -> None:
 
 def test_nothing_that_moves_is_said() -> None:
     assert size_words(SweptRoom((), (), 0.0, 0.0), "mm") == "Nothing moves, so no room is taken."
+
+
+# ----------------------------------------------------------------------------------------------------------- watching
+def choose(sheet: SweptDialog, qtbot: QtBot, row: int = 0) -> None:
+    place = sheet.things.visualItemRect(sheet.things.item(row)).center()
+    qtbot.mouseClick(sheet.things.viewport(), Qt.MouseButton.LeftButton, pos=place)
+
+
+def type_least(sheet: SweptDialog, qtbot: QtBot, words: str) -> None:
+    sheet.least.line.selectAll()
+    qtbot.keyClicks(sheet.least.line, words)
+    qtbot.keyClick(sheet.least.line, Qt.Key.Key_Return)
+
+
+def test_a_thing_is_watched_against_all_that_moves_in_one_step(
+    sheet: SweptDialog, window: Window, qtbot: QtBot
+) -> None:
+    document = window.document
+    before = document.project
+    assert sheet.least.line.text() == "5 mm"  # as Preferences say
+    assert not sheet.watch_button.isEnabled()
+    choose(sheet, qtbot)
+    type_least(sheet, qtbot, "12")
+    assert sheet.isVisible()  # Enter pressed none of its buttons
+    qtbot.mouseClick(sheet.watch_button, Qt.MouseButton.LeftButton)
+    after = document.project
+    bands = [link.id for link in before.links if link.kind == "link"]
+    assert [gap.between for gap in after.gaps if BODY in gap.between and gap.at_least == 12.0] == [
+        (BODY, "hatch skin"),
+        *((BODY, band) for band in bands),
+    ]
+    assert document.undo_label == f"Watch {BODY}"
+    assert sheet.watch_told.text() == f"12.0 mm wanted of {BODY} against hatch skin, {', '.join(bands)}."
+    qtbot.waitUntil(lambda: sheet.things.count() > 0)
+    told = sheet.things.item(0).text()
+    assert told.startswith(f"✗ {BODY}: ")  # a mark, the distance, and the want
+    assert "away; wants 12.0 mm, short with hatch skin" in told
+    assert sheet.things.item(0).isSelected()  # it stays chosen
+    document.undo()
+    assert document.project == before
+
+
+def test_what_is_wanted_already_stays_and_is_told(sheet: SweptDialog, window: Window, qtbot: QtBot) -> None:
+    choose(sheet, qtbot)
+    qtbot.mouseClick(sheet.panel_alone, Qt.MouseButton.LeftButton, pos=QPoint(6, sheet.panel_alone.height() // 2))
+    choose(sheet, qtbot)
+    before = window.document.project
+    qtbot.mouseClick(sheet.watch_button, Qt.MouseButton.LeftButton)
+    assert window.document.project is before  # 10 mm is wanted from the panel, and 5 were asked for
+    assert sheet.watch_told.text().endswith("nothing changed.")
+    assert sheet.things.item(0).text().startswith(f"✓ {BODY}: ")
+
+
+def test_a_negative_distance_is_refused_beside_its_field(sheet: SweptDialog, qtbot: QtBot) -> None:
+    type_least(sheet, qtbot, "-3")
+    assert sheet.least.message == "✗ a distance may not be negative. Still 5 mm."
+
+
+def test_wants_of_a_thing_in_words() -> None:
+    near = Near("sill", 3.14)
+    gap = Gap(("sill", "lid"), 3.1, 0.0, None, 3.1, (), 6.0, 0.0, False, True, (np.zeros(1), np.zeros(1)))
+    unasked = replace(gap, wanted=False, at_least=None, ok=None)
+    assert thing_words(near, [unasked], "mm") == "sill: 3.1 mm away"
+    assert thing_words(near, [gap], "mm") == "✗ sill: 3.1 mm away; wants 6.0 mm, short with lid"
+    held = replace(gap, between=("arm", "sill"), at_least=2.0, ok=True)
+    assert thing_words(near, [gap, held, unasked], "mm") == "✗ sill: 3.1 mm away; wants 6.0 mm, short with lid"
+    late = replace(held, at_least=9.0, after_deg=5.0)
+    assert thing_words(near, [late], "mm") == "✓ sill: 3.1 mm away; wants 9.0 mm from 5° on"
+    assert thing_words(near, [held, late], "mm") == "✓ sill: 3.1 mm away; wants 2.0 mm to 9.0 mm"
 
 
 # ----------------------------------------------------------------------------------------------------------- drawings
