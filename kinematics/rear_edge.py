@@ -96,6 +96,20 @@ def rear_edge(project: Project) -> RearEdge:
     return _with_room(project, ahead * complex(along.min(), sign * outer), ahead, length)
 
 
+def rising_turn(project: Project) -> int:
+    """Tell which way a panel turns if its front rises from the body at its rear: +1 anticlockwise, −1 clockwise.
+
+    0 where nobody can tell: without outlines of both, where both ends are near the body, or where the panel stands
+    upright. How the project says that the panel opens doesn't matter.
+    """
+    panel, fixed = _points(project, project.panel.id), _lines(project, project.fixed.id)
+    if fixed.is_empty or len(panel) < 2 or np.ptp(panel.real) + np.ptp(panel.imag) < 1e-6:
+        return 0
+    ways = _ways(panel)
+    by_turn = {sign: max(_merit(way, panel, fixed, sign) for way in ways) for sign in (1, -1)}
+    return 0 if abs(by_turn[1] - by_turn[-1]) < LYING else max(by_turn, key=lambda sign: by_turn[sign])
+
+
 def side_ahead(project: Project) -> int:
     """Tell on which side of the sheet the front of the panel is: +1 right, −1 left.
 

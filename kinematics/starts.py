@@ -18,11 +18,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from kinematics.edits import free_id, remove_link, remove_pivot
+from kinematics.edits import free_id, remove_link, remove_pivot, set_travel
 from kinematics.errors import ProjectError
 from kinematics.layouts import LAYOUTS, LENGTH, WIDTH, Layout, Miniature, miniature
 from kinematics.project import Link, Pivot, Project, Travel
-from kinematics.rear_edge import RearEdge, rear_edge
+from kinematics.rear_edge import RearEdge, rear_edge, rising_turn
 from kinematics.sweep import sweep
 from kinematics.values import shown
 
@@ -82,6 +82,16 @@ def start(project: Project, kind: str) -> Project:
     cleared = _cleared(project)
     edge = rear_edge(cleared)
     return _built(cleared, layout, edge, _best(layout, edge, cleared))
+
+
+def begin(project: Project, kind: str) -> Project:
+    """The first linkage of a hinge: `start`, the panel turning so that its front rises from the body at its rear.
+
+    Anticlockwise is what stands in a project in which nobody has said anything, so it gives way where the outlines tell
+    otherwise. Clockwise was said by somebody and stays; so does either once there are pivots.
+    """
+    is_unsaid = not project.pivots and project.travel.opens == "anticlockwise"
+    return start(set_travel(project, "clockwise") if is_unsaid and rising_turn(project) < 0 else project, kind)
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,10 @@ if TYPE_CHECKING:
 
 PICTURE = QSize(108, 82)
 PAD = 6
+TURNED = (
+    "The body stands at the panel's right end, so the panel opens clockwise: its front rises. Turns, under Wants, "
+    "changes that."
+)
 
 
 class StartCard(QAbstractButton):
@@ -154,8 +158,11 @@ class StartsBox(QWidget):
 
     def place(self, kind: StartKind) -> None:
         """Place a start: one step."""
-        from kinematics.starts import start
+        from kinematics.starts import begin
 
-        if self._document.attempt(f"Place {kind.name.partition(':')[0]}", lambda project: start(project, kind.kind)):
+        opened = self._document.project.travel.opens
+        if self._document.attempt(f"Place {kind.name.partition(':')[0]}", lambda project: begin(project, kind.kind)):
             self._document.set_opening(0.0)
             self.placed.emit()
+            if self._document.project.travel.opens != opened:
+                self._document.told.emit(TURNED)

@@ -12,7 +12,16 @@ import pytest
 
 from kinematics import edits
 from kinematics.project import Link, Outline, Project, Travel
-from kinematics.rear_edge import DEFAULT_LENGTH, RearEdge, corner_name, front_point, rear_edge, room_below, side_ahead
+from kinematics.rear_edge import (
+    DEFAULT_LENGTH,
+    RearEdge,
+    corner_name,
+    front_point,
+    rear_edge,
+    rising_turn,
+    room_below,
+    side_ahead,
+)
 from tests import specimens
 
 if TYPE_CHECKING:
@@ -133,6 +142,31 @@ def test_an_undrawn_panel_is_taken_to_lie_level(opens: str, ahead: complex) -> N
     assert edge.length == DEFAULT_LENGTH
     over_a_box = rear_edge(drawn(((0.0, 0.0), (80.0, 0.0), (80.0, -90.0), (0.0, -90.0)), (), opens))
     assert at(over_a_box, 80 if ahead == 1 else 0, ahead)
+
+
+@pytest.mark.parametrize("opens", ["anticlockwise", "clockwise"])
+@pytest.mark.parametrize("turn_deg", [0.0, 12.0, -25.0])
+def test_the_front_rises_from_a_body_on_either_side(turn_deg: float, opens: str) -> None:
+    """Whichever way the project says that it opens."""
+    plain = moved(drawn(WALL, LID, opens), cmath.exp(1j * math.radians(turn_deg)))
+    assert rising_turn(plain) == 1
+    assert rising_turn(moved(plain, mirror=True, shift=40 + 30j)) == -1
+
+
+@pytest.mark.parametrize(
+    ("body", "panel"),
+    [
+        (BOX, BOX_LID),  # both ends are near
+        ((), LID),
+        (WALL, ()),
+        (WALL, ((5.0, 5.0), (5.0, 5.0))),
+        (((-200.0, -5.0), (-200.0, 305.0)), ((0.0, 0.0), (0.0, 300.0))),  # upright: hinged at either end
+        (((-20.0, -5.0), (-200.0, -5.0)), ((0.0, 0.0), (0.0, 300.0))),  # upright on its lower end: neither rises
+    ],
+)
+def test_where_nobody_can_tell_neither_way_is_the_better(body: Sequence[Point], panel: Sequence[Point]) -> None:
+    for opens in ("anticlockwise", "clockwise"):
+        assert rising_turn(drawn(body, panel, opens)) == 0
 
 
 def test_a_square_section_may_be_hinged_along_either_side() -> None:

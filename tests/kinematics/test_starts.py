@@ -15,7 +15,7 @@ from kinematics.families import family
 from kinematics.layouts import LAYOUTS, Layout
 from kinematics.project import GapWant, Limit, Link, Outline, Pivot, Project, Travel, Zone
 from kinematics.rear_edge import rear_edge
-from kinematics.starts import laid_out, start, starts
+from kinematics.starts import begin, laid_out, start, starts
 from kinematics.sweep import sweep
 from tests import specimens
 from tests.kinematics.test_rear_edge import BOX, BOX_LID, LID, WALL, drawn, moved
@@ -122,6 +122,31 @@ def test_mirrored_drawings_get_mirrored_hinges(kind: str) -> None:
     for one, other in zip(plain.pivots, mirrored.pivots, strict=True):
         assert one.joins == other.joins
         assert other.at == pytest.approx((-one.at[0], one.at[1]), abs=0.1001)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_body_on_the_other_side_has_the_first_hinge_open_the_other_way(kind: str) -> None:
+    """Only the outlines are mirrored: both projects say anticlockwise, as new ones do."""
+    other_side = replace(moved(HATCH, mirror=True), travel=HATCH.travel)
+    plain, mirrored = begin(HATCH, kind), begin(other_side, kind)
+    assert (plain.travel.opens, mirrored.travel.opens) == ("anticlockwise", "clockwise")
+    assert plain == start(HATCH, kind)
+    for one, other in zip(plain.pivots, mirrored.pivots, strict=True):
+        assert other.at == pytest.approx((-one.at[0], one.at[1]), abs=0.1001)
+    assert analyse(mirrored, steps=2).opening.reached_deg == pytest.approx(75.0, abs=1e-9)
+
+
+def test_what_somebody_said_of_the_way_it_opens_stays() -> None:
+    flap = DRAWINGS["wall, opening to the wrong side"]
+    assert begin(flap, "four-bar").travel.opens == "clockwise"
+    placed = begin(replace(moved(HATCH, mirror=True), travel=HATCH.travel), "four-bar")
+    chosen = replace(placed, travel=HATCH.travel)  # turned back by hand, once there are pivots
+    assert begin(chosen, "Watt I").travel.opens == "anticlockwise"
+    for drawing in ("lid in a box, clockwise", "upright door", "only a panel", "only a body", "nothing"):
+        for opens in ("anticlockwise", "clockwise"):
+            project = DRAWINGS[drawing]
+            project = replace(project, travel=replace(project.travel, opens=opens))
+            assert begin(project, "four-bar").travel.opens == opens, drawing
 
 
 @pytest.mark.parametrize("length", [310.0, 360.0, 470.0, 570.0])

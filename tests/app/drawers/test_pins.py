@@ -13,6 +13,7 @@ from app.document import Document, Selection
 from app.drawers.build import pin_distances
 from app.drawers.lift import loads_told
 from app.drawers.pins import hint_words
+from app.drawers.starts import TURNED
 from app.window import demo
 from kinematics import edits
 from kinematics.parts import Attachment, Device, Handle
@@ -47,6 +48,24 @@ def test_starts_are_offered_before_there_are_pins_and_on_asking_afterwards(windo
     window.document.new(outlines_only())
     assert window.pins.starts.isVisible()
     assert window.pins.choose_start.isHidden()
+
+
+def test_a_body_at_the_right_has_the_panel_open_clockwise_and_says_so(window: Window, qtbot: QtBot) -> None:
+    project = outlines_only()
+    turned = [replace(each, points=tuple((-x, y) for x, y in each.points)) for each in project.outlines]
+    open_pins(window, replace(project, outlines=tuple(turned)))
+    document = window.document
+    before = document.project
+    qtbot.mouseClick(window.pins.starts.cards[1], Qt.MouseButton.LeftButton)
+    assert document.project.travel.opens == "clockwise"
+    assert window.area.notice.sentence == TURNED
+    document.undo()
+    assert document.project == before  # one step, the way it turns among it
+    open_pins(window, project)
+    window.area.notice.dismiss()
+    qtbot.mouseClick(window.pins.starts.cards[1], Qt.MouseButton.LeftButton)
+    assert document.project.travel.opens == "anticlockwise"
+    assert window.area.notice.sentence == ""
 
 
 def test_cards_say_shop_words_first_and_the_textbook_beneath(window: Window) -> None:
