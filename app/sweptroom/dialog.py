@@ -28,6 +28,7 @@ from app.sweptroom.told import nearest_things, size_words, thing_words, watched_
 from app.ticks import TickBox
 from kinematics import wanting
 from kinematics.errors import HingewrightError
+from kinematics.swept import SAGITTA
 
 if TYPE_CHECKING:
     from app.document import Document
@@ -68,11 +69,12 @@ class SweptDialog(QDialog):
         self.things.setWordWrap(True)
         self.things.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.things.setResizeMode(QListWidget.ResizeMode.Adjust)
+        self.things.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         named(
             self.things,
             "What stands around it",
-            "Every outline of the fixed body, the nearest first, with its distance from the room; ✓ or ✗ where gaps "
-            "are wanted of it. Choose one to watch it.",
+            "Every outline of the fixed body, the nearest first, with its distance from the room; ✓, ✗ or ⚠ "
+            "where gaps are wanted of it. Choose one to watch it.",
         )
         self.things.itemSelectionChanged.connect(self._choose)
         column.addWidget(self.things, 1)
@@ -113,9 +115,10 @@ class SweptDialog(QDialog):
         row = QHBoxLayout()
         label = QLabel("Least distance")
         label.setBuddy(self.least)
-        row.addWidget(label)
+        label.setContentsMargins(0, 4, 0, 0)
+        row.addWidget(label, 0, Qt.AlignmentFlag.AlignTop)  # beneath the line there is room for what it refuses
         row.addWidget(self.least, 1)
-        row.addWidget(self.watch_button)
+        row.addWidget(self.watch_button, 0, Qt.AlignmentFlag.AlignTop)
         return row
 
     def _take_least(self, mm: float) -> None:
@@ -150,8 +153,9 @@ class SweptDialog(QDialog):
             return
         units = self._document.units
         self.size_told.setText(size_words(room, units))
+        gaps, wider = self._document.analysis.gaps, room.rim + SAGITTA
         for near in nearest_things(room, self._document.project):
-            item = QListWidgetItem(thing_words(near, self._document.analysis.gaps, units))
+            item = QListWidgetItem(thing_words(near, gaps, units, wider))
             item.setData(Qt.ItemDataRole.UserRole, near.outline)
             self.things.addItem(item)
             if near.outline == chosen:

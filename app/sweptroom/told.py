@@ -12,7 +12,7 @@ import shapely
 
 from app.lengths import format_angle, format_length
 from app.shapes import Layer, Pen, Stroke
-from app.words import FAILS, HOLDS, doubt_words
+from app.words import CAUTION, FAILS, HOLDS, doubt_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -84,18 +84,31 @@ def size_words(room: SweptRoom, units: Units) -> str:
     return f"{width} × {high} over all{rim if room.rim > 0.0 else ''}."
 
 
-def thing_words(near: Near, gaps: Sequence[Gap], units: Units) -> str:
+def thing_words(near: Near, gaps: Sequence[Gap], units: Units, wider: float = 0.0) -> str:
     """Say how far a thing stands from the room, whether every want of it holds, and with what it falls short.
 
-    "✗ sill: 3.1 mm away; wants 6.0 mm, short with hatch skin".
+    "✗ sill: 3.1 mm away; wants 6.0 mm, short with hatch skin". Where every want holds and the room comes nearer all the
+    same, something comes there that is not watched: that is marked too.
+    wider : mm by which the room may be wider than what moves.
     """
     wants = [gap for gap in gaps if gap.wanted and near.outline in gap.between]
     if not wants:
         return near_words(near, units)
     short = [gap for gap in wants if not gap.ok]
-    names = [next(name for name in gap.between if name != near.outline) for gap in short]
-    rest = f", short with {', '.join(dict.fromkeys(names))}" if short else ""
-    return f"{FAILS if short else HOLDS} {near_words(near, units)}; wants {_wanted(short or wants, units)}{rest}"
+    if short:
+        return f"{FAILS} {near_words(near, units)}; wants {_wanted(short, units)}, short with {_others(short, near)}"
+    told = f"{near_words(near, units)}; wants {_wanted(wants, units)}"
+    from_shut = [gap for gap in wants if gap.after_deg <= 0.0]
+    wanted = max((gap.at_least or 0.0 for gap in from_shut), default=0.0)
+    watched = min((gap.smallest or 0.0 for gap in from_shut), default=0.0)
+    if near.distance + wider >= min(wanted, watched):
+        return f"{HOLDS} {told}"
+    return f"{CAUTION} {told} and has it with {_others(wants, near)}; what comes nearer is not watched"
+
+
+def _others(gaps: Sequence[Gap], near: Near) -> str:
+    """The partners of a thing in gaps, each once."""
+    return ", ".join(dict.fromkeys(next(name for name in gap.between if name != near.outline) for gap in gaps))
 
 
 def _wanted(wants: Sequence[Gap], units: Units) -> str:

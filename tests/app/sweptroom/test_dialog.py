@@ -139,6 +139,9 @@ def test_what_is_wanted_already_stays_and_is_told(sheet: SweptDialog, window: Wi
     assert window.document.project is before  # 10 mm is wanted from the panel, and 5 were asked for
     assert sheet.watch_told.text().endswith("nothing changed.")
     assert sheet.things.item(0).text().startswith(f"✓ {BODY}: ")
+    qtbot.mouseClick(sheet.panel_alone, Qt.MouseButton.LeftButton, pos=QPoint(6, sheet.panel_alone.height() // 2))
+    told = sheet.things.item(0).text()  # the arm comes nearer than the panel, and nobody watches it
+    assert told.startswith(f"⚠ {BODY}: 4.9 mm away; wants 10.0 mm and has it with hatch skin; what comes nearer")
 
 
 def test_a_negative_distance_is_refused_beside_its_field(sheet: SweptDialog, qtbot: QtBot) -> None:
@@ -155,6 +158,13 @@ def test_wants_of_a_thing_in_words() -> None:
     held = replace(gap, between=("arm", "sill"), at_least=2.0, ok=True)
     assert thing_words(near, [gap, held, unasked], "mm") == "✗ sill: 3.1 mm away; wants 6.0 mm, short with lid"
     late = replace(held, at_least=9.0, after_deg=5.0)
+    more = replace(held, at_least=3.5, smallest=3.6)
+    assert thing_words(near, [more], "mm", wider=0.4) == "✓ sill: 3.1 mm away; wants 3.5 mm"
+    nearest = replace(held, between=("sill", "rod"), smallest=3.2)  # it is watched, and wants no more than 2 mm
+    assert thing_words(near, [nearest, more], "mm", wider=0.3) == "✓ sill: 3.1 mm away; wants 2.0 mm to 3.5 mm"
+    assert thing_words(near, [replace(held, smallest=9.0), more], "mm", wider=0.3) == (
+        "⚠ sill: 3.1 mm away; wants 2.0 mm to 3.5 mm and has it with arm; what comes nearer is not watched"
+    )
     assert thing_words(near, [late], "mm") == "✓ sill: 3.1 mm away; wants 9.0 mm from 5° on"
     assert thing_words(near, [held, late], "mm") == "✓ sill: 3.1 mm away; wants 2.0 mm to 9.0 mm"
 
