@@ -94,16 +94,32 @@ def lay_by_points(
 
 
 def crop(whole: Project, id: str, box: Crop | None) -> Project:
-    """Show a part of a photo, or with None all of it; how far a traced point may be off is worked out anew."""
+    """Show a part of a photo, or with None all of it; how far a traced point may be off is worked out anew.
+
+    The misfit of a photo that was laid on by common points stays in it: no crop takes that away.
+    """
     cropped = beneath.crop_picture(whole, id, box)
     place = cropped.picture(id).place
-    return beneath.set_place(cropped, id, replace(place, uncertain=uncertain(place)))
+    own, more = _own_uncertain(place), _laid_off(whole.picture(id).place)
+    return beneath.set_place(cropped, id, place if own is None else replace(place, uncertain=own + more))
 
 
 def uncertain(place: Place) -> float | None:
     """How far (mm) a point traced from what is shown of a photo may be off; as it was, where nobody can tell anew."""
+    own = _own_uncertain(place)
+    return place.uncertain if own is None else own
+
+
+def _laid_off(place: Place) -> float:
+    """What a photo's error is more than its picks tell, mm: the misfit of having been laid on."""
+    own = _own_uncertain(place)
+    return 0.0 if own is None or place.uncertain is None else max(place.uncertain - own, 0.0)
+
+
+def _own_uncertain(place: Place) -> float | None:
+    """How far a traced point may be off by what the photo was made from; None where that tells nothing."""
     if len(place.picks) < 4:
-        return beneath.scale_uncertain(place) if place.lengths else place.uncertain
+        return beneath.scale_uncertain(place)
     fit = plane([pick.px for pick in place.picks], [pick.at for pick in place.picks], place.miss_px)
     spots = _spots(place)
     off = fit.sure_within(spots)
@@ -115,7 +131,8 @@ def traced_within(place: Place, at: Sequence[Point], hand: float = 0.0) -> float
     """How far (mm) a line may be off that was traced from a photo; None where it doesn't show all of its points.
 
     at : the points, mm of the photo's link.     hand : mm by which the tracing hand may miss, such as a pixel of the
-    screen. None too while the photo has no scale. Of a photo made true it is worked out at these very points.
+    screen. None too while the photo has no scale. Of a photo made true it is worked out at these very points, with the
+    misfit of having been laid on.
     """
     if place.uncertain is None or not all(shows(place, point) for point in at):
         return None
@@ -124,7 +141,7 @@ def traced_within(place: Place, at: Sequence[Point], hand: float = 0.0) -> float
     fit = plane([pick.px for pick in place.picks], [pick.at for pick in place.picks], place.miss_px)
     px = [through(inverse(place.matrix), point) for point in at]
     off = fit.sure_within(px)
-    return min(off, place.uncertain) + max(hand, place.miss_px * _largest_pixel(place, px))
+    return min(off + _laid_off(place), place.uncertain) + max(hand, place.miss_px * _largest_pixel(place, px))
 
 
 def _spots(place: Place) -> Array:

@@ -104,6 +104,42 @@ def test_the_error_of_a_scaled_photo_grows_by_the_misfit() -> None:
     assert off > 0.5
 
 
+def laid_with_misfit(whole: Project) -> tuple[Project, float]:
+    """Lay the photo on places that three of its points fit badly; gives what they fit by too."""
+    place = whole.picture("side").place
+    px = [(500.0, 500.0), (3500.0, 500.0), (500.0, 2500.0)]
+    at = [through(place.matrix, point) for point in px]
+    done, found = truing.lay_by_points(whole, "side", px, [*at[:2], (at[2][0], at[2][1] + 30.0)], keep_scale=True)
+    return done, float(np.sqrt(np.mean(found.misfits**2)))
+
+
+@pytest.mark.parametrize("made_true", [True, False])
+def test_no_crop_takes_the_misfit_of_common_points_away(made_true: bool) -> None:
+    if made_true:
+        whole = truing.true_by_rectangle(PROJECT, "side", seen(SHEET), (600.0, 400.0)).project
+    else:
+        whole = beneath.scale_picture(PROJECT, "side", ((0.0, 0.0), (4000.0, 0.0)), 2000.0)
+    laid_on, off = laid_with_misfit(whole)
+    assert off > 5.0
+    box = (*np.min(seen(SHEET), axis=0), *np.max(seen(SHEET), axis=0))
+    plain, cropped = (truing.crop(each, "side", box).picture("side").place for each in (whole, laid_on))
+    assert plain.uncertain is not None
+    assert cropped.uncertain == pytest.approx(plain.uncertain + off, rel=1e-6)
+    again = truing.crop(truing.crop(laid_on, "side", box), "side", None).picture("side").place
+    assert again.uncertain == pytest.approx(laid_on.picture("side").place.uncertain, rel=1e-6)
+
+
+def test_a_line_traced_over_a_photo_that_was_laid_on_has_the_misfit_too() -> None:
+    whole = truing.true_by_rectangle(PROJECT, "side", seen(SHEET), (600.0, 400.0)).project
+    laid_on, off = laid_with_misfit(whole)
+    before, after = (
+        truing.traced_within(place, [through(place.matrix, at) for at in seen(SHEET * 0.9)])
+        for place in (whole.picture("side").place, laid_on.picture("side").place)
+    )
+    assert before is not None
+    assert after == pytest.approx(before + off, rel=1e-6)
+
+
 def test_a_traced_line_is_told_by_where_it_lies() -> None:
     made = truing.true_by_rectangle(PROJECT, "side", seen(SHEET), (600.0, 400.0))
     place = made.project.picture("side").place
