@@ -55,7 +55,7 @@ class Table:
 
 def from_stations(rows: Sequence[Sequence[str]], datum: Datum, units: Units, *, tail_to_tail: bool = False) -> Table:
     """Points of rows (station, offset) along a datum."""
-    read = [_lengths(row[:2], units, 2) for row in rows]
+    read = [_lengths(row[:2], units, ("station", "offset")) for row in rows]
     filled = [place for place, each in enumerate(read) if each is not None]
     good = [place for place in filled if isinstance(read[place], tuple)]
     told = [Told(words=each, fault=True) if isinstance(each, str) else Told() for each in read]
@@ -84,7 +84,7 @@ def from_readings(
     tapes: list[Tape] = []
     of_row: list[range] = []  # places in `tapes`
     for number, row in enumerate(rows, 1):
-        read = _lengths(row[: len(names)], units, 2)
+        read = _lengths(row[: len(names)], units, [f"tape from {name}" for name in names[:2]])
         words = read if isinstance(read, str) else _unfit(read)
         start = len(tapes)
         if isinstance(read, tuple) and not words:
@@ -151,17 +151,17 @@ def misread_words(doubtful: list[Misfit], units: Units) -> str:
     return f"one of these tapes is misread: {'; or '.join(fits)}; measure again"
 
 
-def _lengths(row: Sequence[str], units: Units, least: int) -> tuple[float, ...] | str | None:
-    """The lengths of a row, NaN for an empty cell beyond the `least`; a sentence where one can't be read; None where
-    all are empty.
+def _lengths(row: Sequence[str], units: Units, needed: Sequence[str]) -> tuple[float, ...] | str | None:
+    """The lengths of a row, NaN for an empty cell beyond those `needed`, told by their names; a sentence where one is
+    missing or can't be read; None where all are empty.
     """
     if not any(cell.strip() for cell in row):
         return None
     made = []
     for place, cell in enumerate(row):
         if not cell.strip():
-            if place < least:
-                return f"the {('first', 'second')[place]} length is missing"
+            if place < len(needed):
+                return f"the {needed[place]} is missing"
             made.append(float("nan"))
             continue
         try:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 FIRST_ROWS, ROW_HEIGHT, SEEN_ROWS = 6, 24, 8
 MOST_ROWS = 500
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+Hint = QAbstractItemDelegate.EndEditHint
 
 
 class MeasuredTable(QTableWidget):
@@ -33,9 +34,11 @@ class MeasuredTable(QTableWidget):
         named(
             self,
             "Measured points",
-            "Type lengths as you would write them; Enter goes down. Copied cells can be pasted.",
+            "Type lengths as you would write them; Tab goes on, Enter to the next row. Copied cells can be pasted.",
         )
         self._heads: tuple[str, ...] = ()
+        self._put_by: dict[int, list[str]] = {}  # what was typed in columns that aren't there now
+        self._begun = 0  # the column that this row was begun in: Enter goes on there in the next
         self.verticalHeader().setDefaultSectionSize(ROW_HEIGHT)
         self.verticalHeader().setMinimumWidth(24)
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
@@ -46,25 +49,33 @@ class MeasuredTable(QTableWidget):
             | QAbstractItemView.EditTrigger.EditKeyPressed
         )
         self.setTabKeyNavigation(False)  # Tab leaves the table; while one types, it goes to the next cell
+        self.currentCellChanged.connect(self._begin)
         self.setFixedHeight((SEEN_ROWS + 1) * ROW_HEIGHT + 4)
 
     def set_heads(self, heads: tuple[str, ...]) -> None:
-        """Have these columns, and one that tells."""
-        if len(heads) > len(self._heads):  # where it was told, lengths are typed now
-            self._clear_told()
+        """Have these columns, and one that tells. What was typed in a column that goes is there again when it comes."""
+        had = len(self._heads)
+        self.blockSignals(True)
+        for column in range(len(heads), had):
+            self._put_by[column] = [self._text(row, column) for row in range(self.rowCount())]
+        for row in range(self.rowCount()):  # where it was told, lengths are typed now, and the other way
+            self.takeItem(row, had)
         self._heads = heads
         self.setColumnCount(len(heads) + 1)
+        for column in range(had, len(heads)):
+            self._fill(column, self._put_by.pop(column, []))
+        self.blockSignals(False)
         self.setHorizontalHeaderLabels([*heads, ""])
         last = self.horizontalHeader()
         last.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         last.setSectionResizeMode(len(heads), QHeaderView.ResizeMode.Fixed)
         self.setColumnWidth(len(heads), 28)
 
-    def _clear_told(self) -> None:
-        self.blockSignals(True)
-        for row in range(self.rowCount()):
-            self.takeItem(row, len(self._heads))
-        self.blockSignals(False)
+    def _fill(self, column: int, texts: list[str]) -> None:
+        self.setRowCount(max(self.rowCount(), len(texts)))
+        for row, text in enumerate(texts):
+            if text.strip():
+                self.setItem(row, column, QTableWidgetItem(text))
 
     def rows(self) -> list[tuple[str, ...]]:
         """Give what is typed, row by row, as far as anything is."""
@@ -96,6 +107,7 @@ class MeasuredTable(QTableWidget):
         """Take all rows out."""
         self.blockSignals(True)
         self.clearContents()
+        self._put_by.clear()
         self.setRowCount(FIRST_ROWS)
         self.blockSignals(False)
         self.itemChanged.emit(QTableWidgetItem())
@@ -123,13 +135,40 @@ class MeasuredTable(QTableWidget):
             super().keyPressEvent(event)
 
     def closeEditor(self, editor: QWidget, hint: QAbstractItemDelegate.EndEditHint) -> None:
-        """Go down once Enter has taken over what was typed."""
+        """Go on once what was typed is taken over: Enter down, Tab to the next length, Shift+Tab to the one before."""
+        steps = {Hint.EditNextItem: 1, Hint.EditPreviousItem: -1}
+        if hint in steps:
+            super().closeEditor(editor, Hint.NoHint)
+            self._go_on(steps[hint])
+            return
         super().closeEditor(editor, hint)
-        if hint == QAbstractItemDelegate.EndEditHint.SubmitModelCache:
+        if hint == Hint.SubmitModelCache:
             self._go_down()
 
+    def _go_on(self, step: int) -> None:
+        """Go to the next cell that takes a length, and type there: from a row's last one to the next row's first."""
+        begun, wide = self._begun, len(self._heads)
+        place = self.currentRow() * wide + self.currentColumn() + step
+        row, column = divmod(max(place, 0), wide)
+        same = row == self.currentRow()
+        self._go_to(row, column)
+        self._begun = begun if same else 0
+        self.edit(self.currentIndex())
+
+    def _begin(self, _row: int, column: int) -> None:
+        self._begun = column
+
     def _go_down(self) -> None:
-        self.setCurrentCell(min(self.currentRow() + 1, self.rowCount() - 1), self.currentColumn())
+        """Go to the next row, to the column that this one was begun in."""
+        column = self._begun if self.currentColumn() < len(self._heads) else 0
+        self._go_to(self.currentRow() + 1, column)
+
+    def _go_to(self, row: int, column: int) -> None:
+        if row >= self.rowCount():
+            self.blockSignals(True)
+            self.setRowCount(row + 1)
+            self.blockSignals(False)
+        self.setCurrentCell(row, column)
 
     def paste(self, text: str) -> None:
         """Put copied cells in from the current one on: tabs or semicolons between cells, a line a row."""

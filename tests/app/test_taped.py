@@ -28,7 +28,7 @@ def test_rows_that_cannot_be_read_are_told_and_the_others_go_on() -> None:
     table = from_stations(rows, Datum(), "mm")
     assert [row.fault for row in table.rows] == [False, True, True, False, False]
     assert table.first_fault.startswith("Row 2: ")
-    assert "second length is missing" in table.rows[2].words
+    assert "the offset is missing" in table.rows[2].words
     assert table.rows[4].doubt
     assert table.rows[4].words.endswith("is it read right?")
     chain = from_stations(rows, Datum(), "mm", tail_to_tail=True)
@@ -66,7 +66,7 @@ def test_a_misread_tape_is_named_with_the_reading_that_fits() -> None:
     [
         (("300", "400", ""), "the two tapes are 300.0 mm too short to meet"),
         (("2000", "400", ""), "600.0 mm too long"),
-        (("300", "", ""), "second length is missing"),
+        (("300", "", ""), "the tape from B is missing"),
         (("0", "5", ""), "more than 0"),
         (("5", "x", ""), "x"),
     ],

@@ -123,3 +123,48 @@ def test_the_third_tape_can_be_typed_after_rows_of_two_lengths(box: TapedBox, qt
     box.way.activated.emit(box.way.currentIndex())
     type_rows(qtbot, box, [("360.6", "854.4", "824.6")])
     assert box.table.rows() == [("360.6", "854.4", "824.6"), ("531.5", "649.6", "")]
+
+
+def type_on(qtbot: QtBot, box: TapedBox, row: int, column: int, *keys: str) -> None:
+    """Click a cell and type on from there, each text ended by the key whose name comes after it."""
+    index = box.table.model().index(row, column)
+    qtbot.mouseClick(box.table.viewport(), Qt.MouseButton.LeftButton, pos=box.table.visualRect(index).center())
+    for text, end in zip(keys[::2], keys[1::2], strict=True):
+        editor = QApplication.focusWidget()
+        if not isinstance(editor, QLineEdit):
+            qtbot.keyClicks(box.table, text[:1])
+            editor, text = QApplication.focusWidget(), text[1:]  # noqa: PLW2901  the cell took the first letter
+        qtbot.keyClicks(editor, text)
+        qtbot.keyClick(editor, getattr(Qt.Key, f"Key_{end}"))
+        QApplication.processEvents()
+
+
+def test_tab_along_a_row_and_enter_go_on_at_the_next_row_where_this_one_began(box: TapedBox, qtbot: QtBot) -> None:
+    type_on(qtbot, box, 0, 0, "0", "Tab", "262", "Return", "600", "Tab", "297", "Tab", "1190", "Tab", "262", "Return")
+    assert box.table.rows() == [("0", "262"), ("600", "297"), ("1190", "262")]
+    type_on(qtbot, box, 0, 1, "260", "Return", "290", "Return")  # down a column, too
+    assert box.table.rows() == [("0", "260"), ("600", "290"), ("1190", "262")]
+    type_on(qtbot, box, 1, 0, "500", "Backtab", "261", "Return")
+    assert box.table.rows() == [("0", "261"), ("500", "290"), ("1190", "262")]
+    many = [key for n in range(9) for key in (str(n), "Tab", "7", "Tab")]  # beyond the rows that are there at first
+    type_on(qtbot, box, 0, 0, *many, "9", "Tab", "7", "Return")
+    assert box.table.rows() == [(str(n), "7") for n in range(10)]
+
+
+def test_readings_of_the_third_tape_come_back_with_it(box: TapedBox, qtbot: QtBot) -> None:
+    def choose(way: str) -> None:
+        box.way.choose(way)
+        box.way.activated.emit(box.way.currentIndex())
+
+    choose("three")
+    rows = [("360.6", "854.4", "824.6"), ("531.5", "649.6", "649.6")]
+    type_rows(qtbot, box, rows)
+    for between in ("two", "chain"):
+        choose(between)
+        assert box.table.rows() == [row[:2] for row in rows]
+        choose("three")
+        assert box.table.rows() == rows
+    choose("two")
+    next(each for each in box.findChildren(QPushButton) if each.text() == "Empty table").click()
+    choose("three")
+    assert box.table.rows() == []
