@@ -15,7 +15,10 @@ def tight_column(parent: QWidget) -> QVBoxLayout:
 
 
 class KeepingArea(QScrollArea):
-    """An area that brings into view what in it takes the keys. Qt does so only for steps of Tab within an area."""
+    """An area that brings into view what in it takes the keys. Qt does so only for steps of Tab within an area.
+
+    What takes them by a press of the mouse stays where it is: moved away beneath the pointer, it would miss its click.
+    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -25,6 +28,8 @@ class KeepingArea(QScrollArea):
 
     def _follow(self, _before: QWidget | None, now: QWidget | None) -> None:
         page = self.widget()
+        if QApplication.mouseButtons() != Qt.MouseButton.NoButton:
+            return
         if now is not None and page is not None and page.isAncestorOf(now):
             self.ensureWidgetVisible(now, 0, 8)
 
