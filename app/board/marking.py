@@ -99,15 +99,16 @@ def _link_ringed(project: Project, id_: str, key: str, pen: Pen) -> list[Shape]:
     return [Stroke(key, id_, points, pen, Layer.HANDS, closed=link.width > 0 or len(points) > 2)]
 
 
-def sketch_shapes(points: tuple[Point, ...], link_id: str, look: Look, words: str = "") -> list[Shape]:
-    """Show an outline that is being drawn: what stands so far, the last piece to the pointer, and handles; and words
-    at the pointer, framed as a measure's are.
+def sketch_shapes(
+    points: tuple[Point, ...], link_id: str, look: Look, words: str = "", *, to_pointer: bool = True
+) -> list[Shape]:
+    """Show an outline that is being drawn: what stands so far, with handles, and the last piece, to the pointer unless
+    that stands too; and words at the pointer, framed as a measure's are.
     """
     if not points:
         return []
-    found: list[Shape] = [
-        Symbol("sketch:handles", link_id, points[:-1] or points, "handle", look.selection, look.paper, Layer.HANDS)
-    ]
+    stand = (points[:-1] or points) if to_pointer else points
+    found: list[Shape] = [Symbol("sketch:handles", link_id, stand, "handle", look.selection, look.paper, Layer.HANDS)]
     if len(points) > 1:
         found.append(Stroke("sketch", link_id, points, Pen(look.selection, 2.0, (6.0, 3.0)), Layer.HANDS))
     if words:

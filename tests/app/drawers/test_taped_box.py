@@ -10,10 +10,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton
 
+from app.shapes import Symbol
+
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from app.drawers.taped_box import TapedBox
+    from app.shapes import Shape
     from app.window import Window
 
 
@@ -108,6 +111,22 @@ def test_folding_it_takes_the_drawing_away(box: TapedBox, window: Window, qtbot:
     assert not window.board.scene.has("measured points")
     window.trace.measured_button.click()
     assert window.board.scene.has("measured points")
+
+
+def test_each_measured_point_has_its_square_the_last_one_too(
+    box: TapedBox, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shown: list[tuple[tuple[float, float], ...]] = []
+    scene = box._board.scene
+    show = scene.show_shapes
+
+    def watched(name: str, shapes: list[Shape]) -> None:
+        shown.extend(shape.at for shape in shapes if isinstance(shape, Symbol))
+        show(name, shapes)
+
+    monkeypatch.setattr(scene, "show_shapes", watched)
+    type_rows(qtbot, box, [("0", "100"), ("250", "120")])
+    assert shown[-1] == ((0.0, 100.0), (250.0, 120.0))
 
 
 def test_too_few_rows_are_told(box: TapedBox) -> None:
