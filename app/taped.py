@@ -5,8 +5,8 @@ A row that is empty means nothing. One that can't be read or placed says why and
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import isfinite
+from dataclasses import dataclass, replace
+from math import dist, isfinite
 from typing import TYPE_CHECKING
 
 from app.lengths import format_length, parse_length
@@ -92,7 +92,8 @@ def from_readings(
         told.append(Told(words=words, fault=bool(words)))
         of_row.append(range(start, len(tapes)))
     try:
-        found = from_tapes(known, tapes, {str(number): side for number in range(1, len(rows) + 1)})
+        sides: dict[str, Side] = {str(number): side for number in range(1, len(rows) + 1)}
+        found = from_tapes(known, tapes, sides)
     except HingewrightError as fault:
         return Table(
             tuple(
@@ -104,7 +105,25 @@ def from_readings(
         if mine:
             told[place] = _told_of(str(place + 1), [found.misfits[each] for each in mine], found, units)
     doubts = [each for each in found.uncertain.values() if isfinite(each)]
+    doubts += _astray(found, known, sides)
     return Table(tuple(told), max(doubts, default=TAPE_OFF))
+
+
+def _astray(found: Taped, known: Mapping[str, Point], sides: Mapping[str, Side]) -> list[float]:
+    """How far points may be off (mm) because one of several tapes is misread and nobody can tell which: as far as they
+    would move with each of these set right.
+    """
+    tapes = [each.tape for each in found.misfits if each is not None]
+    off = []
+    for place in found.misread:
+        wrong = found.misfits[place]
+        if wrong is None or wrong.fitting is None or wrong.fitting <= 0:
+            continue
+        right = replace(wrong.tape, reading=wrong.fitting)
+        again = from_tapes(known, [right if each is wrong.tape else each for each in tapes], sides).at
+        if right.end in again and right.end in found.at:
+            off.append(dist(again[right.end], found.at[right.end]))
+    return off
 
 
 def _unfit(read: tuple[float, ...] | None) -> str:

@@ -20,7 +20,7 @@ from app.fields import named
 if TYPE_CHECKING:
     from app.taped import Table, Told
 
-FIRST_ROWS, ROW_HEIGHT, SEEN_ROWS = 6, 24, 8
+FIRST_ROWS, ROW_HEIGHT, SEEN_ROWS = 6, 24, 6
 MOST_ROWS = 500
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 Hint = QAbstractItemDelegate.EndEditHint

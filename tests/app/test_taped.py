@@ -61,6 +61,15 @@ def test_a_misread_tape_is_named_with_the_reading_that_fits() -> None:
     assert table.first_fault == ""
 
 
+def test_points_are_as_unsure_as_the_tape_that_may_be_misread_makes_them() -> None:
+    at, other = (300.0, 400.0), readings((500.0, 300.0), 0, 0, 0)
+    sound = from_readings([readings(at, 0, 0, 0), other], KNOWN, "mm")
+    doubtful = from_readings([readings(at, 0, 60, 0), other], KNOWN, "mm")
+    assert sound.uncertain < 5.0
+    assert dist(doubtful.points[0], at) > 10.0  # nobody knows that it is B's tape: the three share the misfit
+    assert doubtful.uncertain >= dist(doubtful.points[0], at) - 0.1
+
+
 @pytest.mark.parametrize(
     ("row", "words"),
     [
