@@ -21,7 +21,7 @@ from __future__ import annotations
 import binascii
 from dataclasses import dataclass, field
 from hashlib import sha256 as sha256_sum
-from math import cos, isclose, sin
+from math import cos, dist, isclose, sin
 from typing import TYPE_CHECKING, Any
 
 from kinematics import values
@@ -238,6 +238,15 @@ def through(matrix: Matrix, at: Point) -> Point:
     if abs(w) <= 1e-12 * max(abs(x), abs(y), 1e-300):
         raise ProjectError("this point lies on the photo's horizon", remedy="Take one nearer to the rectangle.")
     return x / w, y / w
+
+
+def pixel_size(place: Place) -> float | None:
+    """The width of a pixel in the photo's middle, whatever is shown of it, mm; None where that lies on the horizon."""
+    x, y = place.size[0] / 2, place.size[1] / 2
+    try:
+        return dist(through(place.matrix, (x - 0.5, y)), through(place.matrix, (x + 0.5, y)))
+    except ProjectError:
+        return None
 
 
 def shows(place: Place, at: Point) -> bool:

@@ -6,6 +6,7 @@ What the hand does on the board is in `app.board.photo_hands`; what comes of pic
 from __future__ import annotations
 
 from functools import partial
+from math import isclose
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -21,7 +22,7 @@ from app.photo_words import photo_words, reduced_words
 from app.pumped import Pumped
 from kinematics import beneath, truing
 from kinematics.errors import HingewrightError
-from kinematics.pictures import inverse, laid, picture_of, through
+from kinematics.pictures import inverse, laid, picture_of, pixel_size, through
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -43,6 +44,7 @@ class PhotoBox(QWidget):
         super().__init__()
         self._document, self._board = document, board
         self._ends: tuple[Spotted, ...] = ()  # of a known length that is still to be typed
+        self._pixels: dict[str, float | None] = {}  # of each photo, how large its pixels were drawn last
         self._pumped = Pumped(self, lambda fault: self._refuse(str(fault)))
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -53,6 +55,7 @@ class PhotoBox(QWidget):
         self._build_own()
         document.changed.connect(self._show)
         document.restyled.connect(lambda: self._show(document.project))
+        document.analysed.connect(self._keep_in_sight)
         self._show(document.project)
 
     # Building --------------------------------------------------------------------------------------------------------
@@ -86,7 +89,7 @@ class PhotoBox(QWidget):
         self._build_fade(column)
         self._build_lay(column)
         self._build_scale(column)
-        self.true = TrueBox(self._document, self._board, lambda: self.chosen, partial(look_at_photo, self._board))
+        self.true = TrueBox(self._document, self._board, lambda: self.chosen)
         column.addWidget(self.true)
         self._build_rest(column)
 
@@ -196,6 +199,15 @@ class PhotoBox(QWidget):
         if known and not self._ends:
             self.length.set_value(known[-1].length)
         self.true.show_photo(picture)
+
+    def _keep_in_sight(self) -> None:
+        """Show all when a photo has got another size, by a step, its undo or its redo, while nothing else is drawn."""
+        project = self._document.project
+        now = {picture.id: pixel_size(picture.place) for picture in project.photos}
+        pairs = [(self._pixels[name], now[name]) for name in now if name in self._pixels]
+        self._pixels = now
+        if not project.outlines and not project.pivots and any(resized(*pair) for pair in pairs):
+            self._board.fit()
 
     # Bringing in -----------------------------------------------------------------------------------------------------
 
@@ -323,7 +335,6 @@ class PhotoBox(QWidget):
         self._ends = ()
         self._document.apply(f"Scale {picture.id}", scaled)
         self._show(self._document.project)
-        look_at_photo(self._board)
 
     def _pick_two(
         self,
@@ -359,11 +370,9 @@ class PhotoBox(QWidget):
         self._document.attempt(f"Crop {name}", cropped)
 
 
-def look_at_photo(board: Board) -> None:
-    """Show a photo whole that has got another size, while nothing is drawn yet."""
-    project = board.document.project
-    if not project.outlines and not project.pivots:
-        board.fit()
+def resized(before: float | None, now: float | None) -> bool:
+    """Whether a photo whose pixels had the one size (mm) and have the other is drawn larger or smaller."""
+    return before is not None and now is not None and not isclose(before, now, rel_tol=1e-3)
 
 
 def subheading(words: str) -> QLabel:

@@ -44,11 +44,9 @@ CORNERS = ("one corner", "the next corner", "the third corner", "the last corner
 class TrueBox(QWidget):
     """Makes the chosen photo true, and says how well that went."""
 
-    def __init__(
-        self, document: Document, board: Board, chosen: Callable[[], Picture | None], resized: Callable[[], object]
-    ) -> None:
+    def __init__(self, document: Document, board: Board, chosen: Callable[[], Picture | None]) -> None:
         super().__init__()
-        self._document, self._board, self._chosen, self._resized = document, board, chosen, resized
+        self._document, self._board, self._chosen = document, board, chosen
         self._size = list(SHEETS["own"][1])
         self._told_of: tuple[object, ...] = ()  # the place that the words speak of
         self._column = QVBoxLayout(self)
@@ -175,7 +173,6 @@ class TrueBox(QWidget):
             )
             return
         self._document.apply(f"Make {name} true", made.project)
-        self._resized()
         self._tell(name, fit_words(made.fit, made.between, self._document.units))
 
     def pick_points(self) -> None:

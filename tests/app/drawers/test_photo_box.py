@@ -118,6 +118,27 @@ def test_four_corners_make_it_true_in_any_order(box: PhotoBox, qtbot: QtBot) -> 
     assert box.true.told.isHidden()
 
 
+def test_a_photo_of_another_size_is_shown_whole_by_undo_and_redo_too(box: PhotoBox, qtbot: QtBot) -> None:
+    board, document = box._board, box._document
+    small = board.view.camera.scale
+    press(box, "Make true by its corners")
+    for corner in through_matrix(VIEW, SHEET):
+        click(qtbot, box, tuple(corner))
+    assert board.is_fitted
+    large = board.view.camera.scale
+    document.undo()
+    undone = board.view.camera.scale
+    assert board.is_fitted
+    assert undone == pytest.approx(small, rel=0.5)
+    assert not 0.8 < large / undone < 1.25
+    document.redo()
+    assert board.view.camera.scale == pytest.approx(large)
+    board.view.zoom(1.5)
+    document.attempt("Fade it", lambda project: beneath.fade_picture(project, "side view", 0.3))
+    document.undo()
+    assert not board.is_fitted  # it has its size still: the view is left alone
+
+
 def test_corners_that_are_none_are_told_and_change_nothing(box: PhotoBox, qtbot: QtBot) -> None:
     said: list[str] = []
     box._document.noticed.connect(said.append)
