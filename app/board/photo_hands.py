@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Concatenate, ParamSpec
 from app.board.desk import REACH_PX
 from app.board.guiding import Guide
 from app.board.hands import Enter, Move, Press, Release, placement_of
-from app.shapes import Layer, Symbol
+from app.shapes import Layer, Pen, Stroke, Symbol
 from kinematics import beneath
 from kinematics.errors import HingewrightError
 from kinematics.pictures import CLICK_PX, inverse, through
@@ -91,10 +91,9 @@ def pick_pairs(
     try:
         while True:
             more = "" if len(pairs) < 2 else " Enter: that is all."
-            done = [spotted for spotted, _ in pairs]
             sentence = f"Point {len(pairs) + 1}: click it on {picture_id}.{more}"
-            spotted = yield from _spotted(desk, picture_id, sentence, done, ends=len(pairs) >= 2)
-            to = yield from _belongs(desk, picture_id, len(pairs) + 1, [*done, spotted])
+            spotted = yield from _spotted(desk, picture_id, sentence, (), pairs, ends=len(pairs) >= 2)
+            to = yield from _belongs(desk, picture_id, spotted, pairs)
             pairs.append((spotted, to))
     except _EnoughError:
         pass
@@ -107,11 +106,17 @@ class _EnoughError(Exception):
 
 
 def _spotted(
-    desk: Desk, picture_id: str, sentence: str, before: Sequence[Spotted], *, ends: bool = False
+    desk: Desk,
+    picture_id: str,
+    sentence: str,
+    before: Sequence[Spotted],
+    pairs: Sequence[tuple[Spotted, Point]] = (),
+    *,
+    ends: bool = False,
 ) -> Generator[None, Event, Spotted]:
     """Wait for a point of the photo; `ends`: Enter and a double click are the end of it all."""
     desk.say(sentence + LEAVE)
-    _draw(desk, picture_id, before)
+    _draw(desk, picture_id, before, pairs)
     while True:
         event = yield
         if ends and (isinstance(event, Enter) or (isinstance(event, Press) and event.double)):
@@ -124,10 +129,12 @@ def _spotted(
                 desk.document.noticed.emit(str(fault))
 
 
-def _belongs(desk: Desk, picture_id: str, number: int, before: Sequence[Spotted]) -> Generator[None, Event, Point]:
+def _belongs(
+    desk: Desk, picture_id: str, spotted: Spotted, pairs: Sequence[tuple[Spotted, Point]]
+) -> Generator[None, Event, Point]:
     """Wait for the place where a point belongs; what is near draws the hand."""
-    desk.say(f"Point {number}: click where it belongs, on the other photo, a pin, a mark or a line.{LEAVE}")
-    _draw(desk, picture_id, before)
+    desk.say(f"Point {len(pairs) + 1}: click where it belongs, on the other photo, a pin, a mark or a line.{LEAVE}")
+    _draw(desk, picture_id, (spotted,), pairs)
     guide = Guide(desk)
     while True:
         event = yield
@@ -139,11 +146,16 @@ def _belongs(desk: Desk, picture_id: str, number: int, before: Sequence[Spotted]
             return placement_of(desk.document, desk.document.project.picture(picture_id).on).back(at)
 
 
-def _draw(desk: Desk, picture_id: str, found: Sequence[Spotted]) -> None:
-    """Show what has been picked so far."""
+def _draw(desk: Desk, picture_id: str, found: Sequence[Spotted], pairs: Sequence[tuple[Spotted, Point]] = ()) -> None:
+    """Show what has been picked so far, and of pairs from where to where each point goes."""
     link, look = desk.document.project.picture(picture_id).on, desk.look
-    at = tuple(each.at for each in found)
-    shapes: list[Shape] = [Symbol("sketch:spots", link, at, "handle", look.selection, look.paper, Layer.HANDS)]
+    at = (*(spotted.at for spotted, _ in pairs), *(each.at for each in found))
+    pen = Pen(look.selection, 1.0, (4.0, 3.0))
+    shapes: list[Shape] = [
+        Stroke(f"sketch:pair {number}", link, (spotted.at, to), pen, Layer.HANDS)
+        for number, (spotted, to) in enumerate(pairs)
+    ]
+    shapes.append(Symbol("sketch:spots", link, at, "handle", look.selection, look.paper, Layer.HANDS))
     desk.draw(shapes if at else ())
 
 

@@ -14,6 +14,7 @@ from PySide6.QtGui import QColor, QDropEvent, QGuiApplication, QImage, QPainter,
 from PySide6.QtWidgets import QPushButton
 
 from app.board.drawing import Pencil
+from app.shapes import Stroke
 from kinematics import beneath
 from kinematics.perspective import project as through_matrix
 from kinematics.pictures import shows, through
@@ -245,7 +246,11 @@ def test_common_points_lay_it_on_what_is_there(box: PhotoBox, qtbot: QtBot) -> N
         click(qtbot, box, px)
         mouse.hover(qtbot, view, at)
         qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=mouse.spot(view, at))
+    pair = box._board.scene.shown("sketch:pair 1")  # seen from where to where, while more are picked
+    assert isinstance(pair, Stroke)
+    assert [dist(*ends) < 3.0 for ends in zip(pair.points, (start[1], to[1]), strict=True)] == [True, True]
     qtbot.keyClick(box._board, Qt.Key.Key_Return)
+    assert not box._board.scene.has("sketch")
     ends = [through(photo(box).place.matrix, px) for px in ((300.0, 300.0), (700.0, 300.0))]
     assert ends[0] == pytest.approx(to[0], abs=3.0)
     assert ends[1] == pytest.approx(to[1], abs=3.0)
