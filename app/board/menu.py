@@ -13,7 +13,7 @@ from app.board.crowd import count_words
 from app.board.pointer import selection_of
 from app.board.tools import join_pins, part_pin
 from app.document import Selection
-from app.entry.line_dialog import LineDialog
+from app.entry.line_dialog import change_line
 from app.lettering import in_menu
 from app.removing import remove, remove_all
 from kinematics import arranging
@@ -106,6 +106,6 @@ def _add_outline_actions(menu: QMenu, board: Board, found: Hit, at: Point) -> No
     if document.project.outline(found.id).on == document.project.panel.id:
         _add_corner_action(menu, board, at)
     part = found.part if found.kind == "point" else None
-    menu.addAction("Change the line…", lambda: LineDialog(document, found.id, part, board.window()).show())
+    menu.addAction("Change the line…", lambda: change_line(document, found.id, part, board.window()))
     word = "Open the outline" if closed else "Close the outline"
     menu.addAction(word, lambda: actions.toggle_closed(document, found.id))

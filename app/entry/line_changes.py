@@ -49,7 +49,7 @@ CHANGES = (
     Change(
         "round",
         "Round the corner",
-        "Put an arc into the corner at the selected point; it leaves both sides smoothly.",
+        "Put an arc into the corner at the chosen point; it leaves both sides smoothly.",
         lambda project, id, place, mm, _: redrawing.round_corner(project, id, place, mm),
         "length",
         "Radius",
@@ -59,7 +59,7 @@ CHANGES = (
     Change(
         "bend",
         "Arc through three points",
-        "Run an arc from the point before the selected one, through it, to the one after it.",
+        "Run an arc from the point before the chosen one, through it, to the one after it.",
         lambda project, id, place, *_: redrawing.bend(project, id, place),
         of_point=True,
     ),
@@ -81,7 +81,7 @@ CHANGES = (
     Change(
         "trim",
         "Cut where others cross it",
-        "Cut the line where other outlines cross it while shut, and keep the piece with the selected point.",
+        "Cut the line where other outlines cross it while shut, and keep the piece with the chosen point.",
         lambda project, id, place, *_: redrawing.trim(project, id, place),
         of_point=True,
     ),
@@ -115,14 +115,14 @@ CHANGES = (
     Change(
         "turn plumb",
         "Mirror image, left to right",
-        "Draw its mirror image about the plumb line through the selected point.",
+        "Draw its mirror image about the plumb line through the chosen point.",
         lambda project, id, place, *_: redrawing.mirror_copy(project, id, *_upright(project, id, place)),
         of_point=True,
     ),
     Change(
         "turn level",
         "Mirror image, top to bottom",
-        "Draw its mirror image about the level line through the selected point.",
+        "Draw its mirror image about the level line through the chosen point.",
         lambda project, id, place, *_: redrawing.mirror_copy(project, id, *_level(project, id, place)),
         of_point=True,
     ),

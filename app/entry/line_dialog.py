@@ -11,16 +11,27 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QFormLayout, QLabel, QVBoxLayout, QWidget
 
 from app.buttons import go_on_or_cancel
+from app.dialog_places import show_at_foot
+from app.document import Selection
 from app.entry.form import ChoiceBox
 from app.entry.line_changes import CHANGES, Change
 from app.fields import length_field, named
+from app.lengths import format_length
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
     from app.document import Document
     from kinematics.project import Project
 
-WITHOUT_POINT = "Select a point of the line first, on the board or in its table; it is done at the first one now."
+LINES_TOLD = 3  # room for that many, so that the sheet keeps its place at the screen's edge
+
+
+def change_line(document: Document, outline_id: str, place: int | None, window: QWidget) -> LineDialog:
+    """Open the sheet beside the board, where it leaves the line to be seen."""
+    dialog = LineDialog(document, outline_id, place, window)
+    dialog.adjustSize()
+    show_at_foot(dialog, window)
+    return dialog
 
 
 class LineDialog(QDialog):
@@ -32,8 +43,9 @@ class LineDialog(QDialog):
         self.setModal(True)
         self.setWindowTitle(f"Change the line {outline_id}")
         self.setAccessibleName(self.windowTitle())
-        self._document, self._id, self._place = document, outline_id, place
+        self._document, self._id = document, outline_id
         self._before = document.project
+        self._first = place if place is not None else min(1, len(document.project.outline(outline_id).points) - 1)
         self._sizes = {change.key: change.usual for change in CHANGES}
         document.begin(f"Change {outline_id}")
         self._build()
@@ -46,6 +58,11 @@ class LineDialog(QDialog):
         named(self.what, "What to do with the line", "Its effect is seen on the board at once.")
         self.what.currentIndexChanged.connect(lambda _: self._choose())
         self._form.addRow("What", self.what)
+        self.point = ChoiceBox(self._points())
+        self.point.choose(str(self._first))
+        named(self.point, "At point", "Which point of the line it is done at, or about.")
+        self.point.currentIndexChanged.connect(lambda _: self._preview())
+        self._form.addRow("At point", self.point)
         self.size_field = length_field("Length", "How much of it.", lambda: self._document.units, self._take_size)
         self._form.addRow("Length", self.size_field)
         others = [each for each in self._before.outlines if each.id != self._id and not each.closed]
@@ -61,6 +78,8 @@ class LineDialog(QDialog):
         self.said = QLabel()
         self.said.setWordWrap(True)
         self.said.setTextFormat(Qt.TextFormat.PlainText)
+        self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.said.setMinimumHeight(LINES_TOLD * self.said.fontMetrics().lineSpacing())
         column.addWidget(self.said)
         box, self.take = go_on_or_cancel("Take it", "Keep the line as it is seen now; Undo brings the old one back.")
         for button in box.buttons():  # Enter in the field takes its figure over and stays here
@@ -69,6 +88,14 @@ class LineDialog(QDialog):
         box.rejected.connect(self.reject)
         column.addWidget(box)
         self.setMinimumWidth(360)
+
+    def _points(self) -> list[tuple[str, str]]:
+        """The line's points by number, each with where it lies while shut."""
+        points, units = self._before.outline(self._id).points, self._document.units
+        return [
+            (str(place), f"{place + 1}: {format_length(x, units)}, {format_length(y, units)}")
+            for place, (x, y) in enumerate(points)
+        ]
 
     @property
     def _change(self) -> Change:
@@ -81,6 +108,7 @@ class LineDialog(QDialog):
     def _choose(self) -> None:
         change = self._change
         self.tip.setText(change.tip)
+        self._form.setRowVisible(self.point, change.of_point)
         self._form.setRowVisible(self.size_field, change.asks == "length")
         self._form.setRowVisible(self.other, change.asks == "outline")
         if change.asks:
@@ -91,18 +119,20 @@ class LineDialog(QDialog):
             named(self.size_field.line, change.label, change.tip)
         self._preview()
 
+    @property
+    def _at(self) -> int:
+        return int(self.point.value)
+
     def _take_size(self, mm: float) -> None:
         self._sizes[self._change.key] = mm
         self._preview()
 
     def _made(self) -> Project:
         change = self._change
-        place = self._place or 0
-        return change.make(self._before, self._id, place, self._sizes[change.key], self.other.value)
+        return change.make(self._before, self._id, self._at, self._sizes[change.key], self.other.value)
 
     def _preview(self) -> None:
         """Show on the board what would become of the line; say how many points it has, or why it can't be."""
-        change = self._change
         try:
             project = self._made()
         except HingewrightError as fault:
@@ -110,11 +140,17 @@ class LineDialog(QDialog):
             self._say(f"✗ {fault}", "fault")
             self.take.setEnabled(False)
         else:
-            note = f" {WITHOUT_POINT}" if change.of_point and self._place is None else ""
-            self._say(f"{self._told(project)}{note}", "faint")
+            self._say(self._told(project), "faint")
             self.take.setEnabled(project != self._before)
         self._document.preview(project)
         self._document.flush()
+        self._ring(project)
+
+    def _ring(self, project: Project) -> None:
+        """Show on the board which point it is about, as long as the line has it."""
+        lines = [each.outline(self._id).points for each in (self._before, project)]
+        part = self._at if self._change.of_point and lines[0] == lines[1] else None
+        self._document.select(Selection("outline", self._id, part))
 
     def _told(self, project: Project) -> str:
         """What becomes of the line, in a sentence."""

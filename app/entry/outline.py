@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QHeaderView, QLabe
 
 from app.document import Selection
 from app.entry.form import Form, push_button
-from app.entry.line_dialog import LineDialog
+from app.entry.line_dialog import change_line
 from app.fields import named
 from app.lengths import exact_length, parse_length
 from kinematics import edits
@@ -38,7 +38,7 @@ class OutlineForm(Form):
             "Change the line…",
             "Round a corner, run an arc or a smooth curve, cut, join, mirror it, leave points out, draw a line beside "
             "it; seen on the board before it is taken.",
-            lambda: LineDialog(document, self._id, self._part(), self.window()).show(),
+            lambda: change_line(document, self._id, self._part(), self.window()),
         )
         self.button(
             "Remove outline",

@@ -9,9 +9,10 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialogButtonBox
 
+from app.dialog_places import at_foot
 from app.document import Selection
 from app.entry.line_changes import CHANGES
-from app.entry.line_dialog import LineDialog
+from app.entry.line_dialog import LineDialog, change_line
 from kinematics.project import Outline
 from tests.app.test_accessible import assert_all_named
 
@@ -93,11 +94,30 @@ def test_each_change_shows_what_it_asks_for_and_does_it(sheet: LineDialog, windo
     assert window.document.project.outline("edge along sill").on == "hatch"
 
 
-def test_without_a_point_it_says_which_one_it_takes(window: Window) -> None:
-    sheet = LineDialog(window.document, "hatch skin", None, window)
-    sheet.show()
+def test_which_point_it_is_done_at_can_be_chosen_in_the_sheet(window: Window) -> None:
+    count = len(points(window, "hatch skin"))
+    sheet = change_line(window.document, "hatch skin", None, window)
     assert sheet.findChild(QDialogButtonBox) is not None
+    assert sheet.point.isVisible()
+    assert sheet.point.count() == count
+    assert sheet.take.isEnabled()  # a corner, which can be rounded
+    sheet.point.choose(str(count - 1))
+    assert "end of the line" in sheet.said.text()
+    assert window.document.selection == Selection("outline", "hatch skin", count - 1)
     sheet.choose("turn plumb")
-    assert "Select a point" in sheet.said.text()
+    assert window.document.selection == Selection("outline", "hatch skin", count - 1)
+    sheet.choose("smooth")
+    assert not sheet.point.isVisible()
     sheet.reject()
     assert not window.document.is_dragging
+
+
+def test_it_opens_at_the_foot_and_leaves_the_line_to_be_seen(window: Window) -> None:
+    sheet = change_line(window.document, "hatch skin", None, window)
+    foot = at_foot(sheet.size(), window.geometry(), window.screen().availableGeometry())
+    assert (sheet.pos().x(), sheet.pos().y()) == (foot.x(), foot.y())
+    high = sheet.height()
+    for change in CHANGES:
+        sheet.choose(change.key)
+    assert sheet.height() == high
+    sheet.reject()
