@@ -137,6 +137,7 @@ class OutlineChooser(QDialog):
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle(f"Outlines from {incoming.name}")
+        self.setObjectName("choose outlines")  # by which the help knows it
         self.resize(960, 600)
         self._project, self.incoming = project, incoming
         self._own_unit = incoming.unit  # that of the file, which stays on offer

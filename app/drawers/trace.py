@@ -317,6 +317,7 @@ class PasteDialog(QDialog):
     def __init__(self, units: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle("Paste points")
+        self.setObjectName("paste points")  # by which the help knows it
         self.resize(420, 380)
         self._units = units
         self.incoming: Incoming | None = None

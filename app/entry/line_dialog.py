@@ -41,6 +41,7 @@ class LineDialog(QDialog):
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setModal(True)
+        self.setObjectName("change line")  # by which the help knows it
         self.setWindowTitle(f"Change the line {outline_id}")
         self.setAccessibleName(self.windowTitle())
         self._document, self._id = document, outline_id

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QCursor, QKeySequence, QShortcut
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QDialog
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
@@ -18,6 +18,15 @@ if TYPE_CHECKING:
 
 
 SIZE = "help letters"  # name in the settings
+MET = "help answers"  # a property of dialogs
+DIALOGS = {
+    "change line": "trace#a-line-changed",
+    "paste points": "trace#how-to-bring-lines-in",
+    "choose outlines": "trace#how-to-bring-lines-in",
+    "trials": "pins#layouts-compared",
+    "swept room": "pins#the-room-of-the-travel",
+}
+"""Places of the help by the object name of a dialog."""
 
 
 class HelpDesk(QObject):
@@ -28,6 +37,9 @@ class HelpDesk(QObject):
         self._window = window
         self._viewer: Help | None = None
         self._home: QWidget = window.board
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            application.focusChanged.connect(self._meet)
 
     @property
     def viewer(self) -> Help | None:
@@ -61,9 +73,28 @@ class HelpDesk(QObject):
         viewer.open_on(place)
 
     def answer_in(self, dialog: QWidget, place: str) -> None:
-        """Let the help's key open a place from a dialog that stands beside the work."""
+        """Let the help's key open a place from a dialog: beside the work, or over a dialog that holds the work up."""
         key = QShortcut(QKeySequence(QKeySequence.StandardKey.HelpContents), dialog)
-        key.activated.connect(lambda: self.open(place))
+        key.activated.connect(lambda: self._open_over(dialog, place) if dialog.isModal() else self.open(place))
+
+    def _meet(self, _before: QWidget | None, now: QWidget | None) -> None:
+        """Let the help's key answer in a dialog that takes the keys for the first time and has a place in the help."""
+        dialog = now.window() if now is not None else None
+        if not isinstance(dialog, QDialog) or dialog.objectName() not in DIALOGS or dialog.property(MET):
+            return
+        parent = dialog.parentWidget()
+        if parent is not None and parent.window() is self._window:
+            dialog.setProperty(MET, True)
+            self.answer_in(dialog, DIALOGS[dialog.objectName()])
+
+    def _open_over(self, dialog: QWidget, place: str) -> None:
+        """Open a place in a sheet of its own: the window beneath, and the help in it, wait for the dialog."""
+        from app.help.over import HelpSheet
+
+        window = self._window
+        sheet = next(iter(dialog.findChildren(HelpSheet)), None) or HelpSheet(window.document, window.look, dialog)
+        sheet.view.set_letters(kept_size(window.settings.text(SIZE)))
+        sheet.open_on(place)
 
     def _made(self) -> Help:
         from app.help.viewer import Help, wanted_width

@@ -50,6 +50,7 @@ class SweptDialog(QDialog):
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Swept room")
+        self.setObjectName("swept room")  # by which the help knows it
         self.setAccessibleName("Swept room")
         self._document, self._overlay, self._settings = document, overlay, settings
         column = QVBoxLayout(self)

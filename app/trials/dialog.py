@@ -100,6 +100,7 @@ class TrialsDialog(QDialog):
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Trials")
+        self.setObjectName("trials")  # by which the help knows it
         self.setAccessibleName("Trials")
         self._document, self._readings, self._beside = document, readings, beside
         self.model = TrialsModel(document, readings)

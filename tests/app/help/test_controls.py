@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QMenu
 
 from app import offers
 from app.board.tools import TOOLS
+from app.document import Selection
 from app.help import pages
 
 if TYPE_CHECKING:
@@ -23,14 +24,22 @@ IN_MENU = re.compile(r"`([^`]+)`(?: in the menu) `([^`]+)`")
 
 
 def on_show(window: Window) -> set[str]:
-    """All words of the window's menus, buttons, tools and labels."""
+    """All words of the window's menus, buttons, tools and labels, those of the sheets beside the board too."""
     for drawer in ("Trace", "Pins", "Lift", "Build"):
         window.area.open_drawer(drawer)
+    found = words_of(window)  # with nothing selected: the wants
+    window.document.select(Selection("outline", window.document.project.outlines[0].id))
+    window.show_trials()
     window.show_swept_room()
+    return found | words_of(window) | {tool.name for tool in TOOLS}
+
+
+def words_of(window: Window) -> set[str]:
+    """All words of the window as it stands, with their dots and without."""
     actions = [action.text() for menu in window.findChildren(QMenu) for action in (*menu.actions(), menu.menuAction())]
     widgets = [widget.text() for kind in (QAbstractButton, QLabel) for widget in window.findChildren(kind)]
     told = [words.partition("\t")[0].replace("&", "") for words in (*actions, *widgets)]
-    return {words for each in told for words in (each, each.removesuffix("…"))} | {tool.name for tool in TOOLS}
+    return {words for each in told for words in (each, each.removesuffix("…"))}
 
 
 def answers() -> set[str]:

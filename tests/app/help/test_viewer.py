@@ -5,16 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, Qt, QUrl
 from PySide6.QtGui import QCursor, QImage, QPainter, QTextDocument
-from PySide6.QtWidgets import QApplication, QDockWidget, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QDockWidget, QWidget
 
 from app.document import Selection
 from app.drawers.keep_clear import KeepClearBox
+from app.entry.form import ChoiceBox
+from app.entry.line_dialog import change_line
 from app.entry.parts_page import PartsPage
 from app.entry.wants import WantsForm
 from app.help import pages
-from app.help.desk import SIZE, kept_size
+from app.help.desk import DIALOGS, SIZE, kept_size
+from app.help.over import HelpSheet
 from app.help.page_view import SETTLE_MS, PageView
 from app.help.viewer import wanted_width
 from app.help.where import FORMS, KINDS, PARTS, page_for
@@ -146,6 +149,54 @@ def test_f1_in_the_preferences_opens_what_is_said_of_them(window: Window, qtbot:
     qtbot.keyClick(dialog.choices["units"], Key.Key_F1)
     assert help_of(window).view.place == "keeping#preferences"
     dialog.close()
+
+
+def shown_dialog(window: Window, name: str, qtbot: QtBot) -> QDialog:
+    """The dialog of an object name, with the keys."""
+    dialog = window.findChild(QDialog, name)
+    assert isinstance(dialog, QDialog)
+    dialog.activateWindow()
+    qtbot.waitUntil(lambda: has_keys(dialog))
+    return dialog
+
+
+def has_keys(dialog: QDialog) -> bool:
+    focus = QApplication.focusWidget()
+    return focus is not None and dialog.isAncestorOf(focus)
+
+
+@pytest.mark.parametrize("name", ["trials", "swept room"])
+def test_f1_in_a_sheet_beside_the_board_opens_its_place(window: Window, qtbot: QtBot, name: str) -> None:
+    (window.show_trials if name == "trials" else window.show_swept_room)()
+    dialog = shown_dialog(window, name, qtbot)
+    qtbot.keyClick(QApplication.focusWidget(), Key.Key_F1)
+    assert help_of(window).view.place == DIALOGS[name]
+    dialog.close()
+
+
+def test_f1_over_a_dialog_that_holds_the_work_up_opens_a_sheet_that_can_be_read(window: Window, qtbot: QtBot) -> None:
+    change_line(window.document, "hatch skin", None, window)
+    dialog = shown_dialog(window, "change line", qtbot)
+    assert dialog.isModal()
+    for _ in range(2):  # the same sheet again
+        qtbot.keyClick(dialog.findChild(ChoiceBox), Key.Key_F1)
+    (sheet,) = dialog.findChildren(HelpSheet)
+    assert sheet.isVisible()
+    assert sheet.view.place == DIALOGS["change line"]
+    assert window.help.viewer is None
+    qtbot.waitUntil(sheet.isActiveWindow)
+    sheet.view.anchorClicked.emit(QUrl("pins.md#layouts-compared"))
+    assert sheet.view.place == "pins#layouts-compared"
+    qtbot.keyClick(sheet.view, Key.Key_Escape)
+    assert not sheet.isVisible()
+    assert dialog.isVisible()
+    dialog.reject()
+
+
+def test_dialogs_are_known_by_places_that_are_there() -> None:
+    for place in DIALOGS.values():
+        page, _, section = place.partition("#")
+        assert section in pages.sections(page)
 
 
 def test_f1_within_the_help_goes_to_the_start(window: Window, qtbot: QtBot) -> None:
