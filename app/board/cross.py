@@ -11,7 +11,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLineF, QPointF, Qt
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QColor, QPen
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QColor, QCursor, QPen
+from PySide6.QtWidgets import QAbstractButton, QApplication
 
 from app.board.picking import selected_place
 from app.board.snapping import marks_at, pins_at
@@ -215,6 +216,12 @@ class Cross:
         for ink, wide in ((look.paper, 5.0), (look.selection, 2.0)):
             painter.setPen(QPen(QColor(ink), wide))
             painter.drawLines(lines)
+
+
+def pressed_by_keys() -> bool:
+    """Tell whether a button was pressed by a key just now: it has the keys, and the mouse is elsewhere."""
+    button = QApplication.focusWidget()
+    return isinstance(button, QAbstractButton) and not button.rect().contains(button.mapFromGlobal(QCursor.pos()))
 
 
 def _overshoot(at: float, low: float, high: float) -> float:

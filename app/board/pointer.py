@@ -13,6 +13,7 @@ from PySide6.QtCore import Qt
 
 from app.board import actions, crowd, drawing, hands
 from app.board.boxes import BOX_HINT, draw_box
+from app.board.cross import pressed_by_keys
 from app.board.desk import BoardDesk
 from app.board.tools import work
 from app.board.view import CURSORS
@@ -107,11 +108,14 @@ class Pointer:
 
     def _stand(self, gesture: hands.Gesture) -> None:
         self._gesture = gesture
+        keyed = pressed_by_keys()
         next(gesture)
         self.set_cursor()
         self._board.show_tool()
         self._board.setFocus()
         self._board.settle()
+        if keyed:
+            self._board.cross.begin()
 
     def enter(self) -> bool:
         """Enter: end the outline that is being drawn, or pick with a tool what is selected. False for neither."""

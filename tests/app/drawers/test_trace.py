@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import ezdxf
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QCursor
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QListWidgetItem, QPushButton
 
 from app.document import Selection
@@ -258,6 +259,26 @@ def test_an_outline_is_drawn_on_the_board(window: Window, qtbot: QtBot) -> None:
 
 
 # ------------------------------------------------------------------------------------------------------------- changing
+def test_drawing_that_is_begun_by_keys_shows_the_cross_at_once(window: Window, qtbot: QtBot) -> None:
+    board = window.board
+    QCursor.setPos(board.mapToGlobal(board.rect().center()))  # the mouse lies elsewhere
+    window.document.select(None)
+    window.area.open_drawer("Trace")
+    window.trace.draw.setFocus(Qt.FocusReason.TabFocusReason)
+    qtbot.keyClick(window.trace.draw, Qt.Key.Key_Space)
+    assert board.is_drawing
+    assert board.cross.at is not None
+    assert "Cross at" in board.accessibleDescription()
+    qtbot.keyClick(board, Qt.Key.Key_Escape)
+    assert board.cross.at is None
+    QCursor.setPos(window.trace.draw.mapToGlobal(window.trace.draw.rect().center()))
+    window.trace.draw.setFocus(Qt.FocusReason.MouseFocusReason)
+    qtbot.mouseClick(window.trace.draw, Qt.MouseButton.LeftButton)
+    assert board.is_drawing
+    assert board.cross.at is None  # the hand is the mouse
+    qtbot.keyClick(board, Qt.Key.Key_Escape)
+
+
 def test_choosing_in_the_list_selects_and_the_other_way_round(window: Window, qtbot: QtBot) -> None:
     window.area.open_drawer("Trace")
     outlines = window.trace.outlines
