@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QPainter, QShowEvent
 
     from app.board.boxes import Drawn
+    from app.board.course import Way
     from app.board.hands import Desk, Done, Gesture
     from app.board.hits import Hit
     from app.document import Document, Selection
@@ -70,6 +71,7 @@ class Board(QWidget):
     pivot_grabbed = Signal(str)
     pivot_dragged = Signal(str, object)  # id, Point
     pivot_dropped = Signal(str)
+    way_turned = Signal(str)  # outlines are drawn with pieces of another kind
 
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__()
@@ -81,6 +83,7 @@ class Board(QWidget):
         self._measured = Measured(self._scene)
         self.is_keyed = False  # whether the keyboard was brought here by keys
         self.is_stale = False  # words have changed that have no places yet
+        self.way: Way = "straight"  # how the pieces of outlines run that are drawn
         self.pointer = Pointer(self)
         self._resting = Resting(self)
         self.toolbox = Toolbox(look)
@@ -209,6 +212,13 @@ class Board(QWidget):
         no points when it was dropped.
         """
         self.pointer.draw_outline(link_id, on_done)
+
+    def set_way(self, way: Way) -> None:
+        """Draw outlines with pieces of this kind, from the next piece on."""
+        if way != self.way:
+            self.way = way
+            self.pointer.turn()
+            self.way_turned.emit(way)
 
     def start_drawing_box(self, link_id: str, on_done: Drawn) -> None:
         """Let the builder drag a box on a link; `on_done(corners)` gets shut coordinates, none when it was dropped."""

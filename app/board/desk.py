@@ -108,6 +108,8 @@ class BoardDesk:
             self._board.scene.show_shapes("sketch", shapes)
             self._board.is_stale = True
 
-    def sketch(self, points: tuple[Point, ...], link_id: str, words: str = "") -> None:
+    def sketch(
+        self, points: tuple[Point, ...], link_id: str, words: str = "", spots: tuple[Point, ...] | None = None
+    ) -> None:
         """Show an outline that is being drawn, and words at the pointer."""
-        self.draw(marking.sketch_shapes(points, link_id, self.look, words))
+        self.draw(marking.sketch_shapes(points, link_id, self.look, words, spots))

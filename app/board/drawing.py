@@ -5,7 +5,8 @@ with pins and drawn points, and holds to the squares. Over a photo the squares l
 photo shows it. A held key keeps it to lines of every 15° from the last point. What nothing holds is rounded to a step
 no larger than a pixel: nobody means −220.442.
 
-Beside the pointer stand the length of the *stretch*, from the last point on, and its angle from level.
+Its pieces are straight, arcs or smooth curves (`app.board.course`). Beside the pointer stand the length of the
+*stretch*, from the last point on, and its angle from level.
 """
 
 from __future__ import annotations
@@ -14,14 +15,16 @@ from math import atan2, cos, degrees, dist, hypot, radians, sin
 from typing import TYPE_CHECKING
 
 from app.board import snapping
+from app.board.course import Course
 from app.board.guiding import Guide
-from app.board.hands import Enter, Press, Release, placement_of
+from app.board.hands import Enter, Press, Release, Turn, placement_of
 from app.board.snapping import Field, Hold, Snap, Target, keep_line
 from app.hand_words import stretch_words
 from app.shapes import placed
 from kinematics.pictures import shows
 
 if TYPE_CHECKING:
+    from app.board.course import Way
     from app.board.hands import Desk, Done, Gesture
     from kinematics.project import Point
 
@@ -32,12 +35,17 @@ WAYS = {{0: "level", 90: "plumb"}.get(deg, f"{deg}°"): radians(deg) for deg in 
 
 
 class Pencil(Guide):
-    """Leads the hand that draws on a link. points : what is drawn so far, shut coordinates of the link."""
+    """Leads the hand that draws on a link. course : what is drawn so far, shut coordinates of the link."""
 
-    def __init__(self, desk: Desk, link_id: str) -> None:
+    def __init__(self, desk: Desk, link_id: str, way: Way = "straight") -> None:
         super().__init__(desk)
         self._link_id = link_id
-        self.points: list[Point] = []
+        self.course = Course(way)
+
+    @property
+    def points(self) -> list[Point]:
+        """What was clicked so far."""
+        return self.course.points
 
     def put(self, at: Point) -> Point:
         """Lead the hand that would go to a place of the board; gives its point, shut."""
@@ -102,18 +110,21 @@ def rounded(led: Snap, step: float) -> Point:
     return (led.at[0] if "plumb" in kinds else x), (led.at[1] if "level" in kinds else y)
 
 
-def draw_outline(desk: Desk, link_id: str, on_done: Done) -> Gesture:
-    """Draw an outline by clicking its points on a link, at the pose that is shown.
+def draw_outline(desk: Desk, link_id: str, on_done: Done, way: Way = "straight") -> Gesture:
+    """Draw an outline by clicking its points on a link, at the pose that is shown; its pieces run as `way` says, and
+    other ways from a `Turn` on.
 
     A double click or Enter ends it, a click on the first point closes it; `on_done` then gets the points (shut
     coordinates) and whether they close. Given up, or ended with fewer than two points, it gets no points.
     """
-    pencil = Pencil(desk, link_id)
-    points, closed = pencil.points, False
+    pencil = Pencil(desk, link_id, way)
+    course, points, closed = pencil.course, pencil.points, False
     try:
         while True:
             event = yield
-            if isinstance(event, Release):
+            if isinstance(event, Turn):
+                course.way = event.way
+            if isinstance(event, Release | Turn):
                 continue
             if isinstance(event, Enter) or (isinstance(event, Press) and event.double):
                 break
@@ -123,14 +134,14 @@ def draw_outline(desk: Desk, link_id: str, on_done: Done) -> Gesture:
                 if closed:
                     break
                 if points[-1:] != [back]:  # twice at one place is an unsteady finger
-                    points.append(back)
-            desk.sketch((*points, back), link_id, pencil.words(back))
+                    course.put(back)
+            desk.sketch(course.line(back), link_id, pencil.words(back), tuple(points))
     except GeneratorExit:
         _put_away(desk, link_id)
         on_done((), False)
         raise
     _put_away(desk, link_id)
-    on_done(tuple(points) if len(points) > 1 else (), closed)
+    on_done(course.line(closed=closed) if len(points) > 1 else (), closed)
 
 
 def _closes(pencil: Pencil, back: Point, press: Press) -> bool:

@@ -26,6 +26,7 @@ from kinematics.errors import HingewrightError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from app.board.course import Way
     from app.board.hits import Hit
     from app.board.snapping import Ring, Snap
     from app.document import Document
@@ -65,11 +66,18 @@ class Enter:
     """Enter was pressed."""
 
 
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """The next piece of the line that is being drawn runs another way (`app.board.course`)."""
+
+    way: Way
+
+
 LAST_LOOKS = 3
 LOCKED = "{} {} is locked, so it stays. Press L to free it."
 CANT_CLOSE = "The linkage can't close with pivot {} there; it stays at the last place where it can."
 
-Event: TypeAlias = Press | Move | Release | Enter
+Event: TypeAlias = Press | Move | Release | Enter | Turn
 Gesture: TypeAlias = Generator[None, Event, None]
 Done: TypeAlias = Callable[[tuple["Point", ...], bool], None]
 
@@ -129,8 +137,13 @@ class Desk(Protocol):
     def bodies_at(self, at: Point) -> list[str]:
         """The links on which a place lies, by their bands, bars and outlines."""
 
-    def sketch(self, points: tuple[Point, ...], link_id: str, words: str = "") -> None:
-        """Show what is being drawn on a link, shut coordinates, and words at its last point; nothing for no points."""
+    def sketch(
+        self, points: tuple[Point, ...], link_id: str, words: str = "", spots: tuple[Point, ...] | None = None
+    ) -> None:
+        """Show what is being drawn on a link, shut coordinates, and words at its last point; nothing for no points.
+
+        spots : which of them were clicked; None for all but the last, where the pointer is.
+        """
 
 
 def placement_of(document: Document, link_id: str) -> Placement:

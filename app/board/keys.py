@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QTimer
 
 from app.board import actions, crowd, hands
+from app.board.course import next_way
 from app.board.cross import ARROWS
 from app.board.tools import TOOLS
 from kinematics.arranging import LISTS, LOCKABLE
@@ -132,6 +133,9 @@ class Keys:
             return self._board.pointer.enter()
         if repeat:
             return False
+        if key == Qt.Key.Key_B and self._board.pointer.is_lining:
+            self._board.set_way(next_way(self._board.way))
+            return True
         if key in TOOL_KEYS:
             return self._take_tool(TOOL_KEYS[Qt.Key(key)])
         return self._do_selected(key)

@@ -100,14 +100,14 @@ def _link_ringed(project: Project, id_: str, key: str, pen: Pen) -> list[Shape]:
 
 
 def sketch_shapes(
-    points: tuple[Point, ...], link_id: str, look: Look, words: str = "", *, to_pointer: bool = True
+    points: tuple[Point, ...], link_id: str, look: Look, words: str = "", spots: tuple[Point, ...] | None = None
 ) -> list[Shape]:
-    """Show an outline that is being drawn: what stands so far, with handles, and the last piece, to the pointer unless
-    that stands too; and words at the pointer, framed as a measure's are.
+    """Show an outline that is being drawn, with handles at its spots: where it was clicked, without any given all but
+    the last point, which is the pointer's; and words there, framed as a measure's are.
     """
     if not points:
         return []
-    stand = (points[:-1] or points) if to_pointer else points
+    stand = spots or points[:-1] or points
     found: list[Shape] = [Symbol("sketch:handles", link_id, stand, "handle", look.selection, look.paper, Layer.HANDS)]
     if len(points) > 1:
         found.append(Stroke("sketch", link_id, points, Pen(look.selection, 2.0, (6.0, 3.0)), Layer.HANDS))

@@ -13,6 +13,7 @@ from PySide6.QtCore import Qt
 
 from app.board import actions, crowd, drawing, hands
 from app.board.boxes import BOX_HINT, draw_box
+from app.board.course import SHORT, WAYS, next_way
 from app.board.cross import pressed_by_keys
 from app.board.desk import BoardDesk
 from app.board.tools import work
@@ -31,8 +32,8 @@ if TYPE_CHECKING:
     from kinematics.project import Point
 
 DRAWING_HINT = (
-    "Click the points of the outline (arrow keys and Enter); double-click or Enter twice ends it, the first point "
-    "closes it, Esc drops it. Shift: lines of every 15°. Ctrl: no snapping."
+    "Click the points of the outline (arrow keys and Enter), now {way}; B: {after}. Double-click or Enter twice ends "
+    "it, the first point closes it, Esc drops it. Shift: every 15°. Ctrl: no snapping."
 )
 SHIFT, CTRL = Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.ControlModifier
 
@@ -47,6 +48,7 @@ class Pointer:
         self.tool: Tool | None = None
         self.is_drawing = False
         self.is_boxing = False
+        self.is_lining = False  # whether an outline is being drawn, point by point
         self.drags = False  # whether the gesture that stands is done with the button held
         self._gesture: hands.Gesture | None = None
         self._letters: frozenset[str] = frozenset()
@@ -88,9 +90,20 @@ class Pointer:
     def draw_outline(self, link_id: str, on_done: hands.Done) -> None:
         """Let an outline be drawn on a link by clicks."""
         self.give_up()
-        self.is_drawing = True
-        self._board.say(DRAWING_HINT)
-        self._stand(drawing.draw_outline(self.desk, link_id, on_done))
+        self.is_drawing = self.is_lining = True
+        self._say_way()
+        self._stand(drawing.draw_outline(self.desk, link_id, on_done, self._board.way))
+
+    def turn(self) -> None:
+        """Let the next piece of the line that is being drawn run as the board says."""
+        if self.is_lining:
+            self._say_way()
+            self._send(hands.Turn(self._board.way))
+            self.again()
+
+    def _say_way(self) -> None:
+        way = self._board.way
+        self._board.say(DRAWING_HINT.format(way=WAYS[way], after=SHORT[next_way(way)]))
 
     def draw_box(self, link_id: str, on_done: Drawn) -> None:
         """Let a box be drawn on a link, from corner to corner."""
@@ -136,7 +149,7 @@ class Pointer:
 
     def _end(self) -> None:
         stood, self.tool = self.is_standing, None
-        self.is_drawing = self.is_boxing = self.drags = False
+        self.is_drawing = self.is_boxing = self.is_lining = self.drags = False
         if stood:
             self._board.say("")
             self._board.show_tool()

@@ -197,7 +197,7 @@ class TapedBox(QWidget):
         points = self.table_told.points if self.isVisible() else ()
         scene, project = self._board.scene, self._document.project
         link = self.rides_on.value if self.rides_on.value in project.link_index else project.panel.id
-        shapes = marking.sketch_shapes(points, link, scene.look, to_pointer=False)
+        shapes = marking.sketch_shapes(points, link, scene.look, spots=points)
         if shapes or scene.has("measured points"):
             scene.show_shapes("measured points", shapes)
             if len(points) > 1 and not project.outlines and not project.pivots:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
+from app.board.course import WAYS
 from app.buttons import go_on_or_cancel
 from app.document import Selection
 from app.drawers.drawer import Drawer, PartsList
@@ -111,6 +112,14 @@ class TraceDrawer(Drawer):
         )
         self.buttons(self.draw)
         self.column.addWidget(self.target)
+        self.way = ChoiceBox((way, f"with {words}") for way, words in WAYS.items())
+        named(
+            self.way, "Draw with", "How the next pieces of the line run; while you draw, B on the board goes on to the "
+            "next of these."
+        )  # fmt: skip
+        self.way.activated.connect(self._choose_way)
+        self._board.way_turned.connect(self.way.choose)
+        self.column.addWidget(self.way)
 
     def _build_keep_clear(self) -> None:
         self.clear_button = self.button(
@@ -245,6 +254,11 @@ class TraceDrawer(Drawer):
                 self.document.select(Selection("outline", name))
 
         self._board.start_drawing_outline(link_id, done)
+
+    def _choose_way(self) -> None:
+        self._board.set_way(next(way for way in WAYS if way == self.way.value))
+        if self._board.is_drawing:  # go on where the line ended
+            self._board.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _off_by(self, link_id: str, points: tuple[Point, ...]) -> float:
         """How far a drawn line may be off by the photo that it was traced over, mm, up to a tenth; 0 without one."""

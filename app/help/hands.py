@@ -27,6 +27,7 @@ HANDS = (
             ("Shift and drag on the paper", "selects what is within the frame"),
             ("drag the paper, or Space and drag", "pushes the sheet; the wheel zooms about the pointer"),
             ("right click", "what can be done with the thing under the pointer"),
+            ("B while drawing an outline", "goes on with arcs, with a smooth curve, with straight pieces"),
             ("Page Up, Page Down", "selects one pivot after the other"),
             ("arrow keys, with Shift finer", "nudge what is selected; Preferences say by how much"),
             (

@@ -28,6 +28,7 @@ class PlainDesk:
     told: list[str] = field(default_factory=list)
     sketched: tuple[Point, ...] = ()
     words: str = ""
+    spots: tuple[Point, ...] | None = None
     held: frozenset[str] = frozenset()
     snaps: bool = False
     reach: float = 1.0
@@ -62,8 +63,14 @@ class PlainDesk:
     def dropped(self, pivot_id: str) -> None:
         self.told.append(f"dropped {pivot_id}")
 
-    def sketch(self, points: tuple[Point, ...], link_id: str, words: str = "") -> None:  # noqa: ARG002  the board needs it
-        self.sketched, self.words = points, words
+    def sketch(
+        self,
+        points: tuple[Point, ...],
+        link_id: str,  # noqa: ARG002  the board needs it
+        words: str = "",
+        spots: tuple[Point, ...] | None = None,
+    ) -> None:
+        self.sketched, self.words, self.spots = points, words, spots
 
 
 def perform(gesture: hands.Gesture, *events: hands.Event) -> bool:

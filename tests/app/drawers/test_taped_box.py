@@ -126,7 +126,7 @@ def test_each_measured_point_has_its_square_the_last_one_too(
 
     monkeypatch.setattr(scene, "show_shapes", watched)
     type_rows(qtbot, box, [("0", "100"), ("250", "120")])
-    assert shown[-1] == ((0.0, 100.0), (250.0, 120.0))
+    qtbot.waitUntil(lambda: shown[-1:] == [((0.0, 100.0), (250.0, 120.0))])
 
 
 def test_too_few_rows_are_told(box: TapedBox) -> None:
