@@ -70,12 +70,14 @@ class BandPair:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bound:
-    """A limit on a point of the panel: Re(way · moved) ≥ want at these openings."""
+    """A limit on a point of the panel, its mark: Re(way · moved) ≥ want at these openings; side : as a check has it."""
 
     at: complex
     way: complex
     want: float
     when: Bools
+    mark: str
+    side: str
 
 
 Part = TypeVar("Part", Pair, BandPair, Bound)
@@ -133,10 +135,21 @@ def read_problem(project: Project, settings: Settings, finer: int = 1) -> Proble
     )
 
 
+def _times(problem: Problem) -> list[Bools]:
+    """When each want holds."""
+    return [
+        *(each.when for each in problem.pairs),
+        *(each.when for each in problem.bands),
+        *(each.when for each in problem.bounds),
+    ]
+
+
 def coarser(problem: Problem) -> Problem:
     """The same looked at in every other opening only, to sort the many seeds."""
     some = np.zeros(len(problem.openings), dtype=bool)
     some[::2] = some[-1] = True
+    for when in _times(problem):
+        some[int(np.argmax(when))] = True  # where a want begins
 
     def thinned(parts: tuple[Part, ...]) -> tuple[Part, ...]:
         return tuple(replace(part, when=part.when[some]) for part in parts)
@@ -151,11 +164,15 @@ def coarser(problem: Problem) -> Problem:
 
 
 def _openings(project: Project, finer: int) -> Floats:
-    """Where candidates are looked at: closer at first, as the rear edge passes what is behind it there."""
+    """Where candidates are looked at: closer at first, when the rear edge passes things, and where wants begin."""
     wanted = project.travel.wanted_deg
     count = finer * max(LEAST_POSES, math.ceil(wanted / POSES_DEG) + 5)
     share = np.linspace(0.0, 1.0, count)
-    return np.asarray(project.travel.sign * np.radians(wanted * (0.4 * share + 0.6 * share**2)))
+    openings = wanted * (0.4 * share + 0.6 * share**2)
+    begins = [gap.after_deg for gap in project.gaps] + [limit.after_deg for limit in project.limits]
+    openings = np.unique(np.append(openings, [deg for deg in begins if deg < wanted]))
+    apart = np.append(True, np.diff(openings) > 1e-6)
+    return np.asarray(project.travel.sign * np.radians(openings[apart]))
 
 
 def _when(openings: Floats, after_deg: float) -> Bools:
@@ -262,7 +279,7 @@ def _bounds(project: Project, openings: Floats) -> tuple[Bound, ...]:
             if value is not None:
                 want = value if side.endswith("least") else -value
                 when = _when(openings, limit.after_deg)
-                found.append(Bound(complex(*marks[limit.mark].at), complex(way), want, when))
+                found.append(Bound(complex(*marks[limit.mark].at), complex(way), want, when, limit.mark, side))
     return tuple(found)
 
 

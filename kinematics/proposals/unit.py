@@ -39,6 +39,12 @@ STEPS = 10
 """… in so many steps with wishes and …"""
 LAST_STEPS = 4
 """… so many more with hardly any."""
+DONE = 0.05
+"""mm: a candidate that misses less by the score is held against every want."""
+SHAKEN, COPIES = 4, 12
+"""Where none does, so many of the nearest are shaken, each so many times, …"""
+SPREADS = (0.10, 0.05)
+"""… by so much, in sizes of the hinge."""
 EXACT = 4
 """So many candidates at most go through the whole analysis."""
 MARGIN = 0.25
@@ -96,6 +102,8 @@ def run(project: Project, settings: Settings, number: int) -> UnitResult:
     if not pins.shape[1]:
         return UnitResult(number, chain.kind, (), 0)
     pins, held, worst = _refined(problem, chain, pins, held, counted)
+    if len(worst) and DONE < worst[0] < np.inf:
+        pins, held, worst = _shaken(problem, chain, pins, held, worst, random, counted)
     proposals = _held_against_all(finer, chain, pins, held, worst, number, counted)
     return UnitResult(number, chain.kind, proposals, counted.tried)
 
@@ -125,6 +133,31 @@ def _refined(
     counted.tried += tried
     order = np.argsort(worst, kind="stable")
     return pins[:, order], held[:, order], worst[order]
+
+
+def _shaken(
+    problem: Problem,
+    chain: Chain,
+    pins: Complexes,
+    held: Complexes,
+    worst: Floats,
+    random: np.random.Generator,
+    counted: _Counted,
+) -> tuple[Complexes, Complexes, Floats]:
+    """Where nothing holds yet: the nearest few, shaken, and refined again from where they fell."""
+    few = min(SHAKEN, int(np.isfinite(worst).sum()))
+    for spread in SPREADS:
+        again, stay = np.repeat(pins[:, :few], COPIES, axis=1), np.repeat(held[:, :few], COPIES, axis=1)
+        by = spread * problem.size * (random.normal(size=again.shape) + 1j * random.normal(size=again.shape))
+        again = np.where(np.isnan(stay.real), again + by, again)
+        again, stay, its_worst = _refined(problem, chain, again, stay, counted)
+        pins, held = np.concatenate([pins, again], axis=1), np.concatenate([held, stay], axis=1)
+        worst = np.concatenate([worst, its_worst])
+        order = np.argsort(worst, kind="stable")
+        pins, held, worst = pins[:, order], held[:, order], worst[order]
+        if worst[0] <= DONE:
+            break
+    return pins, held, worst
 
 
 def _held_against_all(
@@ -161,7 +194,12 @@ def _once_more(
     """A candidate refined against more than is wanted of each pair, by what the analysis found it to miss."""
     misses = {tuple(sorted(check.subject)): -check.margin for check in short.short if check.kind == "gap"}
     margins = np.array([MARGIN + _more(misses.get(pair.names, 0.0), pair.want) for pair in problem.pairs])
-    pins, _, tried = refine(problem, chain, pins, held, STEPS, margins, wishes=0.02)
+    past = {(check.subject[0], check.side): -check.margin for check in short.short if check.kind == "limit"}
+    bounds = tuple(
+        replace(bound, want=bound.want + 1.2 * past.get((bound.mark, bound.side), 0.0)) for bound in problem.bounds
+    )
+    stricter = replace(problem, bounds=bounds)
+    pins, _, tried = refine(stricter, chain, pins, held, STEPS, margins, wishes=0.02)
     counted.tried += tried
     return pins
 

@@ -51,7 +51,7 @@ def _project(
 
 
 def _bonnet(length: float, lip: float, gap: float, sill: float) -> tuple[list[Point], list[Point]]:
-    """A body line (screen, ledge, wall) and the skin of a panel that shuts in front of it; rear corner near (−gap, 0)."""
+    """A body line (screen, ledge, wall) and the skin of a panel that shuts in front of it, rear corner at (−gap, 0)."""
     body = [
         (-0.3 * length, 0.45 * length),
         (-2.0 * gap, 0.02 * length),
