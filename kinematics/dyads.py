@@ -45,6 +45,8 @@ CLOSED = 1e-10
 """Share of the size of a problem by which a dyad's length may differ from pose to pose and still count as kept."""
 REAL = 1e-6
 """Share of a solution that may be imaginary before it is taken off; what is left must then hold to CLOSED."""
+LEAST = 1e-14
+"""Share of a quartic's largest coefficient that its first one must have, so that no root overflows."""
 FARTHEST = 1e7
 """A pin this many times as far off as the body moves counts as infinitely far."""
 
@@ -257,7 +259,7 @@ def _kept(poses: Poses, moving: Complexes, fixed: Complexes, found: Bools) -> Dy
 
 # ---------------------------------------------------------------------------------------------------------- five poses
 def five_poses(poses: Poses) -> Dyads:
-    """All dyads for five poses (…, 5): returns (…, 4), of which 0, 2 or 4 are real and `found`.
+    """All dyads for five poses (…, 5): returns (…, 4), of which in general 0, 2 or 4 are real and `found`.
 
     From the first pose, scaled to size 1, m = x + iy and f = u + iv: |zⱼ + eⱼm − f|² = |m − f|² is, for j = 2 to 5,
 
@@ -268,7 +270,7 @@ def five_poses(poses: Poses) -> Dyads:
     all: they come from the roots of one quartic, not from a search with many starts, which misses the far ones.
 
     Two poses alike, or only two different directions among all five, leave fewer equations and whole curves of
-    dyads; such poses are for `four_poses` and may give none here. Solutions at infinity (a slider) aren't found.
+    dyads; such poses are for `four_poses` and may give some or none here. Nor are dyads at infinity (sliders) found.
     """
     size = np.abs(poses.shifts - poses.shifts[..., :1]).max(axis=-1)
     size = np.where(size > 0.0, size, 1.0)
@@ -350,12 +352,13 @@ def _product(p: Floats, q: Floats) -> Floats:
 
 
 def _roots(quartic: Floats) -> Complexes:
-    """The roots (…, 4) of quartics (…, 5), coefficients from the lowest on."""
-    first = quartic[..., 4:]
+    """The roots (…, 4) of quartics (…, 5), coefficients from the lowest on; of a lower one, some are very large."""
+    largest = np.abs(quartic).max(axis=-1, keepdims=True)
+    quartic = quartic / np.where(largest > 0.0, largest, 1.0)
+    first = np.where(np.abs(quartic[..., 4:]) > LEAST, quartic[..., 4:], LEAST)
     companion = np.zeros((*quartic.shape[:-1], 4, 4))
     companion[..., [1, 2, 3], [0, 1, 2]] = 1.0
-    companion[..., 3] = -quartic[..., :4] / np.where(first != 0.0, first, 1e-300)
-    companion[~np.isfinite(companion).all(axis=(-1, -2))] = 0.0
+    companion[..., 3] = -quartic[..., :4] / first
     return np.asarray(np.linalg.eigvals(companion), dtype=np.complex128)
 
 
@@ -370,7 +373,8 @@ def _polished(products: Floats, linear: Floats, points: Complexes | Floats) -> C
             step = np.linalg.solve(jacobian, value[..., None])[..., 0]
         except np.linalg.LinAlgError:
             step = (np.linalg.pinv(jacobian) @ value[..., None])[..., 0]
-        points = points - np.where(np.isfinite(step), step, 0.0)
+        near = np.abs(step).max(axis=-1) <= 0.5 * (1.0 + np.abs(points).max(axis=-1))
+        points = points - np.where(near[..., None], step, 0.0)
     return points
 
 

@@ -144,6 +144,29 @@ def test_what_cant_be_answered_gives_nothing_and_no_warning() -> None:
         assert four_poses(poses.pick(0, 1, 2, 3), np.linspace(0.0, 6.0, 7)).pairs() == ()
 
 
+def test_poses_of_every_special_kind_give_numbers_and_true_dyads() -> None:
+    """Whole mm and quarter turns, poses given twice, bodies that only turn or slide, or hang on one pin: 600 in all."""
+    random = np.random.default_rng(0)
+    shifts = random.integers(-3, 4, (600, 5)) + 1j * random.integers(-3, 4, (600, 5))
+    turns = random.choice([0.0, math.pi / 2, math.pi, -math.pi / 2, 0.3], (600, 5))
+    turns[1::6] = turns[1::6, :1]
+    shifts[2::6] = shifts[2::6, :1]
+    shifts[3::6, 3], turns[3::6, 3] = shifts[3::6, 2], turns[3::6, 2]
+    shifts[4::6] = (2 + 1j) * (1.0 - np.exp(1j * turns[4::6]))
+    turns[5::6] = 0.0
+    dyads = five_poses(Poses(shifts, turns))
+    assert np.isfinite(dyads.moving).all()
+    assert np.isfinite(dyads.fixed).all()
+    assert dyads.found.any()
+    for k in range(600):
+        poses = Poses(shifts[k], turns[k])
+        along = four_poses(poses.pick(0, 1, 2, 3), np.linspace(0.0, 6.0, 5))
+        assert np.isfinite(along.moving).all()
+        for m, f in zip(dyads.moving[k][dyads.found[k]], dyads.fixed[k][dyads.found[k]], strict=True):
+            far = lengths(poses, m, f)
+            assert np.ptp(far) <= 1e-9 * (1.0 + far.max())
+
+
 # ------------------------------------------------------------------------------------------------------------- cognates
 def as_project(bar: FourBars, panel: str) -> Project:
     """The four-bar as the program takes it, any link of it being the panel."""
