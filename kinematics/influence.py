@@ -1,18 +1,11 @@
 """Which pins matter: how a check's figure changes when one pivot's shut place is moved a little.
 
-A figure that is a least distance over the travel changes, to first order, as the distance at the very pose where it is
-least: that the least place itself wanders costs only second order (the envelope theorem). So the *exact* way looks at
-one pose alone, holds the panel's turn, and asks how all links move when the pivot's shut place does: the loops are
-linear in both, so one solve answers it. It is taken for gaps of outlines, for limits on marks and for pin spacing.
-
-What it can't answer (a band whose own edge moves with the pivot, an opening, a contact, a sweep that ends at a dead
-point, a panel that slides) goes by *central differences* of whole analyses, with two steps that must agree; where they
-don't, the figure has a bend just here, and there is no honest rate.
+Mostly the exact rates tell (`kinematics.slopes`). What they can't answer (a redundant linkage, a sweep that ends
+without a dead point, a panel that slides) goes by *central differences* of whole analyses, with two steps that must
+agree; where they don't, the figure has a bend just here, and there is no honest rate.
 
 A gap that touches has figure 0 on both sides, which tells nothing; its rate is that of the travel spent in contact, in
 degrees, counted so that less contact is better.
-
-Source of the theorem: J. M. Danskin, The Theory of Max-Min, 1967 (from memory); the rest derives.
 """
 
 from __future__ import annotations
@@ -22,18 +15,14 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from kinematics.analysis import Analysis, analyse
-from kinematics.branch import newton_step
-from kinematics.closure import maps
 from kinematics.edits import move_pivot
 from kinematics.errors import ProjectError
+from kinematics.slopes import slopes
 
 if TYPE_CHECKING:
-    from kinematics.arrays import Complexes, Floats
     from kinematics.project import Point
-    from kinematics.results import Check, Pose
+    from kinematics.results import Check
 
 STEP = 0.04
 """mm by which a pivot is moved for a difference; then half of that."""
@@ -74,96 +63,12 @@ def influence_on(analysis: Analysis, check: Check, pivot: str) -> Influence | No
     analysis.project.pivot(pivot)
     if check.have is None:
         return None
-    if check.kind == "pin spacing":
-        return Influence(check, _spacing_rate(analysis, check, pivot))
-    exact = None if _touches(check) else _exact(analysis, check, pivot)
-    rate = exact if exact is not None else differences(analysis, check, pivot)
+    exact = slopes(analysis, check)
+    if exact is not None:
+        index = next(k for k, each in enumerate(analysis.project.pivots) if each.id == pivot)
+        return Influence(check, (float(exact[index, 0]), float(exact[index, 1])), _touches(check))
+    rate = differences(analysis, check, pivot)
     return None if rate is None else Influence(check, rate, _touches(check))
-
-
-# ------------------------------------------------------------------------------------------------------- the exact way
-def _exact(analysis: Analysis, check: Check, pivot: str) -> tuple[float, float] | None:
-    """The rate at the check's own pose; None where that pose alone can't tell it."""
-    if analysis.state != "moves" or analysis.sweep.branch.curve.redundant or check.deg is None:
-        return None
-    at_end = check.deg >= analysis.opening.reached_deg - 1e-9
-    if at_end and analysis.opening.ends != "wanted opening":
-        return None
-    if check.kind == "limit":
-        return _limit_rate(analysis, check, check.deg, pivot)
-    return _gap_rate(analysis, check, check.deg, pivot) if check.kind == "gap" else None
-
-
-def _gap_rate(analysis: Analysis, check: Check, deg: float, pivot: str) -> tuple[float, float] | None:
-    project = analysis.project
-    outlines = {outline.id for outline in project.outlines}
-    bands = [name for name in check.subject if name not in outlines]
-    if any(pivot in (pin.id for pin in project.pivots_on(name)) for name in bands):
-        return None  # the band's own edge moves with its pin
-    gap = next(gap for gap in analysis.gaps if gap.between == check.subject and gap.after_deg == check.after_deg)
-    if gap.at_points is None:
-        return None
-    first, second = (complex(*point) for point in gap.at_points)
-    along = (second - first) / abs(second - first)
-    columns = [analysis.links.index(project.rides_on(name)) for name in check.subject]
-    drift = _drifts(analysis, deg, pivot, list(zip(columns, (first, second), strict=True)))
-    if drift is None:
-        return None
-    rate = ((drift[:, 1] - drift[:, 0]) * along.conjugate()).real
-    return float(rate[0]), float(rate[1])
-
-
-def _limit_rate(analysis: Analysis, check: Check, deg: float, pivot: str) -> tuple[float, float] | None:
-    mark = analysis.project.mark(check.subject[0])
-    column = analysis.links.index(mark.on)
-    place = analysis.pose(deg).place(column, mark.at)
-    drift = _drifts(analysis, deg, pivot, [(column, complex(*place))])
-    if drift is None:
-        return None
-    moved = drift[:, 0].real if check.side.startswith("dx") else drift[:, 0].imag
-    better = 1.0 if check.side.endswith("least") else -1.0
-    return better * float(moved[0]), better * float(moved[1])
-
-
-def _drifts(analysis: Analysis, deg: float, pivot: str, places: list[tuple[int, complex]]) -> Complexes | None:
-    """(2, places) how points that ride on links (column, place now) move per mm of a pivot's shut place, along x and y.
-
-    The panel's turn is held. None where the links can't follow at that pose.
-    """
-    turns, shifts, pose = _link_rates(analysis, deg, pivot)
-    if not (np.isfinite(turns).all() and np.isfinite(shifts).all()):
-        return None
-    drifts = [shifts[:, column] + 1j * turns[:, column] * (place - pose.shifts[column]) for column, place in places]
-    return np.stack(drifts, axis=1)
-
-
-def _link_rates(analysis: Analysis, deg: float, pivot: str) -> tuple[Floats, Complexes, Pose]:
-    """(2, links) turns in rad and shifts in mm of all links, per mm of a pivot's shut place along x and y; the pose."""
-    closure, pose = analysis.sweep.closure, analysis.pose(deg)
-    y = analysis.unknowns(pose)[0]
-    e = np.exp(1j * closure.link_turns(y))
-    index = next(k for k, each in enumerate(analysis.project.pivots) if each.id == pivot)
-    on = np.array([float(joint.pivot == index) for joint in closure.joints], dtype=np.complex128)
-    shift_change, loop_change = maps(closure.walk, closure.joints, on, on)
-    lack = loop_change[closure.lively] @ e
-    held = np.zeros_like(y)
-    held[analysis.sweep.panel] = 1.0
-    steps = newton_step(
-        analysis.sweep.branch.curve, np.stack([y, y]), np.stack([lack, 1j * lack]), np.stack([held, held])
-    )
-    turns = closure.link_turns(-steps)
-    moved = 1j * e * turns
-    direct = np.stack([shift_change @ e, 1j * (shift_change @ e)])
-    return turns, direct + moved @ closure.shift_map.T - closure.centre * moved, pose
-
-
-def _spacing_rate(analysis: Analysis, check: Check, pivot: str) -> tuple[float, float]:
-    """How the distance of two pins changes: along the line through them, for the two alone."""
-    _, first, second = check.subject
-    if pivot not in (first, second) or not check.have:
-        return 0.0, 0.0
-    here, there = (analysis.project.pivot(name).at for name in ((first, second) if pivot == first else (second, first)))
-    return (here[0] - there[0]) / check.have, (here[1] - there[1]) / check.have
 
 
 # --------------------------------------------------------------------------------------------------------- differences

@@ -88,7 +88,7 @@ def test_half_a_millimetre_does_what_the_rate_says() -> None:
 
 
 def test_a_pin_of_a_watched_band_moves_the_band_too() -> None:
-    """The arm's edge goes with its pin, which the one pose can't tell: whole analyses do."""
+    """The arm's edge goes with its pin; differences over ±0.02 mm are off by their rounding and their bend."""
     project = edits.set_gap(specimens.demo_six_bar, ("hatch skin", "arm"), 400.0)
     analysis = analyse(project)
     check = next(check for check in analysis.checks if "arm" in check.subject and check.kind == "gap")
@@ -96,7 +96,7 @@ def test_a_pin_of_a_watched_band_moves_the_band_too() -> None:
         pytest.fail("the arm shall be clear of the skin in this test")
     found = influence_on(analysis, check, "O1")
     assert found is not None
-    assert found.per_mm == pytest.approx(differences(analysis, check, "O1"), abs=1e-12)
+    assert found.per_mm == pytest.approx(differences(analysis, check, "O1"), abs=1e-5)
 
 
 def test_pin_spacing_changes_along_the_line_of_the_two_pins_alone() -> None:
@@ -141,7 +141,7 @@ def test_the_worst_check_is_meant_and_reckoned_once() -> None:
     assert influence(analysis, "X") is found
 
 
-def test_the_room_above_is_told_by_whole_analyses() -> None:
+def test_the_room_above_by_hand() -> None:
     """A door of one pin, opened by a quarter turn: its edge stands at 100 − a + b, and the roof loses what it gains."""
     leaf = Outline("leaf", "door", ((0.0, 0.0), (100.0, 0.0)))
     project = replace(door(dx_at_least=-999.0), outlines=(leaf,), room=Room(floor=-10.0, roof=120.0))
@@ -149,7 +149,7 @@ def test_the_room_above_is_told_by_whole_analyses() -> None:
     check = next(check for check in analysis.checks if check.kind == "roof")
     found = influence_on(analysis, check, "A")
     assert found is not None
-    assert found.per_mm == pytest.approx((1.0, -1.0), abs=1e-4)
+    assert found.per_mm == pytest.approx((1.0, -1.0), abs=1e-9)
 
 
 @pytest.mark.parametrize("name", sorted(specimens.ALL))

@@ -1,0 +1,65 @@
+"""Pushing: which way to move each free pin so that the worst check gets better, and how much that brings per mm.
+
+A *push* is the steepest way for one pin alone, the others standing: the direction of its rate (`kinematics.slopes`), and
+the rate along it. Small rates are left out: there is no point in telling where to push what hardly matters. All pins
+come from one solve at one pose, so it can be told while a pin is dragged.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from kinematics.slopes import slopes
+
+if TYPE_CHECKING:
+    from kinematics.analysis import Analysis
+    from kinematics.project import Point
+    from kinematics.results import Check
+
+LEAST = 0.02
+"""mm or deg per mm below which a pin isn't worth pushing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Push:
+    """What one pin can do for a check.
+
+    way : unit vector, for the pin's shut place.   per_mm : how much better the check gets per mm that way, above 0:
+    mm, or deg for an opening, a transmission angle, and a gap that touches (less of the travel in contact).
+    """
+
+    pivot: str
+    way: Point
+    per_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pushes:
+    """The pushes for one check, of the free pins that matter, in the project's order."""
+
+    check: Check
+    pins: tuple[Push, ...]
+
+    @property
+    def in_degrees(self) -> bool:
+        """Whether the rates are degrees per mm."""
+        touches = self.check.kind == "gap" and self.check.have is not None and self.check.have <= 0.0
+        return touches or self.check.kind in ("opening", "transmission")
+
+
+def pushes(analysis: Analysis, check: Check | None = None) -> Pushes | None:
+    """Which way to push the free pins for a check, or without one for the worst; None where no rate is honest."""
+    if not analysis.checks:
+        return None
+    check = analysis.checks[0] if check is None else check
+    rates = slopes(analysis, check)
+    if rates is None:
+        return None
+    found = []
+    for pivot, (x, y) in zip(analysis.project.pivots, rates.tolist(), strict=True):
+        rate = math.hypot(x, y)
+        if not pivot.locked and rate >= LEAST:
+            found.append(Push(pivot.id, (x / rate, y / rate), rate))
+    return Pushes(check, tuple(found))

@@ -1,0 +1,80 @@
+"""Which way to push: by hand for one pin, locked and idle pins left out, and the way really is the best one."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from kinematics import analyse, edits
+from kinematics.project import Limit, Link, Mark, Pivot, Project, Travel
+from kinematics.pushing import pushes
+from tests import specimens
+
+
+def door() -> Project:
+    """One pin, opening by a quarter turn: the mark's dx is a + b − 100 for a pin at (a, b)."""
+    return Project(
+        links=(Link("post", "fixed"), Link("door", "panel")),
+        pivots=(Pivot("A", (0.0, 0.0), ("post", "door")),),
+        marks=(Mark("edge", "door", (100.0, 0.0)),),
+        limits=(Limit("edge", dx_at_least=-50.0),),
+        travel=Travel("anticlockwise", 90.0),
+    )
+
+
+def test_one_pin_by_hand() -> None:
+    found = pushes(analyse(door()))
+    assert found is not None
+    assert found.check.kind == "limit"
+    (push,) = found.pins
+    assert push.way == pytest.approx((math.sqrt(0.5), math.sqrt(0.5)), abs=1e-9)
+    assert push.per_mm == pytest.approx(math.sqrt(2.0), abs=1e-9)
+    assert not found.in_degrees
+
+
+def test_locked_pins_are_left_out() -> None:
+    project = replace(door(), pivots=(replace(door().pivots[0], locked=True),))
+    found = pushes(analyse(project))
+    assert found is not None
+    assert found.pins == ()
+
+
+def test_the_way_is_the_best_one() -> None:
+    """Along the arrow the margin grows by the rate; 50° to either side by less; across by nothing."""
+    project = specimens.demo_six_bar
+    analysis = analyse(project)
+    found = pushes(analysis)
+    assert found is not None
+    assert found.check is analysis.checks[0]
+    for push in found.pins:
+        grown = []
+        for turn in (-90.0, -50.0, 0.0, 50.0):
+            x, y = project.pivot(push.pivot).at
+            c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+            way = (push.way[0] * c - push.way[1] * s, push.way[0] * s + push.way[1] * c)
+            moved = edits.move_pivot(project, push.pivot, (x + 0.05 * way[0], y + 0.05 * way[1]))
+            checks = analyse(moved, near=analysis).checks
+            margin = next(each.margin for each in checks if each.subject == found.check.subject)
+            grown.append((margin - found.check.margin) / 0.05)
+        assert grown[2] == pytest.approx(push.per_mm, abs=0.01)
+        assert grown[2] > max(grown[1], grown[3])
+        assert grown[0] == pytest.approx(0.0, abs=0.01)
+
+
+def test_a_gap_that_touches_is_pushed_out_of_contact_in_degrees() -> None:
+    project = edits.move_pivot(specimens.demo_six_bar, "P1", (25.0, 285.0))
+    found = pushes(analyse(project))
+    assert found is not None
+    assert found.in_degrees
+    by_name = {push.pivot: push for push in found.pins}
+    assert by_name["P1"].way[1] < -0.2, "back down, whence it came"
+
+
+@pytest.mark.parametrize("name", sorted(specimens.ALL))
+def test_every_specimen(name: str) -> None:
+    found = pushes(analyse(specimens.ALL[name]))
+    for push in found.pins if found is not None else ():
+        assert math.hypot(*push.way) == pytest.approx(1.0)
+        assert push.per_mm > 0.0
