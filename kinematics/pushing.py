@@ -1,8 +1,8 @@
 """Pushing: which way to move each free pin so that the worst check gets better, and how much that brings per mm.
 
-A *push* is the steepest way for one pin alone, the others standing: the direction of its rate (`kinematics.slopes`), and
-the rate along it. Small rates are left out: there is no point in telling where to push what hardly matters. All pins
-come from one solve at one pose, so it can be told while a pin is dragged.
+A *push* is the steepest way for one pin alone, the others standing: the direction of its rate (`kinematics.slopes`),
+and the rate along it. Small rates are left out: there is no point in telling where to push what hardly matters. All
+pins come from one solve at one pose, so it can be told while a pin is dragged.
 """
 
 from __future__ import annotations
