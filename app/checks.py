@@ -342,7 +342,8 @@ def keyed(checks: Sequence[Check]) -> dict[Key, Check]:
     """Checks by what makes each the same one in the next analysis; of two that are alike the second is numbered on."""
     found: dict[Key, Check] = {}
     for check in checks:
-        key = (check.kind, check.subject, check.side, check.after_deg, 0)
+        subject = check.subject[:1] if check.kind == "zone" else check.subject  # the worst pin may be another one
+        key = (check.kind, subject, check.side, check.after_deg, 0)
         while key in found:
             key = (*key[:4], key[4] + 1)
         found[key] = check

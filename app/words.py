@@ -9,12 +9,14 @@ digits are shown.
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import TYPE_CHECKING
 
 from app.lengths import NOTHING, format_angle, format_change, format_length, style_of
 from app.limit_words import limit_want, reads_zero, shift_words
 from kinematics.arranging import hidden_count
 from kinematics.pinching import LEAST_GAPS
+from kinematics.zoning import EDGE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -61,6 +63,12 @@ AIDS_TO_JUDGEMENT = (
 
 CAUTION = "⚠"
 
+WHEN_SHUT = ("opening", "pin spacing", "shut gap", "zone")
+"""Kinds of checks whose opening needs no telling."""
+
+PLACED = {"zone": "pins of {} in their zone", "roof": "{} under the roof", "front edge": "{} over the floor"}
+"""What checks of where something stands are about."""
+
 FINGER_MM = LEAST_GAPS["finger"]
 """Least gap in which no finger is crushed."""
 
@@ -87,10 +95,8 @@ def check_name(check: Check, units: Units = "mm") -> str:
         return f"{check.subject[0]}, {'sideways' if check.side.startswith('dx') else 'height'}"
     if check.kind == "pin spacing":
         return _pins_name(check.subject)
-    if check.kind == "roof":
-        return f"{check.subject[0]} under the roof"
-    if check.kind == "front edge":
-        return f"{check.subject[0] if check.subject else 'front edge'} over the floor"
+    if check.kind in PLACED:
+        return PLACED[check.kind].format(check.subject[0] if check.subject else "front edge")
     return f"{gap_name(check.subject)}, shut" if check.kind == "shut gap" else gap_name(check.subject)
 
 
@@ -103,7 +109,7 @@ def check_want(check: Check, units: Units) -> str:
 def check_have(check: Check, units: Units) -> str:
     """What is, and at which opening: "3.1 mm at 31.2°", "touches at 31.2°", "62.3°"; "—" where there is no figure."""
     have = _figures(check, units)[1] + doubt_words(check.have, check.uncertain, units)
-    if check.have is None or check.deg is None or check.kind in ("opening", "pin spacing", "shut gap"):
+    if check.have is None or check.deg is None or check.kind in WHEN_SHUT:
         return have
     return f"{have} at {format_angle(check.deg, units)}"
 
@@ -120,7 +126,7 @@ def check_sentence(check: Check, units: Units) -> str:
         return f"{check.subject[0]}: goes {have}, wants {want}"
     if check.kind == "pin spacing":
         return f"{name}: {have} apart, wants {want}"
-    if check.kind == "roof":
+    if check.kind in ("roof", "zone"):
         return f"{name}: {have}"
     is_short = not check.ok and 0.0 < check.have < check.want
     return f"{name}: {'only ' if is_short else ''}{have}, wants {want}{_low_end(check, units)}"
@@ -145,6 +151,8 @@ def _why_none(check: Check) -> str:
     """Why a check has no figure."""
     if check.kind == "front edge":
         return "the panel isn't drawn"
+    if check.kind == "zone":
+        return "the zone bounds no region"
     return "a link of the pair has no pins" if check.kind == "shut gap" else "the sweep doesn't get there"
 
 
@@ -211,6 +219,8 @@ def _looks_even(check: Check, units: Units) -> bool:
     """Whether want and have read the same when rounded."""
     if check.kind == "opening":
         return format_angle(check.want) == format_angle(check.have)
+    if check.kind == "zone":
+        return format_length(0.0, units) == format_length(abs(check.have or 0.0), units)
     missed = check.most if check.most is not None and (check.have or 0.0) > check.most else check.want
     return format_length(missed, units) == format_length(check.have, units)
 
@@ -231,16 +241,28 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
     def shut(value: float | None, *, fine: bool, wanted: bool) -> str:
         return _shut_want(check, units, fine) if wanted else gap(value, fine=fine, wanted=wanted)
 
-    def roof(value: float | None, *, fine: bool, wanted: bool) -> str:
-        if wanted or value is None:
-            return "nothing through it" if wanted else NOTHING
-        return f"{format_length(abs(value), units, fine=fine)} {'left' if value >= 0.0 else 'through it'}"
-
     def over(value: float | None, *, fine: bool, wanted: bool) -> str:
         return f"{'at least ' if wanted else ''}{format_length(value, units, fine=fine)}"
 
-    ways = {"opening": angle, "limit": shift, "shut gap": shut, "roof": roof, "front edge": over}
+    roof, zone = partial(_roof_figure, units=units), partial(_zone_figure, check.subject, units=units)
+    ways = {"opening": angle, "limit": shift, "shut gap": shut, "roof": roof, "front edge": over, "zone": zone}
     return ways.get(check.kind, gap)
+
+
+def _roof_figure(value: float | None, *, units: Units, fine: bool, wanted: bool) -> str:
+    """How far what comes nearest the roof is from it: "12.0 mm left", "3.0 mm through it"."""
+    if wanted or value is None:
+        return "nothing through it" if wanted else NOTHING
+    return f"{format_length(abs(value), units, fine=fine)} {'left' if value >= 0.0 else 'through it'}"
+
+
+def _zone_figure(subject: Sequence[str], value: float | None, *, units: Units, fine: bool, wanted: bool) -> str:
+    """How the pin that stands worst stands in its zone: "C 3.1 mm outside", "C nearest to its edge, 4.2 mm inside"."""
+    if wanted or value is None:
+        return "all inside" if wanted else NOTHING
+    far = format_length(abs(value), units, fine=fine)
+    outside = value < -EDGE
+    return f"{subject[1]} {far} outside" if outside else f"{subject[1]} nearest to its edge, {far} inside"
 
 
 def _shut_want(check: Check, units: Units, fine: bool) -> str:

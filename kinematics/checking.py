@@ -15,6 +15,7 @@ from kinematics.doubt import moving_doubt
 from kinematics.extremes import lowest
 from kinematics.rear_edge import side_ahead
 from kinematics.results import Check, Gap, Height, Opening, RoomFigures
+from kinematics.zoning import zone_checks
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -44,6 +45,7 @@ def all_checks(
         if getattr(limit, side) is not None
     ]
     checks += _spacing_checks(project)
+    checks += zone_checks(project)
     if project.room is not None and figures is not None:
         checks += _room_checks(project, project.room, figures)
     return tuple(sorted(checks, key=lambda check: (check.ok, check.margin)))

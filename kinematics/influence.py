@@ -120,5 +120,8 @@ def _figure(analysis: Analysis, check: Check) -> float | None:
 
 
 def _key(check: Check) -> tuple[object, ...]:
-    """What makes two checks one and the same want; what comes nearest the roof may be another link each time."""
-    return check.kind, () if check.kind == "roof" else check.subject, check.side, check.after_deg, check.want
+    """What makes two checks one and the same want; what comes nearest the roof, or stands worst in a zone, may be
+    another each time.
+    """
+    subject = {"roof": (), "zone": check.subject[:1]}.get(check.kind, check.subject)
+    return check.kind, subject, check.side, check.after_deg, check.want

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from kinematics.zoning import zone_remarks
+
 if TYPE_CHECKING:
     from kinematics.project import Project
     from kinematics.sweep import Sweep
@@ -16,7 +18,13 @@ AT_SHUT = 1e-6
 
 def remarks(project: Project, sweep: Sweep) -> tuple[str, ...]:
     """Sentences on what is missing, locked, loose or hanging free; none where all is well."""
-    return (*_on_the_panel(project, sweep), *_on_links(sweep), *_on_the_end(sweep), *_on_things(project))
+    return (
+        *_on_the_panel(project, sweep),
+        *_on_links(sweep),
+        *_on_the_end(sweep),
+        *_on_things(project),
+        *zone_remarks(project),
+    )
 
 
 def _on_the_panel(project: Project, sweep: Sweep) -> tuple[str, ...]:

@@ -75,8 +75,9 @@ class Gap:
 class Check:
     """A comparison of what is with what the builder wants.
 
-    kind : "gap", "shut gap", "limit", "opening", "pin spacing", "roof" or "front edge".
-    subject : the ids it speaks of (roof: the link that comes nearest; front edge: its mark, if it is one).
+    kind : "gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof" or "front edge".
+    subject : the ids it speaks of (roof: the link that comes nearest; front edge: its mark, if it is one; zone: the
+    link, and its pin that stands worst).
     side : for a limit, which of its four bounds.   want, have : mm, or deg for the opening; no have: None.
     deg, place : the opening and the point it speaks of.   margin : how much is left, negative where it falls short.
     most : for a shut gap, the largest that is wanted, if any; `want` is the least.

@@ -25,6 +25,7 @@ OPENING = Check("opening", (), want=75.0, have=75.0, ok=True, margin=0.0, deg=75
 SHUT = Check("shut gap", ("sill", "lid"), want=3.2, have=7.1, ok=False, margin=-0.7, deg=0.0, most=6.4)
 ROOF = Check("roof", ("hatch",), want=0.0, have=12.0, ok=True, margin=12.0, deg=41.0)
 FRONT = Check("front edge", (), want=1800.0, have=1950.0, ok=True, margin=150.0, deg=75.0)
+ZONE = Check("zone", ("wall", "C"), want=0.0, have=-3.14, ok=False, margin=-3.14, deg=0.0)
 SPACING = Check("pin spacing", ("rear arm", "A", "B"), want=30.0, have=28.25, ok=False, margin=-1.75)
 
 
@@ -44,6 +45,19 @@ SPACING = Check("pin spacing", ("rear arm", "A", "B"), want=30.0, have=28.25, ok
         (OPENING, "mm", "opens to 75°: has 75°"),
         (replace(OPENING, have=62.34, ok=False), "mm", "opens to 75°: stops at 62.3°"),
         (SPACING, "mm", "pins A – B on rear arm: 28.2 mm apart, wants 30.0 mm"),
+        (ZONE, "mm", "pins of wall in their zone: C 3.1 mm outside"),
+        (ZONE, "in", 'pins of wall in their zone: C 1/8" outside'),
+        (replace(ZONE, have=-0.002), "mm", "pins of wall in their zone: C 0.002 mm outside"),
+        (
+            replace(ZONE, have=4.2, ok=True),
+            "mm",
+            "pins of wall in their zone: C nearest to its edge, 4.2 mm inside",
+        ),
+        (
+            replace(ZONE, have=None, margin=-math.inf),
+            "mm",
+            "pins of wall in their zone: no figure, as the zone bounds no region; wants all inside",
+        ),
         (LIMIT, "mm", "rear corner: goes 3.3 mm to the left at 12°, wants at most 2.0 mm to the left"),
         (
             replace(LIMIT, side="dx_at_most", want=0.0, have=4.0),
