@@ -318,12 +318,16 @@ class ChecksPanel(QFrame):
         return menu
 
     def _change_want(self, row: CheckRow) -> None:
-        """Turn to where what a check wants is typed: a limit's with its mark, every other with the wants."""
+        """Turn to where what a check wants is typed: a limit's with its mark, a zone's with the zone, every other with
+        the wants.
+        """
         check = row.check
         if check is None:
             return
         if check.kind == "limit":
             self._document.select(Selection("mark", check.subject[0]))
+        elif check.kind == "zone":
+            self._document.select(Selection("zone", f"on {check.subject[0]}"))
         else:
             self.entry.show_wants(check)
 

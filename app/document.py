@@ -42,8 +42,8 @@ class Analyser(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Selection:
-    """What is selected: `kind` is "pivot", "link", "outline", "mark" or "measure"; `part` the number of an outline's
-    point, or None.
+    """What is selected: `kind` is "pivot", "link", "outline", "mark", "measure" or "zone" (a zone by what it goes
+    by); `part` the number of a point of an outline or zone, or None.
     """
 
     kind: str
@@ -460,6 +460,9 @@ class Document(QObject):
 
 def exists(project: Project, selection: Selection) -> bool:
     """Whether a project still holds what is selected."""
+    if selection.kind == "zone":
+        known = selection.id in project.zone_names
+        return known and (selection.part is None or 0 <= selection.part < len(project.zone(selection.id).points))
     parts: dict[str, tuple[object, ...]] = {
         "pivot": project.pivots,
         "link": project.links,

@@ -8,11 +8,11 @@ from app.lengths import format_length
 
 if TYPE_CHECKING:
     from app.lengths import Units
-    from kinematics.project import Link, Mark, Outline, Pivot, Project
+    from kinematics.project import Link, Mark, Outline, Pivot, Project, Zone
 
-__all__ = ["SECTIONS", "link_words", "mark_words", "outline_words", "part_words", "pivot_words"]
+__all__ = ["SECTIONS", "link_words", "mark_words", "outline_words", "part_words", "pivot_words", "zone_words"]
 
-SECTIONS = {"pivot": "Pins", "link": "Links", "outline": "Outlines", "mark": "Marks"}
+SECTIONS = {"pivot": "Pins", "link": "Links", "outline": "Outlines", "mark": "Marks", "zone": "Where pins may be"}
 """Kinds of parts in the order in which the list shows them, with the heading over each."""
 
 
@@ -40,8 +40,15 @@ def mark_words(mark: Mark) -> str:
     return f"on {mark.on}" + (", locked" if mark.locked else "")
 
 
+def zone_words(zone: Zone) -> str:
+    """Say which pins a zone is for: "for the pins of body, 4 corners"."""
+    return f"for the pins of {zone.on}, {len(zone.points)} corners"
+
+
 def part_words(project: Project, kind: str, id_: str, units: Units) -> str:
     """Say what any part is, and whether it is hidden."""
+    if kind == "zone":
+        return zone_words(project.zone(id_))
     if kind == "link":
         words = link_words(project.link(id_), project, units)
     elif kind == "pivot":

@@ -176,8 +176,8 @@ def shapes(project: Project, look: Look) -> list[Shape]:
     hidden.
     """
     found: list[Shape] = []
-    for place, zone in enumerate(project.zones):
-        found.append(_zone(zone, place, look))
+    for name, zone in zip(project.zone_names, project.zones, strict=True):
+        found += _zone(zone, name, look)
     for outline in seen(project.outlines):
         found += outline_shapes(project, outline, look)
     for link in seen(project.links):
@@ -432,14 +432,13 @@ def _mark(mark: Mark, look: Look) -> list[Shape]:
     ]
 
 
-def _zone(zone: Zone, place: int, look: Look) -> Stroke:
-    return Stroke(
-        f"zone:{place}",
-        zone.on,
-        zone.points,
-        Pen(look.faint, 1.0, (2.0, 4.0)),
-        Layer.ZONES,
-        closed=True,
-        fill=look.grid,
-        veil=0.5,
-    )
+def _zone(zone: Zone, name: str, look: Look) -> list[Shape]:
+    """Show a zone as a thin dashed region, named above its upper edge."""
+    pen, points = Pen(look.faint, 1.0, (2.0, 4.0)), zone.points
+    edges = ((_middle([a, b])) for a, b in zip(points, points[1:] + points[:1], strict=True))
+    at = max(edges, key=lambda middle: middle[1])
+    words = f"where pins of {zone.on} may be"
+    return [
+        Stroke(f"zone:{name}", zone.on, points, pen, Layer.ZONES, closed=True, fill=look.grid, veil=0.5),
+        name_label(f"name of zone:{name}", zone.on, at, words, look, away=(0.0, 1.0), span=_across(points)),
+    ]

@@ -245,7 +245,14 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
         return f"{'at least ' if wanted else ''}{format_length(value, units, fine=fine)}"
 
     roof, zone = partial(_roof_figure, units=units), partial(_zone_figure, check.subject, units=units)
-    ways = {"opening": angle, "limit": shift, "shut gap": shut, "roof": roof, "front edge": over, "zone": zone}
+    ways: dict[str, Callable[..., str]] = {
+        "opening": angle,
+        "limit": shift,
+        "shut gap": shut,
+        "roof": roof,
+        "front edge": over,
+        "zone": zone,
+    }
     return ways.get(check.kind, gap)
 
 

@@ -164,6 +164,27 @@ class Project:
         """Find a picture by its id; ProjectError when there is none that can be shown."""
         return _find(self.photos, id, "picture")
 
+    def zone(self, name: str) -> Zone:
+        """Find a zone by what it goes by (`zone_names`); ProjectError when there is none."""
+        return self.zones[self.zone_place(name)]
+
+    def zone_place(self, name: str) -> int:
+        """Place of a zone in `zones` by what it goes by; ProjectError when there is none."""
+        names = self.zone_names
+        if name not in names:
+            raise ProjectError(f"there is no zone {shown(name)}")
+        return names.index(name)
+
+    @property
+    def zone_names(self) -> tuple[str, ...]:
+        """What each zone goes by, as zones have no ids: "on body", the second of that link "2 on body"."""
+        counted: dict[str, int] = {}
+        names = []
+        for zone in self.zones:
+            number = counted[zone.on] = counted.get(zone.on, 0) + 1
+            names.append(f"on {zone.on}" if number == 1 else f"{number} on {zone.on}")
+        return tuple(names)
+
     @property
     def photos(self) -> tuple[Picture, ...]:
         """The pictures that can be shown."""

@@ -142,6 +142,19 @@ def place_thing(project: Project, name: str, corners: tuple[Point, ...], on: str
     return project
 
 
+def watch_links(project: Project, at_least: float) -> Project:
+    """Watch every link that has a width against every outline of the fixed link: at_least, mm, is wanted of each pair.
+
+    A pair that is watched already keeps what is wanted of it.
+    """
+    watched = {frozenset(gap.between) for gap in project.gaps}
+    fixed = project.fixed.id
+    bands = [link.id for link in project.links if link.kind != "fixed" and link.width > 0.0]
+    pairs = [(outline.id, band) for band in bands for outline in project.outlines if outline.on == fixed]
+    new = tuple(GapWant(pair, at_least) for pair in pairs if frozenset(pair) not in watched)
+    return replace(project, gaps=(*project.gaps, *new)) if new else project
+
+
 def passing(project: Project, on: str) -> tuple[str, ...]:
     """Give what may pass a thing on a link: outlines of the panel, and links that have a width."""
     panel = project.panel.id

@@ -8,7 +8,7 @@ stands best. A link's check speaks of the pin that stands worst.
 A zone that bounds no region (its points in one line, or an edge across another) holds no pin: which side of it would
 be inside is anybody's guess. Such a zone is remarked, and never raises.
 
-Zones have no names of their own; they go by their link and by their number there (`zone_names`).
+Zones have no names of their own; they go by their link and by their number there (`Project.zone_names`).
 """
 
 from __future__ import annotations
@@ -24,7 +24,6 @@ import shapely
 from kinematics.errors import ProjectError
 from kinematics.parts import Zone
 from kinematics.results import Check
-from kinematics.values import shown
 
 if TYPE_CHECKING:
     from kinematics.project import Pivot, Point, Project
@@ -86,31 +85,12 @@ def flaw(points: tuple[Point, ...]) -> str:
 
 def zone_remarks(project: Project) -> list[str]:
     """Sentences on zones that bound no region."""
-    named = zip(zone_names(project), project.zones, strict=True)
+    named = zip(project.zone_names, project.zones, strict=True)
     return [
-        f"The {name} {why}, so no pin can stand in it. Draw it anew, its corners one after another around it."
+        f"The zone {name} {why}, so no pin can stand in it. Draw it anew, its corners one after another around it."
         for name, zone in named
         if (why := flaw(zone.points))
     ]
-
-
-# -------------------------------------------------------------------------------------------------------------- names
-def zone_names(project: Project) -> tuple[str, ...]:
-    """What each zone goes by, in the project's order: "zone on body", and the second of that link "zone 2 on body"."""
-    counted: dict[str, int] = {}
-    names = []
-    for zone in project.zones:
-        number = counted[zone.on] = counted.get(zone.on, 0) + 1
-        names.append(f"zone on {zone.on}" if number == 1 else f"zone {number} on {zone.on}")
-    return tuple(names)
-
-
-def zone_place(project: Project, name: str) -> int:
-    """Place of a zone in `project.zones` by what it goes by; ProjectError when there is none."""
-    names = zone_names(project)
-    if name not in names:
-        raise ProjectError(f"there is no {shown(name)}", "zones")
-    return names.index(name)
 
 
 # -------------------------------------------------------------------------------------------------------------- edits
@@ -130,6 +110,11 @@ def move_zone_point(project: Project, place: int, corner: int, at: Point) -> Pro
     points = _corners(project, place, corner)
     points[corner] = at
     return _with(project, place, replace(project.zones[place], points=tuple(points)))
+
+
+def put_zone_point(project: Project, place: int, corner: int, at: Point) -> Project:
+    """Put a corner at a typed place; ProjectError where the zone would then bound no region."""
+    return set_zone_points(project, place, move_zone_point(project, place, corner, at).zones[place].points)
 
 
 def shift_zone(project: Project, place: int, by: Point) -> Project:
@@ -179,7 +164,7 @@ def _at(project: Project, place: int) -> Zone:
 def _corners(project: Project, place: int, corner: int, *, one_more: bool = False) -> list[Point]:
     points = list(_at(project, place).points)
     if not 0 <= corner < len(points) + one_more:
-        raise ProjectError(f"there is no corner {corner + 1} among {len(points)}", zone_names(project)[place])
+        raise ProjectError(f"there is no corner {corner + 1} among {len(points)}", f"zone {project.zone_names[place]}")
     return points
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from app.board.hands import placement_of, tell_locked
 from app.board.hits import edge_hit
 from app.document import Selection
-from kinematics import arranging, edits
+from kinematics import arranging, edits, zoning
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -78,6 +78,29 @@ def delete_point(document: Document, outline_id: str, part: int) -> None:
         lambda project: edits.delete_outline_point(project, outline_id, part),
     ):
         document.select(Selection("outline", outline_id, max(part - 1, 0)))
+
+
+def insert_corner(document: Document, zone: str, at: Point) -> None:
+    """Insert a corner into the zone's edge that is nearest to a place of the board, and select it."""
+    points, place = document.project.zone(zone).points, document.project.zone_place(zone)
+    back = placement_of(document, document.project.zone(zone).on).back(at)
+    corner = edge_hit(points, back, closed=True)[0] + 1
+    if apply(document, f"Insert a corner into zone {zone}", lambda p: zoning.insert_zone_point(p, place, corner, back)):
+        document.select(Selection("zone", zone, corner))
+
+
+def delete_corner(document: Document, zone: str, part: int) -> None:
+    """Take a corner out of a zone, and select the one before it."""
+    place = document.project.zone_place(zone)
+    label = f"Delete corner {part + 1} of zone {zone}"
+    if apply(document, label, lambda project: zoning.delete_zone_point(project, place, part)):
+        document.select(Selection("zone", zone, max(part - 1, 0)))
+
+
+def delete_part(document: Document, selection: Selection) -> None:
+    """Take out the point of an outline, or the corner of a zone, that is selected."""
+    delete = delete_corner if selection.kind == "zone" else delete_point
+    delete(document, selection.id, selection.part or 0)
 
 
 def toggle_closed(document: Document, outline_id: str) -> None:

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from app.board import marking
 from app.board.cross import Cross
 from app.board.glass import Glass
-from app.board.hits import hit
+from app.board.hits import corner_hit, hit, zone_hit
 from app.board.keys import Keys
 from app.board.measured import Measured
 from app.board.menu import menu_at
@@ -207,11 +207,11 @@ class Board(QWidget):
         self.view.hover_again()
         self.arrange()
 
-    def start_drawing_outline(self, link_id: str, on_done: Done) -> None:
+    def start_drawing_outline(self, link_id: str, on_done: Done, hint: str = "") -> None:
         """Let the builder draw an outline on a link by clicking; `on_done(points, closed)` gets shut coordinates,
-        no points when it was dropped.
+        no points when it was dropped. hint : what the board's foot says meanwhile.
         """
-        self.pointer.draw_outline(link_id, on_done)
+        self.pointer.draw_outline(link_id, on_done, hint)
 
     def set_way(self, way: Way) -> None:
         """Draw outlines with pieces of this kind, from the next piece on."""
@@ -420,9 +420,13 @@ class Board(QWidget):
             return None
         chosen = self._document.selection
         outline = chosen.id if chosen is not None and chosen.kind == "outline" else ""
-        reach = self.pointer.desk.reach
-        found = hit(self._shown.project, self.placements, at, reach, outline)
-        if found is None or found.kind in ("link", "outline"):  # pins, marks and points lie over measures
+        zone = chosen.id if chosen is not None and chosen.kind == "zone" else ""
+        project, reach = self._shown.project, self.pointer.desk.reach
+        corner = corner_hit(project, self.placements, at, reach, zone) if zone else None
+        if corner is not None:
+            return corner
+        found = hit(project, self.placements, at, reach, outline) or zone_hit(project, self.placements, at, reach)
+        if found is None or found.kind in ("link", "outline", "zone"):  # pins, marks and points lie over measures
             return self._measured.hit(self.view, at, reach / 2) or found
         return found
 

@@ -19,7 +19,7 @@ from app.board.hits import pivot_place
 from app.board.snapping import keep_ring
 from app.document import Selection
 from app.shapes import SHUT, Placement, placed
-from kinematics import building, edits
+from kinematics import building, edits, zoning
 from kinematics.arranging import LOCKABLE
 from kinematics.errors import HingewrightError
 
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from app.document import Document
     from app.look import Look
     from app.shapes import Shape
-    from kinematics.project import Point, Project
+    from kinematics.project import Outline, Point, Project, Zone
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,7 +291,7 @@ def swing(desk: Desk, press: Press, selection: Selection, link_id: str) -> Gestu
 # ------------------------------------------------------------------------------------------------- marks, outline
 # points
 def drag_point(desk: Desk, press: Press, selection: Selection, link_id: str) -> Gesture:
-    """Move a mark, or a point of an outline, on the link that carries it."""
+    """Move a mark, a point of an outline or a corner of a zone, on the link that carries it."""
     document = desk.document
     document.select(selection)
     at, is_drag = yield from moves(press)
@@ -327,23 +327,28 @@ def try_edit(document: Document, edit: Callable[[Project], Project]) -> None:
 
 
 def shut_point(project: Project, selection: Selection) -> Point:
-    """Give where a pivot, a mark or a point of an outline is, shut."""
+    """Give where a pivot, a mark, a point of an outline or a corner of a zone is, shut."""
     if selection.kind == "pivot":
         return project.pivot(selection.id).at
     if selection.kind == "mark":
         return project.mark(selection.id).at
-    return project.outline(selection.id).points[selection.part or 0]
+    part: Outline | Zone = getattr(project, selection.kind)(selection.id)
+    return part.points[selection.part or 0]
 
 
 def _moved(project: Project, selection: Selection, to: Point) -> Project:
     if selection.kind == "mark":
         return edits.move_mark(project, selection.id, to)
+    if selection.kind == "zone":
+        return zoning.move_zone_point(project, project.zone_place(selection.id), selection.part or 0, to)
     return edits.move_outline_point(project, selection.id, selection.part or 0, to)
 
 
 def _label(verb: str, selection: Selection) -> str:
     if selection.kind == "outline" and selection.part is not None:
         return f"{verb} point {selection.part + 1} of {selection.id}"
+    if selection.kind == "zone" and selection.part is not None:
+        return f"{verb} corner {selection.part + 1} of zone {selection.id}"
     return f"{verb} {selection.kind} {selection.id}"
 
 
@@ -358,7 +363,7 @@ def nudge(document: Document, selection: Selection, by: Point) -> None:
     if selection.kind == "pivot":
         _nudge_pivot(document, selection.id, by)
         return
-    part = document.project.mark(selection.id) if selection.kind == "mark" else document.project.outline(selection.id)
+    part = getattr(document.project, selection.kind)(selection.id)
     where = placement_of(document, part.on)
     to = where.back(_added(where.carry(shut_point(document.project, selection)), by))
     try_edit(document, lambda project: _moved(project, selection, to))
@@ -381,7 +386,7 @@ def nudge_label(selection: Selection) -> str:
 
 
 def can_nudge(selection: Selection | None) -> bool:
-    """Tell whether arrow keys move what is selected: a pivot, a mark, or a point of an outline."""
+    """Tell whether arrow keys move what is selected: a pivot, a mark, a point of an outline, a corner of a zone."""
     return selection is not None and (
-        selection.kind in ("pivot", "mark") or (selection.kind == "outline" and selection.part is not None)
+        selection.kind in ("pivot", "mark") or (selection.kind in ("outline", "zone") and selection.part is not None)
     )

@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """A thing under the pointer. kind : "pivot", "mark", "point", "link" or "outline".     part : a point's number; for
-    an outline the edge's.
+    """A thing under the pointer. kind : "pivot", "mark", "point", "link" or "outline"; "zone" or a "corner" of one.
+    part : a point's or corner's number; for an outline or zone the edge's.
     """
 
     kind: str
@@ -51,6 +51,29 @@ def hit(
         or _link_hit(project, placements, at, reach)
         or _outline_hit(project, placements, at, reach)
     )
+
+
+def corner_hit(
+    project: Project, placements: Mapping[str, Placement], at: Point, reach: float, selected_zone: str
+) -> Hit | None:
+    """Give the corner of the selected zone that lies there, which can be taken; None without one."""
+    if selected_zone not in project.zone_names:
+        return None
+    zone = project.zone(selected_zone)
+    back = placements.get(zone.on, SHUT).back(at)
+    return _nearest(
+        ((Hit("corner", selected_zone, place), point) for place, point in enumerate(zone.points)), back, reach
+    )
+
+
+def zone_hit(project: Project, placements: Mapping[str, Placement], at: Point, reach: float) -> Hit | None:
+    """Give the zone on whose edge a point of the board lies; within a zone there is but paper."""
+    best, least = None, reach
+    for name, zone in zip(project.zone_names, project.zones, strict=True):
+        edge, distance = edge_hit(zone.points, placements.get(zone.on, SHUT).back(at), closed=True)
+        if distance <= least:
+            best, least = Hit("zone", name, edge), distance
+    return best
 
 
 def _nearest(things: Iterable[tuple[Hit, Point]], at: Point, reach: float) -> Hit | None:

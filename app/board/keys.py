@@ -150,7 +150,7 @@ class Keys:
         elif key == Qt.Key.Key_H and chosen.kind in LISTS:
             actions.toggle_hidden(document, chosen.kind, chosen.id)
         elif key in DELETE and chosen.part is not None and len(document.selections) == 1:
-            actions.delete_point(document, chosen.id, chosen.part)
+            actions.delete_part(document, chosen)
         else:
             return False
         return True

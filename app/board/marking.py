@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from app.document import Selection
     from app.lengths import Units
     from app.look import Look
-    from kinematics.project import Point, Project
+    from kinematics.project import Outline, Point, Project, Zone
 
 
 def all_selected_shapes(project: Project, selections: Sequence[Selection], look: Look) -> list[Shape]:
@@ -29,46 +29,46 @@ def all_selected_shapes(project: Project, selections: Sequence[Selection], look:
         if each.part is None:
             shapes = _ringed(project, each.kind, each.id, look, "ring", 2.0)
         else:
-            shapes = hover_shapes(project, Hit("point", each.id, each.part), look)
+            shapes = hover_shapes(project, Hit("corner" if each.kind == "zone" else "point", each.id, each.part), look)
         found += [replace(shape, key=f"{shape.key}:{place}") for shape in shapes]
     return found
 
 
 def selection_shapes(project: Project, selection: Selection | None, look: Look) -> list[Shape]:
-    """Show what is selected: a ring around a pin or a mark, a line along a link or an outline, handles at an
-    outline's points.
+    """Show what is selected: a ring around a pin or a mark, a line along a link, an outline or a zone, handles
+    at the points of the last two.
     """
     if selection is None or selection.kind == "measure":  # a measure shows it itself
         return []
-    if selection.kind != "outline":
-        return _ringed(project, selection.kind, selection.id, look, "ring", 2.0)
-    outline = next((each for each in project.outlines if each.id == selection.id), None)
-    if outline is None:
-        return []
-    found = _ringed(project, "outline", selection.id, look, "ring", 2.0)
-    found.append(
-        Symbol("selected:handles", outline.on, outline.points, "handle", look.selection, look.paper, Layer.HANDS)
-    )
-    if selection.part is not None and selection.part < len(outline.points):
-        at = (outline.points[selection.part],)
-        found.append(
-            Symbol("selected:handle", outline.on, at, "chosen handle", look.selection, look.paper, Layer.HANDS)
-        )
+    found = _ringed(project, selection.kind, selection.id, look, "ring", 2.0)
+    line = _line(project, selection.kind, selection.id)
+    if line is None:
+        return found
+    ink, paper = look.selection, look.paper
+    found.append(Symbol("selected:handles", line.on, line.points, "handle", ink, paper, Layer.HANDS))
+    if selection.part is not None and selection.part < len(line.points):
+        at = (line.points[selection.part],)
+        found.append(Symbol("selected:handle", line.on, at, "chosen handle", ink, paper, Layer.HANDS))
     return found
+
+
+def _line(project: Project, kind: str, id_: str) -> Outline | Zone | None:
+    """Give an outline or a zone; None for other kinds, and where the project holds none of this name."""
+    if kind == "zone":
+        return project.zone(id_) if id_ in project.zone_names else None
+    return next((each for each in project.outlines if each.id == id_), None) if kind == "outline" else None
 
 
 def hover_shapes(project: Project, hit: Hit | None, look: Look) -> list[Shape]:
     """Show what the pointer would take."""
     if hit is None or hit.kind == "measure":
         return []
-    if hit.kind == "point":
-        part = hit.part or 0
-        there = [each for each in project.outlines if each.id == hit.id and part < len(each.points)]
-        ink = look.selection
-        return [
-            Symbol("hover:handle", each.on, (each.points[part],), "chosen handle", ink, look.paper, Layer.HANDS)
-            for each in there
-        ]
+    if hit.kind in ("point", "corner"):
+        part, line = hit.part or 0, _line(project, "zone" if hit.kind == "corner" else "outline", hit.id)
+        if line is None or part >= len(line.points):
+            return []
+        at, ink = (line.points[part],), look.selection
+        return [Symbol("hover:handle", line.on, at, "chosen handle", ink, look.paper, Layer.HANDS)]
     return _ringed(project, hit.kind, hit.id, look, "hover", 1.0)
 
 
@@ -77,9 +77,11 @@ def _ringed(project: Project, kind: str, id_: str, look: Look, glyph: str, px: f
     key, ink = f"{glyph}:{kind}", look.selection
     if kind == "link":
         return _link_ringed(project, id_, key, Pen(ink, px))
-    if kind == "outline":
-        named = [each for each in project.outlines if each.id == id_]
-        return [Stroke(key, each.on, each.points, Pen(ink, px), Layer.HANDS, each.closed) for each in named]
+    if kind in ("outline", "zone"):
+        line = _line(project, kind, id_)
+        if line is None:
+            return []
+        return [Stroke(key, line.on, line.points, Pen(ink, px), Layer.HANDS, getattr(line, "closed", True))]
     return [Symbol(key, link, (at,), glyph, ink, look.paper, Layer.HANDS) for link, at in _spots(project, kind, id_)]
 
 

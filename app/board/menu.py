@@ -35,6 +35,8 @@ def menu_at(board: Board, at: Point) -> QMenu:
         found = None
     elif found.kind in ("outline", "point"):
         _add_outline_actions(menu, board, found, at)
+    elif found.kind in ("zone", "corner"):
+        _add_zone_actions(menu, document, found, at)
     else:
         document.select(Selection(found.kind, found.id))
     if found is not None and found.kind == "measure":
@@ -42,7 +44,7 @@ def menu_at(board: Board, at: Point) -> QMenu:
         menu.addAction(f"Remove measure {in_menu(name)}\tDel", lambda: remove(document, Selection("measure", name)))
         menu.addSeparator()
     elif found is not None:
-        add_part_actions(menu, document, "outline" if found.kind == "point" else found.kind, found.id)
+        add_part_actions(menu, document, selection_of(found).kind, found.id)
         if found.kind == "pivot":
             _add_pin_actions(menu, document, found.id)
         menu.addSeparator()
@@ -57,6 +59,9 @@ def menu_at(board: Board, at: Point) -> QMenu:
 def add_part_actions(menu: QMenu, document: Document, kind: str, id_: str) -> None:
     """Add what can be done to any part, wherever it is taken: on the board or in the list."""
     part, name = getattr(document.project, kind)(id_), in_menu(id_)
+    if kind == "zone":
+        menu.addAction(f"Remove zone {name}\tDel", lambda: remove(document, Selection("zone", id_)))
+        return
     if kind in arranging.LOCKABLE:
         word = "Free" if part.locked else "Lock"
         menu.addAction(f"{word} {kind} {name}\tL", lambda: actions.toggle_lock(document, kind, id_))
@@ -94,6 +99,14 @@ def _add_corner_action(menu: QMenu, board: Board, at: Point) -> None:
     place = corner_near(document, at, 2.0 * board.pointer.desk.reach)
     if place is not None:
         menu.addAction("Watch this corner", lambda: watch(document, place))
+
+
+def _add_zone_actions(menu: QMenu, document: Document, found: Hit, at: Point) -> None:
+    document.select(Selection("zone", found.id, found.part if found.kind == "corner" else None))
+    if found.kind == "corner":
+        menu.addAction("Delete this corner\tDel", lambda: actions.delete_corner(document, found.id, found.part or 0))
+    else:
+        menu.addAction("Insert a corner here", lambda: actions.insert_corner(document, found.id, at))
 
 
 def _add_outline_actions(menu: QMenu, board: Board, found: Hit, at: Point) -> None:

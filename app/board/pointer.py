@@ -87,12 +87,15 @@ class Pointer:
         self.tool, self.drags = tool, tool.drags
         self._stand(work(self.desk, tool))
 
-    def draw_outline(self, link_id: str, on_done: hands.Done) -> None:
-        """Let an outline be drawn on a link by clicks."""
+    def draw_outline(self, link_id: str, on_done: hands.Done, hint: str = "") -> None:
+        """Let an outline be drawn on a link by clicks; with a hint of its own, another shape, of straight pieces."""
         self.give_up()
-        self.is_drawing = self.is_lining = True
-        self._say_way()
-        self._stand(drawing.draw_outline(self.desk, link_id, on_done, self._board.way))
+        self.is_drawing, self.is_lining = True, not hint
+        if hint:
+            self._board.say(hint)
+        else:
+            self._say_way()
+        self._stand(drawing.draw_outline(self.desk, link_id, on_done, "straight" if hint else self._board.way))
 
     def turn(self) -> None:
         """Let the next piece of the line that is being drawn run as the board says."""
@@ -171,6 +174,9 @@ class Pointer:
         if double and self.hit is not None and self.hit.kind == "outline":
             actions.insert_point(self._document, self.hit.id, at)
             return
+        if double and self.hit is not None and self.hit.kind == "zone":
+            actions.insert_corner(self._document, self.hit.id, at)
+            return
         self._gesture = self._gesture_for(press, self.hit)
         if self._gesture is None:
             self._board.view.push_sheet()
@@ -199,7 +205,9 @@ class Pointer:
             return hands.drag_point(self.desk, press, selection, project.mark(found.id).on)
         if found.kind == "point":
             return hands.drag_point(self.desk, press, selection, project.outline(found.id).on)
-        if found.kind == "measure" or (link_id := project.rides_on(found.id)) == project.fixed.id:
+        if found.kind == "corner":
+            return hands.drag_point(self.desk, press, selection, project.zone(found.id).on)
+        if found.kind in ("measure", "zone") or (link_id := project.rides_on(found.id)) == project.fixed.id:
             return None
         return hands.swing(self.desk, press, selection, link_id)
 
@@ -270,11 +278,13 @@ class Pointer:
         self.desk.held = self._letters | {name for name, key in asked.items() if modifiers & key}
 
 
-STILL = ("outline", "link", "measure")
+STILL = ("outline", "link", "measure", "zone")
 
 
 def selection_of(found: Hit) -> Selection:
     """Give what is selected by a click on a thing."""
     if found.kind == "point":
         return Selection("outline", found.id, found.part)
+    if found.kind == "corner":
+        return Selection("zone", found.id, found.part)
     return Selection(found.kind, found.id)

@@ -45,6 +45,8 @@ CURSORS = {
     "link": Qt.CursorShape.PointingHandCursor,
     "outline": Qt.CursorShape.PointingHandCursor,
     "measure": Qt.CursorShape.PointingHandCursor,
+    "corner": Qt.CursorShape.SizeAllCursor,
+    "zone": Qt.CursorShape.PointingHandCursor,
 }
 
 

@@ -1,4 +1,4 @@
-"""The drawer Pins: starts that move at once, then links and pivots one by one."""
+"""The drawer Pins: starts that move at once, then links and pivots one by one, and zones: where pins may be."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, Qt
 from app.document import Selection
 from app.drawers.drawer import WIDTH, Drawer, PartsList
 from app.drawers.starts import StartsBox
+from app.drawers.zones_box import ZonesBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
 from app.lettering import breakable
@@ -36,6 +37,9 @@ class PinsDrawer(Drawer):
         self._build_starts(look)
         self._build_links()
         self._build_pivots()
+        self.heading("Where pins may be")
+        self.zones = ZonesBox(document, board)
+        self.column.addWidget(self.zones)
         self.column.addStretch(1)
         document.changed.connect(self._show)
         document.restyled.connect(lambda: self._show(document.project))

@@ -16,7 +16,9 @@ from app.entry.measure import MeasureForm
 from app.entry.outline import OutlineForm
 from app.entry.parts import LinkForm, MarkForm, PivotForm
 from app.entry.parts_page import PartsPage
+from app.entry.points import PointsForm
 from app.entry.wants import WantsForm
+from app.entry.zone import ZoneForm
 from app.fields import in_tab_order, named
 from app.lettering import in_menu
 
@@ -25,8 +27,9 @@ if TYPE_CHECKING:
     from app.entry.form import Form
     from kinematics.results import Check
 
-FORMS: dict[str, type[PivotForm | LinkForm | OutlineForm | MarkForm | MeasureForm]] = {
+FORMS: dict[str, type[PivotForm | LinkForm | OutlineForm | MarkForm | MeasureForm | ZoneForm]] = {
     "pivot": PivotForm, "link": LinkForm, "outline": OutlineForm, "mark": MarkForm, "measure": MeasureForm,
+    "zone": ZoneForm,
 }  # fmt: skip
 
 
@@ -65,8 +68,8 @@ class EntryPanel(QWidget):
         named(
             self.list_button,
             "Parts",
-            "Every pin, link, outline and mark in a list: select, rename, hide, lock, put in order, type coordinates "
-            "(Ctrl+L).",
+            "Every pin, link, outline, mark and zone in a list: select, rename, hide, lock, put in order, type "
+            "coordinates (Ctrl+L).",
         )
         # No QButtonGroup: in one, Tab stops at a single button, which need not be the pressed one.
         self._pages = (self.wants_button, self.list_button, self.part_button)
@@ -138,7 +141,7 @@ class EntryPanel(QWidget):
             self._replace(selection)
         else:
             self.form.refresh(self._document.project)
-        if selection is not None and isinstance(self.form, OutlineForm):
+        if selection is not None and isinstance(self.form, PointsForm):
             self.form.show_part(selection.part)
 
     def _wanted(self, selection: Selection | None) -> object:

@@ -1,5 +1,6 @@
-"""The parts of the newest project as a table: a row for each pin, link, outline and mark under the heading of its kind,
-and one for each point of an outline that is unfolded. Name, coordinates, shown and locked can be changed in place.
+"""The parts of the newest project as a table: a row for each pin, link, outline, mark and zone under the heading of its
+kind, and one for each point of an outline or corner of a zone that is unfolded. Name, coordinates, shown and locked can
+be changed in place; a zone goes by its link, and is always shown.
 
 Every change is an edit of the project, one step; what can't be taken over is told by `said` and changes nothing. Each
 cell says to a screen reader what it is, not only its number.
@@ -16,7 +17,7 @@ from PySide6.QtGui import QFont
 from app.document import Selection
 from app.lengths import exact_length, parse_length
 from app.part_words import SECTIONS, part_words
-from kinematics import arranging, edits
+from kinematics import arranging, edits, zoning
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
     from kinematics.project import Point, Project
 
 NAME, X, Y, SHOWN, LOCKED = range(5)
+FOLDING = ("outline", "zone")
+"""Kinds whose points can be unfolded."""
 UNFOLDED, FOLDED = "▾ ", "▸ "
 RENAMERS = {
     "pivot": edits.rename_pivot,
@@ -67,14 +70,19 @@ def rows_of(project: Project, unfolded: frozenset[str]) -> tuple[Row, ...]:
     """All rows of a project, the points of unfolded outlines among them."""
     rows = []
     for kind in SECTIONS:
-        parts = arranging.parts_of(project, kind)
-        if parts:
+        names = names_of(project, kind)
+        if names:
             rows.append(Row(kind))
-        for part in parts:
-            rows.append(Row(kind, part.id))
-            if kind == "outline" and part.id in unfolded:
-                rows += [Row(kind, part.id, place) for place in range(len(project.outline(part.id).points))]
+        for name in names:
+            rows.append(Row(kind, name))
+            if kind in FOLDING and name in unfolded:
+                rows += [Row(kind, name, place) for place in range(len(getattr(project, kind)(name).points))]
     return tuple(rows)
+
+
+def names_of(project: Project, kind: str) -> tuple[str, ...]:
+    """What the parts of a kind go by."""
+    return project.zone_names if kind == "zone" else tuple(part.id for part in arranging.parts_of(project, kind))
 
 
 class PartsModel(QAbstractTableModel):
@@ -161,7 +169,9 @@ class PartsModel(QAbstractTableModel):
         if not row.id:
             return Qt.ItemFlag.NoItemFlags
         found = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemNeverHasChildren
-        if (column == NAME and row.part is None) or (column in (X, Y) and self._at(row) is not None):
+        if (column == NAME and row.part is None and row.kind in RENAMERS) or (
+            column in (X, Y) and self._at(row) is not None
+        ):
             found |= Qt.ItemFlag.ItemIsEditable
         if self._tick(row, column) is not None:
             found |= Qt.ItemFlag.ItemIsUserCheckable
@@ -190,14 +200,15 @@ class PartsModel(QAbstractTableModel):
 
     # Cells -----------------------------------------------------------------------------------------------------------
 
-    def _part(self, row: Row) -> Any:  # noqa: ANN401  a link, pivot, outline or mark
+    def _part(self, row: Row) -> Any:  # noqa: ANN401  a link, pivot, outline, mark or zone
         return getattr(self._project, row.kind)(row.id)
 
     def _at(self, row: Row) -> Point | None:
         """Where a row's thing is; None for what has no single place."""
         if row.part is not None:
-            return self._project.outline(row.id).points[row.part]
-        return None if row.kind in ("link", "outline") or not row.id else self._part(row).at
+            at: Point = self._part(row).points[row.part]
+            return at
+        return None if row.kind in ("link", *FOLDING) or not row.id else self._part(row).at
 
     def _number(self, row: Row, column: int) -> str:
         at = self._at(row) if column in (X, Y) else None
@@ -209,20 +220,21 @@ class PartsModel(QAbstractTableModel):
         if not row.id:
             return SECTIONS[row.kind]
         if row.part is not None:
-            return f"      point {row.part + 1}"
-        sign = (UNFOLDED if self.is_unfolded(row.id) else FOLDED) if row.kind == "outline" else ""
+            return f"      {point_word(row.kind)} {row.part + 1}"
+        sign = (UNFOLDED if self.is_unfolded(row.id) else FOLDED) if row.kind in FOLDING else ""
         return f"{sign}{row.id}"
 
     def _name(self, row: Row) -> str:
         """What a row is, in words that stand alone."""
         if not row.id:
             return SECTIONS[row.kind]
-        return f"{row.kind} {row.id}" if row.part is None else f"point {row.part + 1} of outline {row.id}"
+        whole = f"{row.kind} {row.id}"
+        return whole if row.part is None else f"{point_word(row.kind)} {row.part + 1} of {whole}"
 
     def _told(self, row: Row, column: int) -> str:
         name = self._name(row)
         if column == NAME or not row.id:
-            folded = row.kind == "outline" and row.id and row.part is None
+            folded = row.kind in FOLDING and row.id and row.part is None
             return f"{name}, {'un' if self.is_unfolded(row.id) else ''}folded" if folded else name
         if column in (X, Y):
             number = self._number(row, column)
@@ -232,7 +244,11 @@ class PartsModel(QAbstractTableModel):
             )
         tick = self._tick(row, column)
         words = {SHOWN: ("hidden", "shown"), LOCKED: ("not locked", "locked")}[column]
-        return f"{name}: {words[tick]}" if tick is not None else f"{name}, not lockable"
+        return (
+            f"{name}: {words[tick]}"
+            if tick is not None
+            else f"{name}, not {'lockable' if column == LOCKED else 'hidden'}"
+        )
 
     def _tip(self, row: Row, _: int) -> str | None:
         words = part_words(self._project, row.kind, row.id, self._document.units) if row.id else ""
@@ -240,7 +256,7 @@ class PartsModel(QAbstractTableModel):
 
     def _font(self, row: Row, _: int) -> QFont | None:
         """Headings stand bold, what is hidden in italics."""
-        if row.id and not self._part(row).hidden:
+        if row.id and (row.kind == "zone" or not self._part(row).hidden):
             return None
         font = QFont()
         font.setBold(not row.id)
@@ -253,7 +269,7 @@ class PartsModel(QAbstractTableModel):
 
     def _tick(self, row: Row, column: int) -> bool | None:
         """Whether a cell is ticked; None where there is nothing to tick."""
-        if not row.id or row.part is not None:
+        if not row.id or row.part is not None or row.kind == "zone":
             return None
         if column == SHOWN:
             return not self._part(row).hidden
@@ -295,6 +311,13 @@ class PartsModel(QAbstractTableModel):
 
 def moved(project: Project, row: Row, at: Point) -> Project:
     """The project with the thing of a row at another place."""
+    if row.part is not None and row.kind == "zone":
+        return zoning.put_zone_point(project, project.zone_place(row.id), row.part, at)
     if row.part is not None:
         return edits.move_outline_point(project, row.id, row.part, at)
     return edits.move_pivot(project, row.id, at) if row.kind == "pivot" else edits.move_mark(project, row.id, at)
+
+
+def point_word(kind: str) -> str:
+    """What a point of a part is called: an outline has points, a zone corners."""
+    return "corner" if kind == "zone" else "point"

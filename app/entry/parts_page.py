@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 from app.board import actions
 from app.board.menu import add_part_actions
 from app.entry.form import push_button
-from app.entry.parts_model import LOCKED, NAME, SHOWN, PartsModel, X, Y
+from app.entry.parts_model import FOLDING, LOCKED, NAME, SHOWN, PartsModel, X, Y
 from app.fields import named
 from app.icons import icon
 from app.removing import remove_all
@@ -56,8 +56,8 @@ class PartsTable(QTableView):
         named(
             self,
             "Parts of this hinge",
-            "Every pin, link, outline and mark. Arrow keys go through it; F2 or Enter types, Space ticks, Right and "
-            "Left fold an outline's points, Alt with Up and Down changes the order, Delete takes out.",
+            "Every pin, link, outline, mark and zone. Arrow keys go through it; F2 or Enter types, Space ticks, Right "
+            "and Left fold the points of an outline or zone, Alt with Up and Down changes the order, Delete takes out.",
         )
         self.setModel(self.parts)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
@@ -124,7 +124,7 @@ class PartsTable(QTableView):
         """Mark the rows of what is selected in the document."""
         selections = self._document.selections
         for each in selections:
-            if each.part is not None and each.kind == "outline":
+            if each.part is not None and each.kind in FOLDING:
                 self.parts.unfold(each.id)
         places = [place for each in selections if (place := self.parts.row_of(each)) is not None]
         wanted = QItemSelection()
@@ -161,7 +161,7 @@ class PartsTable(QTableView):
         super().mousePressEvent(event)
         if (
             row is not None
-            and row.kind == "outline"
+            and row.kind in FOLDING
             and row.id
             and row.part is None
             and index.column() == NAME
@@ -186,7 +186,7 @@ class PartsTable(QTableView):
 
     def _do(self, row: Row, key: int, modifiers: Qt.KeyboardModifier) -> bool:
         index = self.currentIndex()
-        is_fold = row.kind == "outline" and row.part is None and index.column() == NAME
+        is_fold = row.kind in FOLDING and row.part is None and index.column() == NAME
         if modifiers == Qt.KeyboardModifier.AltModifier and key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             self.put(-1 if key == Qt.Key.Key_Up else 1)
         elif modifiers & ~Qt.KeyboardModifier.KeypadModifier:
@@ -206,7 +206,7 @@ class PartsTable(QTableView):
     def put(self, step: int) -> None:
         """Move the part that the keyboard is on down its list (negative: up)."""
         row = self.row_now()
-        if row is None or not row.id:
+        if row is None or not row.id or row.kind not in arranging.LISTS:
             return
         way = "up" if step < 0 else "down"
         self._document.attempt(
@@ -217,7 +217,7 @@ class PartsTable(QTableView):
         """Take out what is selected: parts, or single points of an outline."""
         chosen = self._document.selections
         if len(chosen) == 1 and chosen[0].part is not None:
-            actions.delete_point(self._document, chosen[0].id, chosen[0].part)
+            actions.delete_part(self._document, chosen[0])
         elif chosen:
             remove_all(self._document, chosen)
 
@@ -234,15 +234,16 @@ class PartsTable(QTableView):
     def menu_of(self, row: Row) -> QMenu:
         """Make the menu of a part."""
         menu, place = QMenu(self), self.parts.rows.index(row)
-        if row.part is None:
+        if row.part is None and row.kind in arranging.LISTS:
             menu.addAction("Rename\tF2", lambda: self.edit(self.parts.index(place, NAME)))
-        if row.kind == "outline" and row.part is None:
+        if row.kind in FOLDING and row.part is None:
             unfolded = self.parts.is_unfolded(row.id)
             words = "Fold the points\tLeft" if unfolded else "Unfold the points\tRight"
             menu.addAction(words, lambda: self.parts.unfold(row.id, not unfolded))
-        menu.addAction("Further up\tAlt+Up", lambda: self.put(-1))
-        menu.addAction("Further down\tAlt+Down", lambda: self.put(1))
-        menu.addSeparator()
+        if row.kind in arranging.LISTS:
+            menu.addAction("Further up\tAlt+Up", lambda: self.put(-1))
+            menu.addAction("Further down\tAlt+Down", lambda: self.put(1))
+            menu.addSeparator()
         add_part_actions(menu, self._document, row.kind, row.id)
         return menu
 
@@ -311,9 +312,10 @@ class PartsPage(QWidget):
             self._enable()
 
     def _enable(self) -> None:
-        selected = self._document.selection is not None
-        for button in (self.up, self.down, self.remove):
-            button.setEnabled(selected)
+        chosen = self._document.selection
+        self.remove.setEnabled(chosen is not None)
+        for button in (self.up, self.down):
+            button.setEnabled(chosen is not None and chosen.kind in arranging.LISTS)
         self.show_hidden.setEnabled(arranging.hidden_count(self._document.project) > 0)
 
     def _say(self, sentence: str) -> None:

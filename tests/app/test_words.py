@@ -48,11 +48,7 @@ SPACING = Check("pin spacing", ("rear arm", "A", "B"), want=30.0, have=28.25, ok
         (ZONE, "mm", "pins of wall in their zone: C 3.1 mm outside"),
         (ZONE, "in", 'pins of wall in their zone: C 1/8" outside'),
         (replace(ZONE, have=-0.002), "mm", "pins of wall in their zone: C 0.002 mm outside"),
-        (
-            replace(ZONE, have=4.2, ok=True),
-            "mm",
-            "pins of wall in their zone: C nearest to its edge, 4.2 mm inside",
-        ),
+        (replace(ZONE, have=4.2, ok=True), "mm", "pins of wall in their zone: C nearest to its edge, 4.2 mm inside"),
         (
             replace(ZONE, have=None, margin=-math.inf),
             "mm",

@@ -178,8 +178,9 @@ def test_zones_are_drawn_moved_and_taken_out() -> None:
     fixed, panel = four_bar_a1.fixed.id, four_bar_a1.panel.id
     one = zoning.add_zone(zoning.add_zone(four_bar_a1, fixed, ROOM), panel, ROOM)
     two = zoning.add_zone(one, fixed, ROOM)
-    assert zoning.zone_names(two) == (f"zone on {fixed}", f"zone on {panel}", f"zone 2 on {fixed}")
-    assert [zoning.zone_place(two, name) for name in zoning.zone_names(two)] == [0, 1, 2]
+    assert two.zone_names == (f"on {fixed}", f"on {panel}", f"2 on {fixed}")
+    assert [two.zone_place(name) for name in two.zone_names] == [0, 1, 2]
+    assert two.zone(f"2 on {fixed}") is two.zones[2]
     moved = zoning.move_zone_point(two, 1, 2, (200.0, 90.0))
     assert moved.zones[1].points == (*ROOM[:2], (200.0, 90.0), ROOM[3])
     assert moved.zones[0] is two.zones[0]
@@ -208,7 +209,7 @@ def test_zones_follow_their_link() -> None:
         lambda p: zoning.move_zone_point(p, -1, 0, (0.0, 0.0)),
         lambda p: zoning.insert_zone_point(p, 0, 5, (0.0, 0.0)),
         lambda p: zoning.delete_zone_point(zoning.delete_zone_point(p, 0, 0), 0, 0),
-        lambda p: zoning.zone_place(p, "zone 2 on nowhere"),
+        lambda p: p.zone("2 on nowhere"),
         lambda p: zoning.ride_zone(p, 0, "nobody"),
         lambda p: zoning.set_zone_points(p, 0, BOWTIE),
     ],

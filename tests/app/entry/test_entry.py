@@ -10,8 +10,9 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPushButton, QToolButton
 
 from app.document import Document, Selection
-from app.entry.outline import OutlineForm, between_next
+from app.entry.outline import OutlineForm
 from app.entry.parts import LinkForm, MarkForm, PivotForm
+from app.entry.points import between_next
 from app.entry.wants import WantsForm
 from kinematics import edits
 from kinematics.project import Limit, Outline

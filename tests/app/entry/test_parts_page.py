@@ -101,7 +101,10 @@ def test_all_cells_of_all_specimens_say_what_they_are(qapp: object, name: str) -
             assert row.id in told
             assert "nan" not in told.lower()
             assert (index.data(Qt.ItemDataRole.CheckStateRole) is not None) == (
-                bool(row.id) and row.part is None and (column == SHOWN or (column == LOCKED and row.kind != "link"))
+                bool(row.id)
+                and row.part is None
+                and row.kind != "zone"
+                and (column == SHOWN or (column == LOCKED and row.kind != "link"))
             )
 
 
