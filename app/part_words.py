@@ -41,8 +41,8 @@ def mark_words(mark: Mark) -> str:
 
 
 def zone_words(zone: Zone) -> str:
-    """Say which pins a zone is for: "for the pins of body, 4 corners"."""
-    return f"for the pins of {zone.on}, {len(zone.points)} corners"
+    """Say which pins a zone is for: "4 corners, for the pins of body"."""
+    return f"{len(zone.points)} corners, for the pins of {zone.on}"
 
 
 def part_words(project: Project, kind: str, id_: str, units: Units) -> str:

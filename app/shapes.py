@@ -437,7 +437,7 @@ def _zone(zone: Zone, name: str, look: Look) -> list[Shape]:
     pen, points = Pen(look.faint, 1.0, (2.0, 4.0)), zone.points
     edges = ((_middle([a, b])) for a, b in zip(points, points[1:] + points[:1], strict=True))
     at = max(edges, key=lambda middle: middle[1])
-    words = f"where pins of {zone.on} may be"
+    words = f"pins of {zone.on}"
     return [
         Stroke(f"zone:{name}", zone.on, points, pen, Layer.ZONES, closed=True, fill=look.grid, veil=0.5),
         name_label(f"name of zone:{name}", zone.on, at, words, look, away=(0.0, 1.0), span=_across(points)),

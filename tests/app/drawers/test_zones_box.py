@@ -207,7 +207,7 @@ def test_zones_stand_in_the_list_of_parts(window: Window) -> None:
     place = next(at for at, row in enumerate(model.rows) if row.kind == "zone" and row.id == name)
     assert not model.flags(model.index(place, NAME)) & Qt.ItemFlag.ItemIsEditable
     assert model.data(model.index(place, SHOWN), Qt.ItemDataRole.CheckStateRole) is None
-    assert "for the pins of bulkhead, 4 corners" in model.data(model.index(place, NAME), Qt.ItemDataRole.ToolTipRole)
+    assert "4 corners, for the pins of bulkhead" in model.data(model.index(place, NAME), Qt.ItemDataRole.ToolTipRole)
     model.unfold(name)
     corner = model.index(place + 2, X)
     assert model.data(corner, Qt.ItemDataRole.AccessibleTextRole) == f"x of corner 2 of zone {name}: 560 mm"
