@@ -265,6 +265,20 @@ class Zone:
 
 
 @dataclass(frozen=True, slots=True)
+class Sureness:
+    """How far the build may be off: each hole by `holes` (mm, either way), each pin by its `play` (mm, diametral)."""
+
+    holes: float = 0.0
+    play: float = 0.0
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        for name in ("holes", "play"):
+            put(self, **{name: values.not_negative(getattr(self, name), "sureness", name)})
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
 class Mass:
     """A mass (kg) on a link, at its centre of gravity (mm, shut); for the whole panel with all its hinges."""
 

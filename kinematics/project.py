@@ -35,6 +35,7 @@ from kinematics.parts import (
     Outline,
     Pivot,
     ShutWant,
+    Sureness,
     Travel,
     Zone,
     keep,
@@ -73,6 +74,7 @@ __all__ = [
     "ProjectError",
     "Room",
     "ShutWant",
+    "Sureness",
     "Travel",
     "Zone",
     "entry",
@@ -92,6 +94,7 @@ class Project:
     room : floor and roof, None where nobody gave any.
     keep_clear : names of things in the way that panel and links are to keep clear of; each is drawn, or still to be
     drawn, as the outline of its name.
+    sureness : how far holes may be off and how much play pins have, None where nobody said.
     pictures : photos beneath the board; among them, as the JSON objects that a file carried, those that are no sound
     ones (`photos` leaves them out).
     trials, plates, stack, mount, wall : JSON values as a file carries them, for parts of the program to come; nobody
@@ -114,6 +117,7 @@ class Project:
     measures: tuple[Measure, ...] = ()
     room: Room | None = None
     keep_clear: tuple[str, ...] = ()
+    sureness: Sureness | None = None
     pictures: tuple[Picture | Mapping[str, Any], ...] = field(default=(), hash=False)
     trials: tuple[Any, ...] = field(default=(), hash=False)
     plates: Any = field(default=None, hash=False)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from kinematics import edits
 from kinematics.errors import ProjectError
-from kinematics.parts import GapWant, Limit, Mark, Outline, ShutWant
+from kinematics.parts import GapWant, Limit, Mark, Outline, ShutWant, Sureness
 from kinematics.room import FrontEdge, Room
 from kinematics.values import shown
 
@@ -209,3 +209,15 @@ def box(one: Point, other: Point) -> tuple[Point, ...]:
 def is_placed(project: Project, name: str) -> bool:
     """Tell whether a thing to keep clear of is drawn."""
     return any(outline.id == name for outline in project.outlines)
+
+
+# ------------------------------------------------------------------------------------------------------------ sureness
+def set_sureness(project: Project, holes: float | None = None, play: float | None = None) -> Project:
+    """Say how far each hole may be off (mm) and how much play each pin has (mm); what is not given stays.
+
+    With both 0 nothing is said, and every figure is taken as drawn.
+    """
+    old = project.sureness or Sureness()
+    new = replace(old, holes=old.holes if holes is None else holes, play=old.play if play is None else play)
+    kept = new if new.holes > 0.0 or new.play > 0.0 or new.unknown else None
+    return project if kept == project.sureness else replace(project, sureness=kept)

@@ -227,6 +227,9 @@ REFUSED: dict[str, Refused] = {
     ),
     "front edge below 0": of("room", "front_edge", "at_least", value=-1, says=("room, front_edge", "negative")),
     # things to keep clear of
+    "sureness a number": of("sureness", value=0.3, says=("sureness", "0.3", "an object")),
+    "holes below 0": of("sureness", "holes", value=-0.1, says=("sureness", "holes", "negative")),
+    "play a text": of("sureness", "play", value="a little", says=("sureness", '"a little"', "number")),
     "keep clear of a text": of("keep_clear", value="knee", says=("keep_clear", '"knee"', "list")),
     "keep clear of a number": of("keep_clear", 0, value=7, says=("keep_clear, entry 1", "7", "text")),
     "keep clear twice": of("keep_clear", 1, value="seal", says=("keep_clear", "twice")),

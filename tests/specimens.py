@@ -29,6 +29,7 @@ from kinematics.project import (
     Project,
     Room,
     ShutWant,
+    Sureness,
     Travel,
     Zone,
 )
@@ -366,6 +367,7 @@ with_everything = replace(
     ),
     room=Room(-640.0, 1560.5, FrontEdge("rear corner", 1800.0, {"who": "the cook"}), {"shed": "north"}),
     keep_clear=("seal", "wiper drive"),
+    sureness=Sureness(0.25, 0.1, {"drilled": "by eye"}),
     pictures=({"id": "side", "on": "bulkhead", "media": "image/png", "sha256": "00", "data": "AA==", "place": [1, 0]},),
     trials=({"name": "first", "note": "", "project": {"links": []}},),
     plates={"thickness": 4.0},

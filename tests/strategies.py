@@ -34,6 +34,7 @@ from kinematics.project import (
     Project,
     Room,
     ShutWant,
+    Sureness,
     Travel,
     Zone,
 )
@@ -298,6 +299,7 @@ def projects(draw: DrawFn, most_links: int = 6) -> Project:
         pin_spacing=draw(not_negative),
         measures=draw(measures(link_ids, pinned, drawn, marked)),
         room=draw(st.none() | rooms(marked)),
+        sureness=draw(st.none() | st.builds(Sureness, st.floats(0.0, 2.0), st.floats(0.0, 1.0), unknown)),
         keep_clear=tuple(draw(st.lists(ids, max_size=2, unique=True))),
         unknown=draw(unknown),
         **others,

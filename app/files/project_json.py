@@ -35,6 +35,7 @@ from kinematics.project import (
     Project,
     Room,
     ShutWant,
+    Sureness,
     Travel,
     Zone,
     entry,
@@ -70,6 +71,7 @@ OBJECTS: dict[str, type[Any]] = {
     "to_end": Attachment,
     "shut": ShutWant,
     "room": Room,
+    "sureness": Sureness,
     "front_edge": FrontEdge,
     "place": Place,
 }
