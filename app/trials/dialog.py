@@ -30,9 +30,10 @@ from app.drawers.starts import paint_miniature
 from app.entry.form import push_button
 from app.fields import named
 from app.ticks import TickBox
+from app.trials.figure_words import NAME, NOTE, PICTURE
 from app.trials.kept import free_name, keep_trial, move_trial, remove_trial, return_to
 from app.trials.picture import small_picture
-from app.trials.table import NAME, NOTE, PICTURE, PICTURE_SIZE, TrialsModel
+from app.trials.table import PICTURE_SIZE, TrialsModel
 
 if TYPE_CHECKING:
     from collections.abc import Callable

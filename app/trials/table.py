@@ -11,24 +11,34 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QSize, Qt
 from PySide6.QtGui import QFont
 
-from app.lengths import NOTHING, format_angle, format_length
+from app.lengths import format_angle
+from app.trials.figure_words import (
+    BACK,
+    CHECKS,
+    CLEARANCE,
+    EFFORT,
+    NAME,
+    NOTE,
+    OPENS,
+    PICTURE,
+    ROOM,
+    TRANSMISSION,
+    clearance_tip,
+    figure_words,
+)
 from app.trials.kept import note_trial, rename_trial, trials_of
-from app.words import doubt_words
 from kinematics.figures import KeyFigures, key_figures
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from app.document import Document
-    from app.lengths import Units
     from app.trials.kept import Trial
     from app.trials.readings import Readings
     from kinematics.analysis import Analysis
 
-PICTURE, NAME, OPENS, CLEARANCE, BACK, TRANSMISSION, ROOM, EFFORT, CHECKS, NOTE = range(10)
 PICTURE_SIZE = QSize(96, 64)
 NOW = "on the board"
-LEAST_BACK = 0.05  # mm: a corner that goes back less is said never to
 HEADS = {
     PICTURE: ("Picture", "The layout, its panel half open."),
     NAME: ("Trial", "What the layout is called. F2 or a double click types another name."),
@@ -50,57 +60,6 @@ HEADS = {
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 ROOT = QModelIndex()
-
-
-def figure_words(figures: KeyFigures, column: int, units: Units) -> str:
-    """Say a key figure: "75°", "10.6 mm", "never", "—" where there is none."""
-    say = WORDS.get(column)
-    return NOTHING if say is None else say(figures, units)
-
-
-def _opens(figures: KeyFigures, units: Units) -> str:
-    return f"{format_angle(figures.opens_deg, units)}{'' if figures.opens else ' ✗'}"
-
-
-def _clearance(figures: KeyFigures, units: Units) -> str:
-    """Say the clearance; where traces may be off, that it is the low end."""
-    if figures.clearance == 0.0:
-        return "may touch (low end)" if figures.of_drawn else "touches"
-    low = " (low end)" if figures.uncertain > 0.0 else ""
-    return f"{format_length(figures.clearance, units)}{low}"
-
-
-def _clearance_tip(figures: KeyFigures, units: Units) -> str:
-    """Say of which pair the clearance is, and what it is as drawn."""
-    one, other = figures.of or ("", "")
-    if figures.uncertain <= 0.0:
-        return f"Between {one} and {other}."
-    drawn = f"{format_length(figures.of_drawn, units)}{doubt_words(figures.of_drawn, figures.uncertain, units)}"
-    return f"Between {one} and {other}: {drawn}; the low end takes the traces at their worst."
-
-
-def _back(figures: KeyFigures, units: Units) -> str:
-    return "never" if figures.back is not None and figures.back < LEAST_BACK else format_length(figures.back, units)
-
-
-def _room(figures: KeyFigures, units: Units) -> str:
-    if figures.room is None:
-        return NOTHING
-    return f"{format_length(figures.room[0], units, unit=False)} × {format_length(figures.room[1], units)}"
-
-
-def _checks(figures: KeyFigures, _: Units) -> str:
-    return f"{figures.short} of {figures.checks} short" if figures.short else f"all {figures.checks} hold"
-
-
-WORDS: dict[int, Callable[[KeyFigures, Units], str]] = {
-    OPENS: _opens,
-    CLEARANCE: _clearance,
-    BACK: _back,
-    TRANSMISSION: lambda figures, units: format_angle(figures.transmission_deg, units),
-    ROOM: _room,
-    CHECKS: _checks,
-}
 
 
 def merit(figures: KeyFigures, column: int) -> float | None:
@@ -226,7 +185,7 @@ class TrialsModel(QAbstractTableModel):
         if figures is None:
             return "It is being worked out."
         if column == CLEARANCE and figures.of is not None:
-            return _clearance_tip(figures, self._document.units)
+            return clearance_tip(figures, self._document.units)
         if column == BACK and figures.back_deg is not None and figures.back:
             return f"At {format_angle(figures.back_deg, self._document.units)}."
         return HEADS[column][1]

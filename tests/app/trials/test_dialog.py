@@ -10,8 +10,9 @@ from PySide6.QtCore import Qt
 
 from app.lengths import format_length
 from app.trials.dialog import TrialsDialog
+from app.trials.figure_words import BACK, CHECKS, CLEARANCE, NAME, NOTE, OPENS, ROOM, TRANSMISSION
 from app.trials.kept import keep_trial
-from app.trials.table import BACK, CHECKS, CLEARANCE, HEADS, NAME, NOTE, OPENS, ROOM, TRANSMISSION
+from app.trials.table import HEADS
 from kinematics import edits
 from tests.app.test_accessible import assert_all_named
 

@@ -1,0 +1,68 @@
+"""The key figures of a layout in words, a column each: for the table of trials and for proposals. No Qt here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.lengths import NOTHING, format_angle, format_length
+from app.words import doubt_words
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from app.lengths import Units
+    from kinematics.figures import KeyFigures
+
+PICTURE, NAME, OPENS, CLEARANCE, BACK, TRANSMISSION, ROOM, EFFORT, CHECKS, NOTE = range(10)
+LEAST_BACK = 0.05  # mm: a corner that goes back less is said never to
+
+
+def figure_words(figures: KeyFigures, column: int, units: Units) -> str:
+    """Say a key figure: "75°", "10.6 mm", "never", "—" where there is none."""
+    say = WORDS.get(column)
+    return NOTHING if say is None else say(figures, units)
+
+
+def _opens(figures: KeyFigures, units: Units) -> str:
+    return f"{format_angle(figures.opens_deg, units)}{'' if figures.opens else ' ✗'}"
+
+
+def _clearance(figures: KeyFigures, units: Units) -> str:
+    """Say the clearance; where traces may be off, that it is the low end."""
+    if figures.clearance == 0.0:
+        return "may touch (low end)" if figures.of_drawn else "touches"
+    low = " (low end)" if figures.uncertain > 0.0 else ""
+    return f"{format_length(figures.clearance, units)}{low}"
+
+
+def clearance_tip(figures: KeyFigures, units: Units) -> str:
+    """Say of which pair the clearance is, and what it is as drawn."""
+    one, other = figures.of or ("", "")
+    if figures.uncertain <= 0.0:
+        return f"Between {one} and {other}."
+    drawn = f"{format_length(figures.of_drawn, units)}{doubt_words(figures.of_drawn, figures.uncertain, units)}"
+    return f"Between {one} and {other}: {drawn}; the low end takes the traces at their worst."
+
+
+def _back(figures: KeyFigures, units: Units) -> str:
+    return "never" if figures.back is not None and figures.back < LEAST_BACK else format_length(figures.back, units)
+
+
+def _room(figures: KeyFigures, units: Units) -> str:
+    if figures.room is None:
+        return NOTHING
+    return f"{format_length(figures.room[0], units, unit=False)} × {format_length(figures.room[1], units)}"
+
+
+def _checks(figures: KeyFigures, _: Units) -> str:
+    return f"{figures.short} of {figures.checks} short" if figures.short else f"all {figures.checks} hold"
+
+
+WORDS: dict[int, Callable[[KeyFigures, Units], str]] = {
+    OPENS: _opens,
+    CLEARANCE: _clearance,
+    BACK: _back,
+    TRANSMISSION: lambda figures, units: format_angle(figures.transmission_deg, units),
+    ROOM: _room,
+    CHECKS: _checks,
+}
