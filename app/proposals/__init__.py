@@ -1,0 +1,1 @@
+"""Finding hinges: the search run on all cores (`dealing`, `worker`, `job`), told (`words`), shown and chosen from."""

@@ -1,0 +1,1 @@
+"""Tests of the search as it is run, told and shown."""
