@@ -4,11 +4,13 @@
     hingewright report FILE [--json] [--steps N]                      the analysis as text or JSON
     hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]     a picture of the hinge at an opening; .gif: moving
     hingewright picture FILE --to OUT.pdf --sheet layout | mockup     sheets of paper: layout, templates at true size
+    hingewright propose FILE --to FOLDER [--seconds S] [--seed K]     hinges for what the file wants, as project files
     hingewright desktop --install | --remove                          the program on this user's Linux desktop
     hingewright desktop --icons DIR                                   its icon for packages on other systems
 
-Exit status: 0 all is well, 1 some check falls short (`report`), 2 it can't be done, 130 stopped by Ctrl-C. What can't
-be done is told in one sentence on standard error. Whatever is slow to load is imported in the verb that needs it.
+Exit status: 0 all is well, 1 some check falls short (`report`) or no hinge was found that holds (`propose`), 2 it
+can't be done, 130 stopped by Ctrl-C. What can't be done is told in one sentence on standard error. Whatever is slow to
+load is imported in the verb that needs it.
 """
 
 from __future__ import annotations
@@ -39,7 +41,8 @@ COMMANDS = """\
 without a window:
   hingewright report FILE [--json] [--steps N]
   hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]
-  hingewright picture FILE --to OUT.pdf --sheet layout|mockup [--paper A4]"""
+  hingewright picture FILE --to OUT.pdf --sheet layout|mockup [--paper A4]
+  hingewright propose FILE --to FOLDER [--seconds S] [--seed K] [--kinds four-bar,six-bar]"""
 
 DESKTOP = """\
 among the applications of a Linux desktop, for this user alone:
@@ -48,6 +51,7 @@ its icon, for packages on Windows and macOS:
   hingewright desktop --icons DIR"""
 
 MOST_STEPS = 100_000
+MOST_SECONDS = 86_400
 USUAL_SIZE = (1600, 1000)
 
 SHOW_TRACEBACK = "HINGEWRIGHT_TRACEBACK"
@@ -245,6 +249,33 @@ def _sheets(project: Project, chosen: argparse.Namespace) -> None:
     save_mockup(project, chosen.to, options)
 
 
+def _propose(argv: list[str]) -> int:
+    parser = _Parser(
+        prog="hingewright propose",
+        description="Look for hinges that meet every want of a project, on all cores, and write each as a project "
+        "file, best first, with an index.json. Outlines, wants, zones, loads and locked pivots are kept; the links "
+        "between and all other pivots are chosen anew. Files that an earlier run left in the folder give way.",
+        epilog="It ends before its time once enough different layouts that hold have been found. The same seed gives "
+        "the same layouts in the same order, as far as the time reaches. Exit status: 0 the first meets every want, "
+        "1 none does, 2 the file can't be used.",
+    )
+    parser.add_argument("file", type=Path, metavar="FILE", help="a project (.hinge)")
+    parser.add_argument("--to", type=Path, required=True, metavar="FOLDER", help="where the files go")
+    parser.add_argument("--seconds", type=_seconds, default=20.0, metavar="S", help="longest time to search (20)")
+    parser.add_argument("--seed", type=_seed, default=1, metavar="K", help="another number finds others (1)")
+    parser.add_argument(
+        "--kinds", type=_kinds, metavar="KINDS", help="of single pivot, four-bar, six-bar, with commas between (all)"
+    )
+    chosen = parser.parse_args(argv)
+
+    from app.files import load
+    from app.proposals.command import propose
+    from kinematics.proposals.results import KINDS, Settings
+
+    settings = Settings(seed=chosen.seed, kinds=chosen.kinds or KINDS)
+    return HOLDS if propose(load(chosen.file), chosen.to, settings, chosen.seconds) else FALLS_SHORT
+
+
 def _desktop(argv: list[str]) -> int:
     parser = _Parser(
         prog="hingewright desktop",
@@ -264,7 +295,12 @@ def _desktop(argv: list[str]) -> int:
     return HOLDS
 
 
-VERBS: dict[str, Callable[[list[str]], int]] = {"report": _report, "picture": _picture, "desktop": _desktop}
+VERBS: dict[str, Callable[[list[str]], int]] = {
+    "report": _report,
+    "picture": _picture,
+    "propose": _propose,
+    "desktop": _desktop,
+}
 
 
 # ----------------------------------------------------------------------------------------------------------- arguments
@@ -281,6 +317,28 @@ def _degrees(text: str) -> float:
         return parse_angle(text)
     except HingewrightError as fault:
         raise argparse.ArgumentTypeError(fault.what) from fault
+
+
+def _seconds(text: str) -> float:
+    if not re.fullmatch(r"\d{1,6}(\.\d{1,6})?|\.\d{1,6}", text) or not 0.0 < float(text) <= MOST_SECONDS:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number of seconds above 0, up to {MOST_SECONDS}")
+    return float(text)
+
+
+def _seed(text: str) -> int:
+    if not re.fullmatch(r"\d{1,9}", text):
+        raise argparse.ArgumentTypeError(f"{text!r} is no whole number from 0 to 999999999")
+    return int(text)
+
+
+def _kinds(text: str) -> tuple[str, ...]:
+    from kinematics.proposals.results import KINDS
+
+    asked = [" ".join(each.split()).lower() for each in text.split(",")]
+    wrong = next((each for each in asked if each not in KINDS), None)
+    if wrong is not None:
+        raise argparse.ArgumentTypeError(f"{wrong!r} is none of {', '.join(KINDS)}")
+    return tuple(kind for kind in KINDS if kind in asked)
 
 
 def _size(text: str) -> tuple[int, int]:

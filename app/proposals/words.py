@@ -1,0 +1,119 @@
+"""What a builder reads of a search: what is asked, how it stands, what each proposal is. No Qt here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.lengths import format_angle, format_length, format_number
+from app.trials.figure_words import BACK, CLEARANCE, ROOM, TRANSMISSION, figure_words
+from app.words import FAILS, HOLDS, check_name, check_want
+from kinematics.proposals.ranking import longest_link
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from app.lengths import Units
+    from kinematics.project import Project
+    from kinematics.proposals.results import Proposal
+    from kinematics.results import Check
+
+NOT_ASKED = ("pin spacing", "zone")
+"""Checks that are told in words of their own, as they are of pins that the search has yet to place."""
+
+
+# ------------------------------------------------------------------------------------------------------ what is asked
+def asked_words(project: Project, checks: Iterable[Check], units: Units) -> list[str]:
+    """Every want that a proposal must meet, and where its pins may be, a line each.
+
+    checks : of the project's analysis.
+    """
+    between = {link.id for link in project.links if link.kind == "link"}
+    wants = [
+        _want_words(check, units)
+        for check in checks
+        if check.kind not in NOT_ASKED and not (check.kind in ("gap", "shut gap") and between & set(check.subject))
+    ]
+    spacing = f"pins on one link: {format_length(project.pin_spacing, units)} apart or more"
+    return [*sorted(wants, key=lambda words: not words.startswith("opens")), spacing, *_place_words(project)]
+
+
+def _want_words(check: Check, units: Units) -> str:
+    if check.kind == "opening":
+        return check_name(check, units)
+    return f"{check_name(check, units)}: {check_want(check, units)}"
+
+
+def _place_words(project: Project) -> list[str]:
+    """Where pins may be, and which stay."""
+    found = []
+    for link in (project.fixed, project.panel):
+        zones = sum(zone.on == link.id for zone in project.zones)
+        where = {0: "anywhere", 1: "within its zone"}.get(zones, f"within its {zones} zones")
+        found.append(f"pins on {link.id}: {where}")
+    locked = [pivot.id for pivot in project.pivots if pivot.locked]
+    if locked:
+        found.append(f"locked, so {'it stays' if len(locked) == 1 else 'they stay'}: {', '.join(locked)}")
+    return found
+
+
+# ------------------------------------------------------------------------------------------------------ how it stands
+def best_words(kind: str, best: Proposal | None, units: Units) -> str:
+    """How far one kind has come: "four-bar: all wants hold", "single pivot: falls short by 14.2 mm …"."""
+    if best is None:
+        return f"{kind}: nothing yet"
+    if best.ok:
+        return f"{kind}: all wants hold"
+    return f"{kind}: none yet that holds; the nearest is {short_words(best, units)}"
+
+
+def short_words(proposal: Proposal, units: Units) -> str:
+    """By how much a proposal falls short, and of what: "14.2 mm short of screen and sill – hatch skin"."""
+    say = format_angle if proposal.worst.kind == "opening" else format_length
+    amount = say(proposal.short_by, units)
+    if amount == say(0.0, units):
+        amount = say(proposal.short_by, units, fine=True)
+    return f"{amount} short of “{check_name(proposal.worst, units)}”"
+
+
+def progress_words(seconds: float, tried: int, units_done: int, good: int, now: str) -> str:
+    """How the search goes: "4 s: 12 300 layouts tried, 3 100 a second; 5 hold every want. Now: four-bar"."""
+    rate = f", {_grouped(round(tried / seconds))} a second" if seconds >= 0.5 else ""
+    hold = {0: "none holds every want yet", 1: "1 holds every want"}.get(good, f"{good} hold every want")
+    looking = f". Now: {now}" if now else ""
+    return f"{seconds:.0f} s: {_grouped(tried)} layouts tried{rate}; {hold}{looking}" if units_done else "Starting…"
+
+
+def _grouped(number: int) -> str:
+    return f"{number:,}".replace(",", " ")
+
+
+def all_best_words(best_by_kind: Mapping[str, Proposal | None], units: Units) -> str:
+    """How far each kind has come, one behind the other."""
+    return "; ".join(best_words(kind, best, units) for kind, best in best_by_kind.items())
+
+
+# ----------------------------------------------------------------------------------------------------- each proposal
+def card_words(proposal: Proposal, units: Units) -> tuple[str, str, str]:
+    """Three lines on a proposal: what it is and whether it holds; how it moves; how large it is."""
+    figures = proposal.figures
+    sign = f"{HOLDS} holds every want" if proposal.ok else f"{FAILS} {short_words(proposal, units)}"
+    back = figure_words(figures, BACK, units)
+    goes = "rear corner never goes back" if back == "never" else f"rear corner goes back {back}"
+    moves = [f"clearance {figure_words(figures, CLEARANCE, units)}", goes]
+    if figures.transmission_deg is not None:
+        moves.append(f"transmission {figure_words(figures, TRANSMISSION, units)}")
+    longest = longest_link(proposal.project)
+    size = [] if len(proposal.project.pivots) == 1 else [f"pins within {figure_words(figures, ROOM, units)}"]
+    if longest > 0.0:
+        size.append(f"longest link {format_length(longest, units)}")
+    if figures.effort is not None:
+        size.append(f"lift {format_number(round(figures.effort), units)} N")
+    pins = len(proposal.project.pivots)
+    size.append("one pin" if pins == 1 else f"{pins} pins")
+    return f"{kind_words(proposal)}  {sign}", "; ".join(moves), "; ".join(size)
+
+
+def kind_words(proposal: Proposal) -> str:
+    """What a proposal is: "Four-bar", "Six-bar (Watt I)"."""
+    name = proposal.kind[:1].upper() + proposal.kind[1:]
+    return name if proposal.family.lower() == proposal.kind else f"{name} ({proposal.family})"

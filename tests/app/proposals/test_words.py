@@ -1,0 +1,60 @@
+"""The sentences of a search: what is asked, how it stands, what each proposal is."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from app.proposals.words import asked_words, best_words, card_words, progress_words
+from kinematics import edits
+from kinematics.project import Zone
+from kinematics.proposals.results import Settings
+from tests.app.proposals import fake
+from tests.app.sharing import demo, shared_analyse
+
+SINGLE, FOUR, SIX = (fake.run(demo(), Settings(), number).proposals[0] for number in range(3))
+
+
+def test_what_is_asked_is_read_back_in_words() -> None:
+    project = edits.lock_pivot(demo(), "O1")
+    zone = Zone(project.fixed.id, ((0.0, 0.0), (80.0, 0.0), (80.0, 120.0)))
+    project = replace(project, zones=(zone,))
+    told = asked_words(project, shared_analyse(project).checks, "mm")
+    assert told[0] == "opens to 75°"
+    assert "screen and sill – hatch skin: 10.0 mm" in told
+    assert "pins on one link: 30.0 mm apart or more" in told
+    assert f"pins on {project.fixed.id}: within its zone" in told
+    assert f"pins on {project.panel.id}: anywhere" in told
+    assert told[-1] == "locked, so it stays: O1"
+    assert not any(words.startswith("pins Q") for words in told), "pins that the search has yet to place"
+
+
+def test_how_far_each_kind_has_come() -> None:
+    assert best_words("four-bar", None, "mm") == "four-bar: nothing yet"
+    assert best_words("four-bar", FOUR, "mm") == "four-bar: all wants hold"
+    told = best_words("single pivot", SINGLE, "mm")
+    assert told.startswith("single pivot: none yet that holds; the nearest is 10.0 mm short of “")
+    assert "25/64" in best_words("single pivot", SINGLE, "in")
+
+
+def test_a_small_shortfall_is_never_told_as_none() -> None:
+    assert "0.004 mm short" in best_words("four-bar", replace(SINGLE, short_by=0.004), "mm")
+
+
+def test_progress_is_told_with_its_rate() -> None:
+    assert progress_words(0.0, 0, 0, 0, "") == "Starting…"
+    told = progress_words(4.0, 12_400, 9, 5, "four-bar")
+    assert told == "4 s: 12 400 layouts tried, 3 100 a second; 5 hold every want. Now: four-bar"
+    assert "none holds every want yet" in progress_words(1.0, 10, 1, 0, "")
+
+
+def test_a_card_says_kind_state_motion_and_size() -> None:
+    first, moves, size = card_words(SIX, "mm")
+    assert first.startswith("Six-bar (Watt I)  ✓ holds every want")
+    assert "clearance" in moves
+    assert "transmission" in moves
+    assert size.startswith("pins within ")
+    assert size.endswith("7 pins")
+    first, moves, size = card_words(SINGLE, "mm")
+    assert first.startswith("Single pivot  ✗ 10.0 mm short of")
+    assert "transmission" not in moves
+    assert size == "one pin"
