@@ -1,10 +1,11 @@
-"""A process of the search: `python -m app.proposals.worker [MODULE]`. It knows no window and no file.
+"""A process of the search: `python -m app.proposals.worker [MODULE [NICE]]`. It knows no window and no file.
 
 It loads what the units need, then waits: an `Order` says what is searched, a number which unit to do, each a frame on
 standard input; every unit is answered by a `UnitResult` or a `Fault` on standard output. It ends when its input does,
 in the middle of a unit too: so none is left behind, however the program that started it came to its end.
 
-MODULE : where `run(project, settings, number)` is; the search's own unless told otherwise.
+MODULE : where `run(project, settings, number)` is; the search's own unless told otherwise.     NICE : by how much it
+lets others go first, as beside a window that must follow the hand.
 """
 
 from __future__ import annotations
@@ -33,6 +34,8 @@ def main() -> None:
     """Work until there is no more input."""
     with contextlib.suppress(ValueError):
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the one who started this
+    if len(sys.argv) > 2 and hasattr(os, "nice"):
+        os.nice(int(sys.argv[2]))
     out = os.dup(1)
     os.dup2(2, 1)  # whatever prints must not get between the answers
     inbox: SimpleQueue[Any] = SimpleQueue()
