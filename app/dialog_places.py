@@ -1,4 +1,6 @@
-"""Where a sheet opens that is used together with the board: at the foot of the window, so that the board is seen."""
+"""Where a sheet opens that is used together with the board: at the foot of the window or at its side, so that the board
+is seen.
+"""
 
 from __future__ import annotations
 
@@ -23,4 +25,14 @@ def at_foot(size: QSize, over: QRect, screen: QRect) -> QPoint:
 def show_at_foot(dialog: QDialog, window: QWidget) -> None:
     """Show a dialog there; where the desktop puts windows itself, it has the last word."""
     dialog.move(at_foot(dialog.size(), window.geometry(), window.screen().availableGeometry()))
+    dialog.show()
+
+
+def show_at_side(dialog: QDialog, window: QWidget) -> None:
+    """Show a high dialog at the window's left side, as high as the window; the desktop may put it elsewhere."""
+    screen, over = window.screen().availableGeometry(), window.geometry()
+    top = max(over.top(), screen.top())
+    high = min(over.bottom(), screen.bottom() - TITLE) - top
+    dialog.resize(dialog.width(), max(high, dialog.minimumSizeHint().height()))
+    dialog.move(QPoint(max(over.left(), screen.left()), top))
     dialog.show()

@@ -232,6 +232,13 @@ class Menus:
         )
         self._add(
             menu,
+            "&Find hinges…",
+            "Have the program look for hinges that meet every want, and choose from what it finds.",
+            window.find_hinges,
+            "Ctrl+Shift+F",
+        )
+        self._add(
+            menu,
             "S&wept room…",
             "Show the space that panel and links take through the travel, what stands nearest to it, and save it.",
             window.show_swept_room,

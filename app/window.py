@@ -20,7 +20,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMainWindow,
 from app.about import about_dialog
 from app.board import Board
 from app.checks import ChecksPanel
-from app.dialog_places import show_at_foot
+from app.dialog_places import show_at_foot, show_at_side
 from app.document import Document, Selection
 from app.drawers.build import BuildDrawer
 from app.drawers.incoming import FILTER as OUTLINES
@@ -41,6 +41,8 @@ from app.look import Look, dark, light
 from app.menus import Menus
 from app.offers import Offers
 from app.preferences_dialog import PreferencesDialog
+from app.proposals.sheet import FindSheet
+from app.proposals.showing import Shown
 from app.rail import Rail, SheetArea
 from app.removing import remove_all
 from app.settings import Settings
@@ -93,6 +95,7 @@ class Window(QMainWindow):
         self._trials = TrialReadings(document, self)
         self._beside = Beside(self.board)
         self._swept = SweptOverlay(self.board)
+        self._proposed = Shown(self.board)
         self.help = HelpDesk(self)
         self.first_steps = FirstSteps(self)
         self.menus = Menus(self)
@@ -131,6 +134,7 @@ class Window(QMainWindow):
         self.area.drawer_changed.connect(self.rail.show_open)
         self.trace.file_wanted.connect(self.ask_outlines)
         self.build.templates_wanted.connect(partial(show_mockup, self))
+        self.pins.search_wanted.connect(self.find_hinges)
         self.trace.photo_wanted.connect(self.ask_photo)
         self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
         self.checks.asked.connect(self._go_to)
@@ -176,6 +180,17 @@ class Window(QMainWindow):
     def show_trials(self) -> None:
         """Show the trials beside the work."""
         show_at_foot(TrialsDialog(self.document, self._trials, self._beside, lambda: self.look, self), self)
+
+    def find_hinges(self) -> None:
+        """Show the sheet that looks for hinges, beside the work; there is one at most."""
+        sheet = self.findChild(FindSheet)
+        if sheet is not None and sheet.isVisible():
+            sheet.raise_()
+            sheet.activateWindow()
+            return
+        sheet = FindSheet(self.document, self._proposed, lambda: self.look, self)
+        self.help.answer_in(sheet, "proposals")
+        show_at_side(sheet, self)
 
     def show_swept_room(self) -> None:
         """Show the room that the travel takes, on the board and in words."""
@@ -354,6 +369,9 @@ class Window(QMainWindow):
         self.strip.stop()
         self.standing.remember()
         event.accept()
+        sheet = self.findChild(FindSheet)
+        if sheet is not None:
+            sheet.close()  # with its processes
         self.offers.keeper.close()
 
     # Dropping --------------------------------------------------------------------------------------------------------

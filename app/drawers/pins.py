@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, Qt, Signal
 
 from app.document import Selection
 from app.drawers.drawer import WIDTH, Drawer, PartsList
@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 class PinsDrawer(Drawer):
     """Starts, links, pivots."""
 
+    search_wanted = Signal()
+
     def __init__(self, document: Document, board: Board, look: Callable[[], Look]) -> None:
         super().__init__(document, "Pins", "Place the pins: begin from a start, or add links and pivots one by one.")
         self._board, self._was_bare = board, False
@@ -52,6 +54,11 @@ class PinsDrawer(Drawer):
             "Begin from another start…",
             "Show the starts: linkages that move at once. One takes the place of what is there; undo brings it back.",
             self._toggle_starts,
+        )
+        self.find_hinges = self.button(
+            "Find hinges…",
+            "Have the program look for hinges that meet every want; nothing changes until you take one.",
+            self.search_wanted.emit,
         )
         self.starts = StartsBox(self.document, look)
         self.starts.hide()

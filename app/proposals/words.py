@@ -10,7 +10,7 @@ from app.words import FAILS, HOLDS, check_name, check_want
 from kinematics.proposals.ranking import longest_link
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from app.lengths import Units
     from kinematics.project import Project
@@ -111,6 +111,14 @@ def card_words(proposal: Proposal, units: Units) -> tuple[str, str, str]:
     pins = len(proposal.project.pivots)
     size.append("one pin" if pins == 1 else f"{pins} pins")
     return f"{kind_words(proposal)}  {sign}", "; ".join(moves), "; ".join(size)
+
+
+def rounded_words(step: float | None, steps: Sequence[float], units: Units) -> str:
+    """Whether a proposal's pins could be rounded, and to what; None: to none of the steps."""
+    if step is not None:
+        return f"Its free pins stand on whole steps of {format_length(step, units)} now, and every want holds."
+    tried = " or ".join(format_length(each, units) for each in steps)
+    return f"Rounded to {tried}, some want would fall short; its pins stay as they are."
 
 
 def kind_words(proposal: Proposal) -> str:

@@ -1,0 +1,251 @@
+"""The proposals as cards: a small picture, what it is and whether it holds, how it moves, how large it is.
+
+What a card shows beyond its words, the picture, needs the proposal analysed once more here; that is done one by one
+between other things, so that no find stops the hand.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QEvent,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QRect,
+    QRectF,
+    QSize,
+    Qt,
+    QTimer,
+    Signal,
+)
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
+from PySide6.QtWidgets import QAbstractItemView, QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from app.drawers.starts import paint_miniature
+from app.fields import named
+from app.proposals.words import card_words
+from app.theme import blend
+from app.trials.picture import small_picture
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from PySide6.QtGui import QKeyEvent
+
+    from app.lengths import Units
+    from app.look import Look
+    from kinematics.analysis import Analysis
+    from kinematics.layouts import Miniature
+    from kinematics.project import Project
+    from kinematics.proposals.results import Proposal
+
+PICTURE = QSize(104, 78)
+PAD = 6
+LINES = 5  # a title, and two paragraphs of at most two lines
+Index = QModelIndex | QPersistentModelIndex
+Role = Qt.ItemDataRole
+ROOT = QModelIndex()
+
+
+class Analyses(QObject):
+    """Analyses of proposals, worked out one a turn of the event loop; `read` tells of each."""
+
+    read = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._known: dict[int, tuple[Project, Analysis]] = {}
+        self._wanted: tuple[Proposal, ...] = ()
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.timeout.connect(self._next)
+
+    def want(self, proposals: Sequence[Proposal]) -> None:
+        """Work these out, the first first, and forget all others."""
+        self._wanted = tuple(proposals)
+        there = {id(each.project) for each in proposals}
+        self._known = {key: value for key, value in self._known.items() if key in there}
+        self._timer.start()
+
+    def of(self, proposal: Proposal) -> Analysis | None:
+        """Give an analysis; None where it isn't worked out yet."""
+        found = self._known.get(id(proposal.project))
+        return None if found is None else found[1]
+
+    def now(self, proposal: Proposal) -> Analysis:
+        """Give an analysis, worked out here and now if need be."""
+        found = self.of(proposal)
+        if found is None:
+            from kinematics import analyse
+
+            found = analyse(proposal.project)
+            self._known[id(proposal.project)] = (proposal.project, found)
+        return found
+
+    def _next(self) -> None:
+        for each in self._wanted:
+            if self.of(each) is None:
+                self.now(each)
+                self.read.emit()
+                self._timer.start()
+                return
+
+
+class CardsModel(QAbstractListModel):
+    """A row a proposal, the best first."""
+
+    def __init__(self, analyses: Analyses, units: Callable[[], Units]) -> None:
+        super().__init__()
+        self._analyses, self._units = analyses, units
+        self.proposals: tuple[Proposal, ...] = ()
+        analyses.read.connect(self.refresh)
+
+    def show(self, proposals: Sequence[Proposal]) -> None:
+        """Show these, in this order."""
+        if tuple(proposals) != self.proposals:
+            self.beginResetModel()
+            self.proposals = tuple(proposals)
+            self.endResetModel()
+
+    def refresh(self) -> None:
+        """Say all anew, as in other units."""
+        if self.proposals:
+            self.dataChanged.emit(self.index(0), self.index(len(self.proposals) - 1))
+
+    def words(self, row: int) -> tuple[str, str, str]:
+        """Give the lines of a card."""
+        return card_words(self.proposals[row], self._units())
+
+    def analysis(self, row: int) -> Analysis | None:
+        """Give the analysis behind a card's picture, if it is there."""
+        return self._analyses.of(self.proposals[row])
+
+    def rowCount(self, parent: Index = ROOT) -> int:
+        """One a proposal."""
+        return 0 if parent.isValid() else len(self.proposals)
+
+    def data(self, index: Index, role: int = Role.DisplayRole) -> Any:  # noqa: ANN401
+        """What a card says."""
+        if not index.isValid() or index.row() >= len(self.proposals):
+            return None
+        if role in (Role.DisplayRole, Role.ToolTipRole):
+            return "\n".join(self.words(index.row()))
+        if role == Role.AccessibleTextRole:
+            return ". ".join(self.words(index.row()))
+        return None
+
+
+class _CardDelegate(QStyledItemDelegate):
+    """Paints the cards in the sheet's look."""
+
+    def __init__(self, model: CardsModel, look: Callable[[], Look], parent: QWidget) -> None:
+        super().__init__(parent)
+        self._model, self._look = model, look
+        self._pictures: dict[int, tuple[Analysis, Miniature]] = {}
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: ARG002  Qt's own
+        """As high as the picture, or as the words where the letters are large."""
+        return QSize(200, max(PICTURE.height(), LINES * QFontMetrics(option.font).height()) + 2 * PAD)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint wash, frame, picture and words."""
+        look, rect = self._look(), option.rect
+        chosen = bool(option.state.value & _SELECTED)
+        painter.save()
+        if chosen or bool(option.state.value & _HOVERED):
+            painter.fillRect(rect, QColor(blend(look.selection, look.paper, 0.16 if chosen else 0.07)))
+        painter.setPen(QPen(QColor(blend(look.ink, look.paper, 0.28)), 1))
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        if chosen:
+            painter.fillRect(QRect(rect.left(), rect.top(), 3, rect.height()), QColor(look.selection))
+        self._paint_picture(painter, rect, index.row(), look)
+        words = rect.adjusted(PICTURE.width() + 2 * PAD, PAD, -PAD, -PAD)
+        self._paint_words(painter, words, option.font, index.row(), look)
+        painter.restore()
+
+    def _paint_picture(self, painter: QPainter, rect: QRect, row: int, look: Look) -> None:
+        analysis = self._model.analysis(row)
+        if analysis is None:
+            return
+        found = self._pictures.get(row)
+        if found is None or found[0] is not analysis:
+            found = self._pictures[row] = (analysis, small_picture(analysis))
+        area = QRectF(rect.left() + PAD, rect.top() + PAD, PICTURE.width(), rect.height() - 2 * PAD)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setClipRect(area)
+        paint_miniature(painter, area, found[1], look)
+        painter.setClipping(False)
+
+    def _paint_words(self, painter: QPainter, area: QRect, font: QFont, row: int, look: Look) -> None:
+        title, *paragraphs = self._model.words(row)
+        bold = QFont(font)
+        bold.setBold(True)
+        painter.setFont(bold)
+        painter.setPen(QColor(look.ink if self._model.proposals[row].ok else look.fault))
+        line = QFontMetrics(font).height()
+        shown = QFontMetrics(bold).elidedText(title, Qt.TextElideMode.ElideRight, area.width())
+        painter.drawText(QRect(area.left(), area.top(), area.width(), line), 0, shown)
+        painter.setFont(font)
+        top = area.top() + line
+        for words, colour in zip(paragraphs, (look.ink, look.faint), strict=True):
+            painter.setPen(QColor(colour))
+            room = QRect(area.left(), top, area.width(), 2 * line)
+            used = painter.drawText(room, int(Qt.TextFlag.TextWordWrap), words)
+            top += min(_height(used), 2 * line)
+
+
+_SELECTED, _HOVERED = 0x8000, 0x2000  # QStyle.State_Selected, QStyle.State_MouseOver
+
+
+def _height(used: QRect | None) -> int:
+    return 0 if used is None else used.height()
+
+
+class CardsList(QListView):
+    """The cards. `shown_row` tells which is looked at: the one beneath the pointer, else the chosen one, else −1."""
+
+    shown_row = Signal(int)
+    entered_row = Signal()
+
+    def __init__(self, model: CardsModel, look: Callable[[], Look]) -> None:
+        super().__init__()
+        self._row = -1
+        self.setModel(model)
+        named(
+            self,
+            "Proposals",
+            "Hinges that were found, the best first. Point at one, or go to it by arrow keys, and its sweep is drawn "
+            "on the board; Enter takes it.",
+        )
+        self.setItemDelegate(_CardDelegate(model, look, self))
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setUniformItemSizes(True)
+        self.setMouseTracking(True)
+        self.setMinimumHeight(PICTURE.height() + 2 * PAD)
+        self.viewport().installEventFilter(self)
+        self.entered.connect(lambda index: self._look_at(index.row()))
+        self.selectionModel().currentRowChanged.connect(lambda *_: self._look_at(self.currentIndex().row()))
+        model.modelReset.connect(lambda: self._look_at(-1))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """The pointer leaves: what is chosen is looked at again."""
+        if watched is self.viewport() and event.type() == QEvent.Type.Leave:
+            self._look_at(self.currentIndex().row())
+        return super().eventFilter(watched, event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter is for the card, not for the sheet."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.entered_row.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _look_at(self, row: int) -> None:
+        if row != self._row:
+            self._row = row
+            self.shown_row.emit(row)

@@ -1,0 +1,439 @@
+"""The sheet that looks for hinges: what is asked, the search, what it finds, and what becomes of it.
+
+It stands beside the work and leaves the project alone until a proposal is taken or kept, each one step that Undo takes
+back. Stopping, at any instant, leaves what was found on the sheet and nothing in the project; closing ends every
+process. Where what is asked changes meanwhile, the search stops, as it would go on for a question that is no more.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+
+from app.buttons import close_only
+from app.entry.form import push_button
+from app.fields import Field, length_field, named
+from app.proposals.cards import Analyses, CardsList, CardsModel
+from app.proposals.job import SearchJob
+from app.proposals.taking import kept, question, taken
+from app.proposals.wishes import Wishes
+from app.proposals.words import asked_words, best_words, progress_words, rounded_words
+from app.ticks import TickBox
+from app.trials.kept import free_name
+from kinematics.errors import HingewrightError
+from kinematics.proposals.ranking import ranked
+from kinematics.proposals.results import KINDS, Settings
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from app.document import Document
+    from app.look import Look
+    from app.proposals.command import Collects
+    from app.proposals.showing import Shown
+    from kinematics.project import Point, Project
+    from kinematics.proposals.results import Proposal
+
+REST_MS = 250
+MOST_SEED = 999_999_999
+NOTHING_YET = (
+    "Hinges are looked for that meet every want above; those found stand here, the best first, and go on coming until "
+    "you stop. The project stays as it is until you take one."
+)
+CHANGED = "What is asked has changed since these were found. Start again to look for what is asked now."
+ROUND_STEPS = {"mm": (1.0, 0.5), "in": (25.4 / 16, 25.4 / 32)}
+KIND_TIPS = {
+    "single pivot": "One pin: the simplest, where nothing stands behind the panel's rear edge.",
+    "four-bar": "Two links on four pins.",
+    "six-bar": "Four links on seven pins: moves a panel as no four-bar can.",
+}
+
+
+class FindSheet(QDialog):
+    """The sheet.
+
+    job : who searches; tests put a small one in its place.     collector : makes what takes the units in.
+    hindrances : what can be said at once about why nothing can be found.
+    """
+
+    def __init__(
+        self,
+        document: Document,
+        shown: Shown,
+        look: Callable[[], Look],
+        parent: QWidget,
+        job: SearchJob | None = None,
+        collector: Callable[[Project, Settings], Collects] | None = None,
+        hindrances: Callable[[Project, Settings], Sequence[object]] | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setWindowTitle("Find hinges")
+        self.setAccessibleName("Find hinges")
+        self._document, self._shown, self._look = document, shown, look
+        self._collector, self._hindrances = collector or _collector, hindrances or _hindrances
+        self._asked: tuple[Project, Settings] | None = None  # of the newest search
+        self._rounded: dict[tuple[int, tuple[Point, ...]], Proposal] = {}
+        self._width, self._seed = Settings().width, Settings().seed
+        self.job = job or SearchJob()
+        self.job.setParent(self)
+        self.analyses = Analyses(self)
+        self.model = CardsModel(self.analyses, lambda: document.units)
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(self._read_question)
+        self._build()
+        self._connect()
+        self.resize(440, 740)
+        self.job.warm()
+        self._read_question()
+        self._refresh()
+
+    # Layout ----------------------------------------------------------------------------------------------------------
+
+    def _build(self) -> None:
+        column = QVBoxLayout(self)
+        column.setSpacing(6)
+        self._build_asked(column)
+        self._build_settings(column)
+        self._build_search(column)
+        self._build_cards(column)
+        self._build_buttons(column)
+        for button in self.findChildren(QPushButton):  # Enter belongs to the cards
+            button.setAutoDefault(False)
+        self.go.setFocus()
+
+    def _build_asked(self, column: QVBoxLayout) -> None:
+        column.addWidget(_subheading("What is asked"))
+        self.asked = QPlainTextEdit()
+        self.asked.setReadOnly(True)
+        self.asked.setTabChangesFocus(True)
+        self.asked.setFixedHeight(6 * self.fontMetrics().height() + 12)
+        named(
+            self.asked,
+            "What is asked",
+            "The wants, zones and locked pins that every proposal must keep. Change them at the right, under Wants.",
+        )
+        column.addWidget(self.asked)
+        self.hinder = _told("fault")
+        column.addWidget(self.hinder)
+
+    def _build_settings(self, column: QVBoxLayout) -> None:
+        row = QHBoxLayout()
+        self.kinds: dict[str, TickBox] = {}
+        for kind in KINDS:
+            box = self.kinds[kind] = TickBox(kind[:1].upper() + kind[1:])
+            box.setChecked(True)
+            named(box, f"Look for: {kind}", KIND_TIPS[kind])
+            box.toggled.connect(lambda _: self._settings_changed())
+            row.addWidget(box)
+        row.addStretch(1)
+        column.addLayout(row)
+        row = QHBoxLayout()
+        tip = "Of the links that are proposed; their ends and edges must keep clear as well."
+        self.width_field = length_field("Link width", tip, lambda: self._document.units, self._take_width)
+        tip = "The same number finds the same hinges in the same order; another finds others."
+        self.seed_field = Field("Seed", tip, _read_seed, str, self._take_seed)
+        for words, field in (("Link width", self.width_field), ("Seed", self.seed_field)):
+            label = QLabel(words)
+            label.setBuddy(field.line)
+            row.addWidget(label)
+            row.addWidget(field, 1)
+        column.addLayout(row)
+
+    def _build_search(self, column: QVBoxLayout) -> None:
+        row = QHBoxLayout()
+        self.go = push_button("Start", "Look for hinges on all cores; the project stays as it is.", self.toggle)
+        self.go.setMinimumWidth(90)
+        self.progress = _told()
+        row.addWidget(self.go, 0, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(self.progress, 1)
+        column.addLayout(row)
+        self.best = _told("faint")
+        column.addWidget(self.best)
+
+    def _build_cards(self, column: QVBoxLayout) -> None:
+        self.hint = _told("faint", NOTHING_YET)
+        self.cards = CardsList(self.model, self._look)
+        self.wishes = Wishes()
+        column.addWidget(self.hint)
+        column.addWidget(self.cards, 1)
+        column.addWidget(_subheading("What counts"))
+        column.addWidget(self.wishes)
+
+    def _build_buttons(self, column: QVBoxLayout) -> None:
+        row = QHBoxLayout()
+        self.take = push_button(
+            "Take it",
+            "Make the chosen proposal the layout on the board. One step; Undo brings back what is there now.",
+            self.take_it,
+        )
+        self.keep = push_button(
+            "Keep as trial", "Keep the chosen proposal as a trial; the board stays as it is.", self.keep_it
+        )
+        self.round = push_button(
+            "Round its pins",
+            "Move the chosen proposal's free pins to whole millimetres, or sixteenths of an inch, if every want still "
+            "holds there.",
+            self.round_it,
+        )
+        for button in (self.take, self.keep, self.round):
+            row.addWidget(button)
+        row.addStretch(1)
+        column.addLayout(row)
+        self.said = _told()
+        column.addWidget(self.said)
+        box = close_only()
+        box.rejected.connect(self.close)
+        column.addWidget(box)
+
+    def _connect(self) -> None:
+        document, job = self._document, self.job
+        document.analysed.connect(self._question_moved)
+        document.restyled.connect(self._restyle)
+        self.wishes.changed.connect(self._rank)
+        self.cards.shown_row.connect(self._show_row)
+        self.cards.selectionModel().currentRowChanged.connect(lambda *_: self._enable())
+        self.cards.entered_row.connect(self.take_it)
+        job.found.connect(self._rank)
+        job.progressed.connect(self._tell_progress)
+        job.told.connect(self._say)
+        job.ended.connect(self._end)
+
+    # What is asked ---------------------------------------------------------------------------------------------------
+
+    @property
+    def settings(self) -> Settings:
+        """How to search, as the sheet has it now."""
+        kinds = tuple(kind for kind, box in self.kinds.items() if box.isChecked())
+        return Settings(seed=self._seed, kinds=kinds, width=self._width)
+
+    @property
+    def is_stale(self) -> bool:
+        """Whether something else is asked now than what was searched."""
+        return self._asked is not None and question(self._document.project) != self._asked[0]
+
+    def _question_moved(self, _: object) -> None:
+        self._rest.start()
+
+    def _read_question(self) -> None:
+        """Say what is asked, and what hinders; stop a search for what is asked no more."""
+        document = self._document
+        if document.is_dragging:
+            self._rest.start()
+            return
+        words = "\n".join(asked_words(document.project, document.analysis.checks, document.units))
+        if self.asked.toPlainText() != words:
+            self.asked.setPlainText(words)
+        if self.is_stale and self.job.is_running:
+            self.job.stop()
+        settings = self.settings
+        faults = self._hindrances(document.project, settings) if settings.kinds else ("No kind is ticked.",)
+        self.hinder.setText("\n".join(f"✗ {fault}" for fault in faults))
+        self.hinder.setVisible(bool(faults))
+        self.model.refresh()  # the units may be others
+        self._tell_progress()
+        self._enable()
+
+    def _settings_changed(self) -> None:
+        self._rest.start()
+        self._enable()
+
+    def _take_width(self, width: float) -> None:
+        if not 0.0 < width <= 1000.0:
+            raise HingewrightError("a link's width is more than 0 and at most 1 m")
+        self._width = width
+        self._settings_changed()
+
+    def _take_seed(self, seed: int) -> None:
+        self._seed = seed
+        self._settings_changed()
+
+    def _restyle(self) -> None:
+        self._read_question()
+        self._refresh()
+
+    # The search ------------------------------------------------------------------------------------------------------
+
+    def toggle(self) -> None:
+        """Start, go on with, or stop the search."""
+        if self.job.is_running:
+            self.job.stop()
+            return
+        asked = (question(self._document.project), self.settings)
+        collector = self.job.collector
+        if collector is None or asked != self._asked:
+            collector = self._collector(self._document.project, self.settings)
+            self._asked = asked
+            self._rounded.clear()
+        self._say("")
+        self.job.start(self._document.project, self.settings, collector)
+        self._refresh()
+
+    def _goes_on(self) -> bool:
+        """Whether starting would go on with the newest search."""
+        return self.job.collector is not None and self._asked == (question(self._document.project), self.settings)
+
+    def _end(self, sentence: str) -> None:
+        if sentence:
+            self._say(f"✗ {sentence}")
+        self._refresh()
+
+    def _say(self, sentence: str) -> None:
+        self.said.setText(sentence)
+        self.said.setVisible(bool(sentence))
+
+    # Showing ---------------------------------------------------------------------------------------------------------
+
+    def _refresh(self) -> None:
+        self.width_field.set_value(self._width)
+        self.seed_field.set_value(self._seed)
+        self.model.refresh()
+        self._rank()
+        self._tell_progress()
+        self._enable()
+
+    def _rank(self) -> None:
+        """Put what was found in the order of what counts; the chosen card stays chosen."""
+        collector, chosen = self.job.collector, self.proposal
+        found = [] if collector is None else [self._rounded.get(_key(each), each) for each in collector.kept]
+        self.wishes.show_effort(any(each.figures.effort is not None for each in found))
+        order = ranked(found, self.wishes.preferences)
+        if order != self.model.proposals:
+            self.model.show(order)
+            self.analyses.want(order)
+            row = next((k for k, each in enumerate(order) if chosen is not None and _key(each) == _key(chosen)), -1)
+            if row >= 0:
+                self.cards.setCurrentIndex(self.model.index(row))
+        self.hint.setVisible(not order)
+        self._enable()
+
+    def _tell_progress(self) -> None:
+        job, collector = self.job, self.job.collector
+        if collector is None:
+            self.progress.setText("")
+            self.best.setText("")
+            return
+        good = sum(each.ok for each in collector.kept)
+        now = job.kind if job.is_running else ""
+        self.progress.setText(progress_words(job.seconds, collector.tried, job.units, good, now))
+        units = self._document.units
+        lines = [best_words(kind, each, units) for kind, each in collector.best_by_kind.items()]
+        self.best.setText("\n".join(f"{line[:1].upper()}{line[1:]}" for line in lines))
+
+    def _enable(self) -> None:
+        job, proposal, stale = self.job, self.proposal, self.is_stale
+        self.go.setText("Stop" if job.is_running else "Go on" if self._goes_on() else "Start")
+        self.go.setEnabled(job.is_running or self.hinder.isHidden())
+        for box in (*self.kinds.values(), self.width_field, self.seed_field):
+            box.setEnabled(not job.is_running)
+        self.take.setEnabled(proposal is not None and not stale)
+        self.keep.setEnabled(proposal is not None)
+        self.round.setEnabled(proposal is not None and proposal.ok)
+        if stale and self.model.proposals:
+            self._say(CHANGED)
+        elif self.said.text() == CHANGED:
+            self._say("")
+
+    @property
+    def proposal(self) -> Proposal | None:
+        """The chosen proposal."""
+        row = self.cards.currentIndex().row()
+        return self.model.proposals[row] if 0 <= row < len(self.model.proposals) else None
+
+    def _show_row(self, row: int) -> None:
+        there = 0 <= row < len(self.model.proposals)
+        self._shown.show(self.analyses.now(self.model.proposals[row]) if there else None)
+
+    # Doing -----------------------------------------------------------------------------------------------------------
+
+    def take_it(self) -> None:
+        """Make the chosen proposal the layout on the board: one step."""
+        proposal = self.proposal
+        if proposal is not None and not self.is_stale:
+            self.job.stop()
+            label = f"Take a {proposal.kind}"
+            if self._document.attempt(label, lambda project: taken(project, proposal)):
+                self._say("It is on the board now; Undo brings back what was there.")
+
+    def keep_it(self) -> None:
+        """Keep the chosen proposal as a trial: one step."""
+        proposal = self.proposal
+        if proposal is None:
+            return
+        name = free_name(self._document.project, proposal.kind)
+        if self._document.attempt(f"Keep {name}", lambda project: kept(project, proposal, name)):
+            self._say(f"It is kept as the trial “{name}” (Ctrl+T shows the trials).")
+
+    def round_it(self) -> None:
+        """Put the chosen proposal's pins on round places, where every want holds there."""
+        from kinematics.proposals.rounding import rounded
+
+        proposal = self.proposal
+        if proposal is None or not proposal.ok:
+            return
+        units = self._document.units
+        steps = ROUND_STEPS[self._document.project.display_units]
+        found = rounded(proposal, steps)
+        if found is not None:
+            self._rounded[_key(proposal)] = found[0]
+            self._rounded[_key(found[0])] = found[0]
+            self._rank()
+            self._choose(found[0])
+        self._say(rounded_words(None if found is None else found[1], steps, units))
+
+    def _choose(self, proposal: Proposal) -> None:
+        self.cards.setCurrentIndex(self.model.index(self.model.proposals.index(proposal)))
+
+    def done(self, result: int) -> None:
+        """End the search and its processes, and take the proposal off the board, with the sheet."""
+        self._document.analysed.disconnect(self._question_moved)
+        self._document.restyled.disconnect(self._restyle)
+        self._rest.stop()
+        self.job.close()
+        self._shown.show(None)
+        super().done(result)
+
+
+def _key(proposal: Proposal) -> tuple[int, tuple[Point, ...]]:
+    return proposal.unit, tuple(pivot.at for pivot in proposal.project.pivots)
+
+
+def _subheading(words: str) -> QLabel:
+    label = QLabel(words)
+    label.setObjectName("subheading")
+    return label
+
+
+def _told(name: str = "", words: str = "") -> QLabel:
+    """Make a paragraph; a name in it may look like markup, so it is plain."""
+    label = QLabel(words)
+    label.setObjectName(name)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    label.setVisible(bool(words))
+    return label
+
+
+def _read_seed(text: str) -> int:
+    digits = text.strip()
+    if not (digits.isascii() and digits.isdigit()) or int(digits) > MOST_SEED:
+        raise HingewrightError(f"a seed is a whole number from 0 to {MOST_SEED}")
+    return int(digits)
+
+
+def _collector(project: Project, settings: Settings) -> Collects:
+    from kinematics.proposals.collecting import Collector
+
+    made: Collects = Collector(project, settings)
+    return made
+
+
+def _hindrances(project: Project, settings: Settings) -> Sequence[object]:
+    from kinematics.proposals.problem import cannot
+
+    found: Sequence[object] = cannot(project, settings)
+    return found

@@ -1,0 +1,66 @@
+"""A proposal on the board: its links and panel in thin dashed lines at the opening looked at, its sweep as dots beside.
+
+It lies over the layout that is there, which it leaves alone; shown no more, the board is as before.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.shapes import Layer, Pen, Shape, Stroke, placed
+from app.trials.picture import beside, moved
+
+if TYPE_CHECKING:
+    from app.board.board import Board
+    from app.look import Look
+    from kinematics.analysis import Analysis
+
+GROUP = "proposal"
+STEPS = 5
+"""Places of the panel between shut and open that are shown."""
+DOTS = (1.0, 3.0)
+
+
+def sweep_shapes(analysis: Analysis, fixed: str, look: Look) -> list[Shape]:
+    """Give the panel at even steps of its sweep, in dotted lines on the link `fixed` of another project."""
+    project, pen = analysis.project, Pen(look.path, look.thin, DOTS)
+    found: list[Shape] = []
+    for step in range(1, STEPS + 1):
+        places = placed(analysis, analysis.pose(analysis.opening.reached_deg * step / STEPS))
+        found += [
+            Stroke(f"sweep:{step}:{each.id}", fixed, moved(each.points, places[each.on]), pen, Layer.PATHS, each.closed)
+            for each in project.outlines
+            if each.on == project.panel.id and not each.hidden
+        ]
+    return found
+
+
+class Shown:
+    """Shows one proposal's analysis on the board, or none; follows the opening, the look and the fixed link's name."""
+
+    def __init__(self, board: Board) -> None:
+        self._board = board
+        self._analysis: Analysis | None = None
+        board.document.posed.connect(lambda _: self._draw())
+        board.document.restyled.connect(self._draw)
+
+    def show(self, analysis: Analysis | None) -> None:
+        """Show this one from now on; None: none."""
+        if analysis is not self._analysis:
+            self._analysis = analysis
+            self._draw()
+
+    def _draw(self) -> None:
+        document, scene = self._board.document, self._board.scene
+        if self._analysis is None:
+            if scene.has(GROUP):
+                scene.show_shapes(GROUP, [])
+                self._board.view.viewport().update()
+            return
+        fixed = document.project.fixed.id
+        shapes = [
+            *sweep_shapes(self._analysis, fixed, scene.look),
+            *beside(self._analysis, document.pose.deg, fixed, scene.look),
+        ]
+        scene.show_shapes(GROUP, shapes)
+        self._board.view.viewport().update()

@@ -1,0 +1,334 @@
+"""The sheet that looks for hinges, by mouse and keys on the whole window, over the search in small."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QEnterEvent, QMouseEvent
+from PySide6.QtWidgets import QApplication
+
+from app.proposals.enough import Enough
+from app.proposals.job import SearchJob
+from app.proposals.sheet import CHANGED, FindSheet
+from app.trials.kept import trials_of
+from kinematics import edits
+from kinematics.project import Travel
+from kinematics.proposals.results import Settings, UnitResult
+from tests.app.proposals import fake
+from tests.app.sharing import demo
+from tests.app.test_accessible import assert_all_named
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.proposals.command import Collects
+    from app.window import Window
+    from kinematics.project import Project
+
+UNITS = 6
+
+
+class Hindered:
+    """Sentences that hinder, as a test sets them."""
+
+    def __init__(self) -> None:
+        self.sentences: tuple[str, ...] = ()
+        self.asked: list[Settings] = []
+
+    def __call__(self, _: Project, settings: Settings) -> tuple[str, ...]:
+        self.asked.append(settings)
+        return self.sentences
+
+
+@cache
+def unit(number: int, seed: int, kinds: tuple[str, ...]) -> UnitResult:
+    """A unit of the search in small, worked out once for all tests."""
+    return fake.run(demo(), Settings(seed=seed, kinds=kinds), number)
+
+
+class HereAndNow(SearchJob):
+    """Does its units in this process, all at once, when it is started."""
+
+    def warm(self) -> None:
+        """There are no processes."""
+
+    def start(self, project: Project, settings: Settings, collector: Collects, enough: Enough | None = None) -> None:
+        super().start(project, settings, collector, enough or Enough(good=0, least_units=UNITS))
+        while self.is_running:
+            self._take(self._deal.take(unit(self._deal.give(), settings.seed, settings.kinds)))
+
+
+@pytest.fixture
+def hindered() -> Hindered:
+    return Hindered()
+
+
+@pytest.fixture
+def job() -> SearchJob:
+    return HereAndNow()
+
+
+@pytest.fixture
+def sheet(window: Window, hindered: Hindered, job: SearchJob) -> FindSheet:
+    """The sheet over the search in small; it closes with the window."""
+    made = FindSheet(window.document, window._proposed, lambda: window.look, window, job, fake.Collector, hindered)
+    made.show()
+    return made
+
+
+@pytest.fixture
+def found(sheet: FindSheet, qtbot: QtBot) -> FindSheet:
+    """The sheet after a search of six units."""
+    qtbot.mouseClick(sheet.go, Qt.MouseButton.LeftButton)
+    assert len(sheet.model.proposals) >= UNITS
+    return sheet
+
+
+def spot(sheet: FindSheet, row: int) -> QPoint:
+    sheet.cards.scrollTo(sheet.model.index(row))
+    return sheet.cards.visualRect(sheet.model.index(row)).center()
+
+
+def point_at(sheet: FindSheet, row: int) -> None:
+    """Move the pointer over a card, nothing pressed."""
+    at = QPointF(spot(sheet, row))
+    port = sheet.cards.viewport()
+    QApplication.sendEvent(port, QEnterEvent(at, at, QPointF(port.mapToGlobal(at.toPoint()))))
+    none = Qt.MouseButton.NoButton
+    move = QMouseEvent(QEvent.Type.MouseMove, at, QPointF(port.mapToGlobal(at.toPoint())), none, none, NO_KEYS)
+    QApplication.sendEvent(port, move)
+
+
+def leave(sheet: FindSheet) -> None:
+    QApplication.sendEvent(sheet.cards.viewport(), QEvent(QEvent.Type.Leave))
+
+
+NO_KEYS = Qt.KeyboardModifier.NoModifier
+
+
+def test_what_is_asked_stands_there_before_anything_is_searched(sheet: FindSheet, hindered: Hindered) -> None:
+    assert sheet.asked.toPlainText().startswith("opens to 75°\n")
+    assert sheet.go.text() == "Start"
+    assert sheet.go.isEnabled()
+    assert not sheet.hinder.isVisible()
+    assert hindered.asked[-1] == sheet.settings
+    assert not sheet.take.isEnabled()
+
+
+def test_a_search_changes_nothing_in_the_project(found: FindSheet, window: Window) -> None:
+    assert not window.document.is_modified
+    assert not window.document.can_undo
+    assert found.go.text() == "Go on"
+    assert "layouts tried" in found.progress.text()
+    assert "Four-bar: all wants hold" in found.best.text()
+    assert "Single pivot: none yet that holds; the nearest is 10.0 mm short of" in found.best.text()
+    assert [each.ok for each in found.model.proposals] == sorted((p.ok for p in found.model.proposals), reverse=True)
+
+
+def test_pointing_at_a_card_draws_its_sweep_and_leaving_takes_it_off(found: FindSheet, window: Window) -> None:
+    scene = window.board.scene
+    assert not scene.has("proposal")
+    point_at(found, 0)
+    first = scene.shown("sweep:3:hatch skin")
+    assert first is not None
+    assert scene.shown("beside:outline:hatch skin") is not None
+    point_at(found, 4)
+    assert scene.shown("sweep:3:hatch skin") != first
+    leave(found)
+    assert not scene.has("proposal")
+    assert not window.document.can_undo
+
+
+def test_a_chosen_card_stays_on_the_board_until_the_sheet_is_closed(
+    found: FindSheet, window: Window, qtbot: QtBot
+) -> None:
+    qtbot.mouseClick(found.cards.viewport(), Qt.MouseButton.LeftButton, pos=spot(found, 1))
+    leave(found)
+    assert window.board.scene.has("proposal")
+    found.close()
+    assert not window.board.scene.has("proposal")
+
+
+def test_take_it_is_one_step_and_keeps_words_and_trials(found: FindSheet, window: Window, qtbot: QtBot) -> None:
+    document = window.document
+    before = document.project
+    qtbot.mouseClick(found.cards.viewport(), Qt.MouseButton.LeftButton, pos=spot(found, 0))
+    proposal = found.proposal
+    assert proposal is not None
+    qtbot.mouseClick(found.take, Qt.MouseButton.LeftButton)
+    assert document.project.pivots == proposal.project.pivots != before.pivots
+    assert document.project.title == before.title
+    assert document.undo_label == f"Take a {proposal.kind}"
+    assert "on the board now" in found.said.text()
+    document.undo()
+    assert document.project == before
+    assert not document.can_undo
+
+
+def test_keep_as_trial_leaves_the_board(found: FindSheet, window: Window, qtbot: QtBot) -> None:
+    document = window.document
+    before = document.project
+    found.cards.setCurrentIndex(found.model.index(0))
+    proposal = found.proposal
+    assert proposal is not None
+    qtbot.mouseClick(found.keep, Qt.MouseButton.LeftButton)
+    (trial,) = trials_of(document.project)
+    assert trial.name == f"{proposal.kind} 1"
+    assert trial.project is not None
+    assert trial.project.pivots == proposal.project.pivots
+    assert document.project.pivots == before.pivots
+    qtbot.mouseClick(found.keep, Qt.MouseButton.LeftButton)
+    assert len(trials_of(document.project)) == 2
+    document.undo()
+    document.undo()
+    assert document.project == before
+
+
+def test_rounding_takes_the_card_over_where_every_want_holds(found: FindSheet, qtbot: QtBot) -> None:
+    found.cards.setCurrentIndex(found.model.index(0))
+    qtbot.mouseClick(found.round, Qt.MouseButton.LeftButton)
+    proposal = found.proposal
+    assert proposal is not None
+    assert proposal.ok
+    assert "whole steps of" in found.said.text()
+    pins = [value for pivot in proposal.project.pivots for value in pivot.at]
+    assert all(value * 2 == round(value * 2) for value in pins)
+    row = next(k for k, each in enumerate(found.model.proposals) if not each.ok)
+    found.cards.setCurrentIndex(found.model.index(row))
+    assert not found.round.isEnabled(), "what falls short isn't rounded"
+
+
+def test_a_wish_moved_reorders_at_once_and_the_chosen_card_stays_chosen(found: FindSheet, qtbot: QtBot) -> None:
+    found.cards.setCurrentIndex(found.model.index(0))
+    chosen, before = found.proposal, found.model.proposals
+    for name, slider in found.wishes.sliders.items():
+        slider.setValue(100 if name == "few_pins" else 0)
+    few = found.model.proposals
+    assert [len(each.project.pivots) for each in few if each.ok] == sorted(
+        len(each.project.pivots) for each in few if each.ok
+    )
+    slider = found.wishes.sliders["few_pins"]
+    slider.setFocus()
+    for _ in range(100):
+        qtbot.keyClick(slider, Qt.Key.Key_Left)
+    for _ in range(100):
+        qtbot.keyClick(found.wishes.sliders["transmission"], Qt.Key.Key_Right)
+    assert found.model.proposals != few
+    assert sorted(each.unit for each in before) == sorted(each.unit for each in found.model.proposals)
+    assert found.proposal is chosen
+
+
+def test_going_on_finds_more_and_another_seed_begins_anew(found: FindSheet, qtbot: QtBot) -> None:
+    many = len(found.model.proposals)
+    qtbot.mouseClick(found.go, Qt.MouseButton.LeftButton)
+    assert len(found.model.proposals) > many
+    line = found.seed_field.line
+    line.setFocus()
+    line.selectAll()
+    qtbot.keyClicks(line, "7")
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert found.settings.seed == 7
+    assert found.go.text() == "Start"
+    line.selectAll()
+    qtbot.keyClicks(line, "2.5")
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert "whole number" in found.seed_field.message
+    assert found.settings.seed == 7
+
+
+def test_stopping_in_real_processes_leaves_the_project_and_closing_leaves_none(
+    window: Window, hindered: Hindered, qtbot: QtBot
+) -> None:
+    job = SearchJob(None, "tests.app.proposals.fake_stuck", 2)
+    sheet = FindSheet(window.document, window._proposed, lambda: window.look, window, job, fake.Collector, hindered)
+    sheet.show()
+    qtbot.mouseClick(sheet.go, Qt.MouseButton.LeftButton)
+    assert sheet.go.text() == "Stop"
+    assert not sheet.kinds["four-bar"].isEnabled()
+    qtbot.mouseClick(sheet.go, Qt.MouseButton.LeftButton)
+    assert not sheet.job.is_running
+    assert sheet.go.text() == "Go on"
+    assert not window.document.is_modified
+    sheet.close()
+    assert sheet.job._processes == []
+
+
+def test_another_question_stops_the_search_and_forbids_to_take(found: FindSheet, window: Window, qtbot: QtBot) -> None:
+    found.cards.setCurrentIndex(found.model.index(0))
+    document = window.document
+    document.apply("move a pin", edits.move_pivot(document.project, "Q", (10.0, 20.0)))
+    qtbot.wait(1)
+    assert not found.is_stale, "pins that are not locked are the search's to place"
+    document.apply("wish", edits.set_travel(document.project, wanted_deg=60.0))
+    qtbot.waitUntil(lambda: found.said.text() == CHANGED)
+    assert found.asked.toPlainText().startswith("opens to 60°")
+    assert not found.take.isEnabled()
+    assert found.keep.isEnabled()
+    assert found.go.text() == "Start"
+    document.undo()
+    qtbot.waitUntil(found.take.isEnabled)
+    assert document.project.travel == Travel("anticlockwise", 75.0)
+
+
+def test_what_hinders_is_said_and_no_search_can_be_started(
+    sheet: FindSheet, hindered: Hindered, window: Window, qtbot: QtBot
+) -> None:
+    hindered.sentences = ("The wall crosses the hatch when shut.", "Zone 1 has no area.")
+    window.document.apply("wish", edits.set_travel(window.document.project, wanted_deg=60.0))
+    qtbot.waitUntil(sheet.hinder.isVisible)
+    assert sheet.hinder.text() == "✗ The wall crosses the hatch when shut.\n✗ Zone 1 has no area."
+    assert not sheet.go.isEnabled()
+
+
+def test_without_a_kind_there_is_nothing_to_look_for(sheet: FindSheet, qtbot: QtBot) -> None:
+    for box in sheet.kinds.values():
+        qtbot.mouseClick(box, Qt.MouseButton.LeftButton, pos=QPoint(5, box.height() // 2))
+    qtbot.waitUntil(sheet.hinder.isVisible)
+    assert sheet.hinder.text() == "✗ No kind is ticked."
+    assert not sheet.go.isEnabled()
+
+
+def test_lengths_follow_the_units(found: FindSheet, window: Window, qtbot: QtBot) -> None:
+    assert " mm" in found.model.words(0)[1]
+    window.set_units("in")
+    assert " mm" not in found.model.words(0)[1]
+    assert not found.is_stale, "units are no part of the question"
+    qtbot.waitUntil(lambda: "mm" not in found.best.text())
+
+
+def test_every_control_has_a_name(found: FindSheet) -> None:
+    assert assert_all_named(found) > 15
+    index = found.model.index(0)
+    assert "holds every want" in str(index.data(Qt.ItemDataRole.AccessibleTextRole))
+
+
+def test_by_keys_alone(sheet: FindSheet, window: Window, qtbot: QtBot) -> None:
+    assert sheet.focusWidget() is sheet.go
+    qtbot.keyClick(sheet.go, Qt.Key.Key_Space)
+    before = window.document.project
+    sheet.cards.setFocus()
+    qtbot.keyClick(sheet.cards, Qt.Key.Key_Down)
+    qtbot.keyClick(sheet.cards, Qt.Key.Key_Down)
+    assert window.board.scene.has("proposal")
+    qtbot.keyClick(sheet.cards, Qt.Key.Key_Return)
+    assert window.document.project.pivots != before.pivots
+    assert sheet.isVisible()
+    qtbot.keyClick(sheet, Qt.Key.Key_Escape)
+    assert not sheet.isVisible()
+
+
+def test_the_window_opens_one_sheet_and_closes_it_with_itself(
+    window: Window, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    monkeypatch.setattr("app.proposals.sheet._hindrances", fake.cannot)
+    window.area.open_drawer("Pins")
+    qtbot.mouseClick(window.pins.find_hinges, Qt.MouseButton.LeftButton)
+    window.find_hinges()
+    (sheet,) = window.findChildren(FindSheet)
+    assert len(sheet.job._processes) > 0
+    monkeypatch.setattr(type(window), "may_leave", lambda _: True)
+    window.close()
+    assert sheet.job._processes == []
