@@ -255,7 +255,8 @@ def _propose(argv: list[str]) -> int:
         description="Look for hinges that meet every want of a project, on all cores, and write each as a project "
         "file, best first, with an index.json. Outlines, wants, zones, loads and locked pivots are kept; the links "
         "between and all other pivots are chosen anew. Files that an earlier run left in the folder give way.",
-        epilog="It ends before its time once enough different layouts that hold have been found. The same seed gives "
+        epilog="It ends before its time once enough different layouts that hold have been found, and writes the best "
+        "24 at most. The same seed gives "
         "the same layouts in the same order, as far as the time reaches. Exit status: 0 the first meets every want, "
         "1 none does, 2 the file can't be used.",
     )

@@ -7,7 +7,6 @@ known by that run's `index.json`, give way.
 from __future__ import annotations
 
 import json
-import math
 import os
 import re
 import sys
@@ -36,15 +35,27 @@ if TYPE_CHECKING:
 
 INDEX = "index.json"
 OURS = re.compile(r"[1-9]\d{0,5}\.hinge")
+MOST_FILES = 24
+"""More than these nobody looks through; the search keeps them apart enough."""
 TELL_S = 1.0
+MOST_SHORT = 1e6
+"""What is told of a want that has no figure at all, as its opening is never reached."""
 
 
 class Collects(Protocol):
     """What takes units in, by number, and keeps what is worth showing (`kinematics.proposals.collecting`)."""
 
-    tried: int
-    kept: tuple[Proposal, ...]
-    best_by_kind: Mapping[str, Proposal | None]
+    @property
+    def tried(self) -> int:
+        """How many candidates were scored."""
+
+    @property
+    def kept(self) -> tuple[Proposal, ...]:
+        """What is worth showing."""
+
+    @property
+    def best_by_kind(self) -> Mapping[str, Proposal | None]:
+        """The best of each kind asked, None where there is none yet."""
 
     def take(self, result: UnitResult) -> tuple[Proposal, ...]:
         """Take one in; gives what is new or better."""
@@ -107,7 +118,7 @@ def propose(
     started = time.monotonic()
     _check_folder(to)  # before the search, not after it
     if hindrances is None:
-        from kinematics.proposals.problem import cannot
+        from kinematics.proposals.hopeless import cannot
 
         hindrances = cannot(project, settings)
     if hindrances:
@@ -118,9 +129,10 @@ def propose(
     if hunt is None:
         from kinematics.proposals.collecting import Collector
 
-        hunt = Hunt(project, settings, Collector(project, settings))
+        hunt = Hunt(project, settings, Collector(settings))
     hunt.run(seconds, _tell, started)
-    best = ranked([held_again(each) for each in hunt.collector.kept], Preferences())
+    best = ranked(hunt.collector.kept, Preferences())[:MOST_FILES]
+    best = ranked([held_again(each) for each in best], Preferences())
     write_all(to, best, hunt.collector.tried, hunt.first_ok_s)
     _tell(_outcome(best, hunt, time.monotonic() - started))
     return bool(best) and best[0].ok
@@ -128,13 +140,11 @@ def propose(
 
 def held_again(proposal: Proposal) -> Proposal:
     """The proposal as `report` will read it off its file: analysed afresh, so that both say the same."""
-    analysis = analyse(proposal.project)
-    checks = analysis.checks
-    ok = all(check.ok for check in checks)
-    short = 0.0 if ok else max((-check.margin for check in checks if not check.ok), default=0.0)
-    if not math.isfinite(short):
-        short = proposal.short_by
-    return replace(proposal, ok=ok, short_by=short, figures=key_figures(analysis), worst=checks[0])
+    analysis = analyse(proposal.project, steps=2)  # what is checked doesn't depend on the poses told
+    short = tuple(check for check in analysis.checks if not check.ok)
+    by = max((min(-check.margin, MOST_SHORT) for check in short), default=0.0)
+    figures, worst = key_figures(analysis), analysis.checks[0]
+    return replace(proposal, ok=not short, short_by=max(by, 0.0), figures=figures, worst=worst, short=short)
 
 
 def _outcome(best: Sequence[Proposal], hunt: Hunt, seconds: float) -> str:

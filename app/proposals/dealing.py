@@ -15,9 +15,11 @@ import pickle
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from kinematics.proposals.results import UnitResult
+
 if TYPE_CHECKING:
     from kinematics.project import Project
-    from kinematics.proposals.results import Settings, UnitResult
+    from kinematics.proposals.results import Settings
 
 LENGTH = 4
 MOST_DEATHS = 3
@@ -80,7 +82,7 @@ class Deal:
     def __init__(self, first: int = 0) -> None:
         self._next, self._due = first, first
         self._again: list[int] = []
-        self._here: dict[int, UnitResult | None] = {}
+        self._here: dict[int, UnitResult] = {}
         self._died_in: set[int] = set()
         self._deaths = 0
         self.told: list[str] = []
@@ -105,8 +107,8 @@ class Deal:
             return []
         if isinstance(message, Fault):
             self.told.append(f"Unit {message.unit} of the search is passed over: {message.sentence}")
-            return self._put(message.unit, None)
-        return self._put(message.unit, message)
+            return self._put(_nothing(message.unit))
+        return self._put(message)
 
     def lose(self, unit: int | None, how: str) -> list[UnitResult]:
         """Know that a process has ended unasked, in a unit or (None) between units; gives what can be taken in now.
@@ -123,18 +125,21 @@ class Deal:
             return []
         if unit in self._died_in:
             self.told.append(f"Unit {unit} of the search is passed over: its process ended twice ({how}).")
-            return self._put(unit, None)
+            return self._put(_nothing(unit))
         self._died_in.add(unit)
         self.told.append(f"A process of the search ended unasked ({how}); its unit {unit} is done once more.")
         heapq.heappush(self._again, unit)
         return []
 
-    def _put(self, unit: int, result: UnitResult | None) -> list[UnitResult]:
-        self._here[unit] = result
+    def _put(self, result: UnitResult) -> list[UnitResult]:
+        self._here[result.unit] = result
         ready = []
         while self._due in self._here:
-            found = self._here.pop(self._due)
+            ready.append(self._here.pop(self._due))
             self._due += 1
-            if found is not None:
-                ready.append(found)
         return ready
+
+
+def _nothing(unit: int) -> UnitResult:
+    """What a unit that is passed over brings, so that none is missing."""
+    return UnitResult(unit, "", (), 0)

@@ -192,7 +192,7 @@ class SearchJob(QObject):
         is_news, is_enough = False, False
         for result in ready:
             news = collector.take(result)
-            self.units, self.kind = self.units + 1, result.kind
+            self.units, self.kind = self.units + 1, result.kind or self.kind
             is_news = is_news or bool(news)
             is_enough = self._enough.after(news, collector.kept) or is_enough
         for sentence in self._deal.told:

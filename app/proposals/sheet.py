@@ -65,7 +65,7 @@ class FindSheet(QDialog):
         look: Callable[[], Look],
         parent: QWidget,
         job: SearchJob | None = None,
-        collector: Callable[[Project, Settings], Collects] | None = None,
+        collector: Callable[[Settings], Collects] | None = None,
         hindrances: Callable[[Project, Settings], Sequence[object]] | None = None,
     ) -> None:
         super().__init__(parent)
@@ -266,7 +266,7 @@ class FindSheet(QDialog):
         asked = (question(self._document.project), self.settings)
         collector = self.job.collector
         if collector is None or asked != self._asked:
-            collector = self._collector(self._document.project, self.settings)
+            collector = self._collector(self.settings)
             self._asked = asked
             self._rounded.clear()
         self._say("")
@@ -425,15 +425,13 @@ def _read_seed(text: str) -> int:
     return int(digits)
 
 
-def _collector(project: Project, settings: Settings) -> Collects:
+def _collector(settings: Settings) -> Collects:
     from kinematics.proposals.collecting import Collector
 
-    made: Collects = Collector(project, settings)
-    return made
+    return Collector(settings)
 
 
 def _hindrances(project: Project, settings: Settings) -> Sequence[object]:
-    from kinematics.proposals.problem import cannot
+    from kinematics.proposals.hopeless import cannot
 
-    found: Sequence[object] = cannot(project, settings)
-    return found
+    return cannot(project, settings)

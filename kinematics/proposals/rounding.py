@@ -36,7 +36,9 @@ def rounded(proposal: Proposal, steps: Sequence[float]) -> tuple[Proposal, float
             analysis = near = analyse(project, near=near)
             if all(check.ok for check in analysis.checks):
                 worst, figures = analysis.checks[0], key_figures(analysis)
-                whole = replace(proposal, project=project, ok=True, short_by=0.0, figures=figures, worst=worst)
+                whole = replace(
+                    proposal, project=project, ok=True, short_by=0.0, short=(), figures=figures, worst=worst
+                )
                 return whole, step
     return None
 

@@ -39,7 +39,7 @@ def proposal(project: Project, kind: str, unit: int) -> Proposal:
 class Collector:
     """Keeps all that it is given."""
 
-    def __init__(self, project: Project, settings: Settings) -> None:  # noqa: ARG002  as the real one
+    def __init__(self, settings: Settings) -> None:
         self.tried = 0
         self.kept: tuple[Proposal, ...] = ()
         self.best_by_kind: dict[str, Proposal | None] = dict.fromkeys(settings.kinds)

@@ -28,7 +28,7 @@ LONG_S = 60.0
 def hunt(settings: Settings, units: int = 6) -> Hunt:
     """The search in small, which ends after so many units."""
     enough = Enough(good=1, least_units=units)
-    return Hunt(demo(), settings, fake.Collector(demo(), settings), "tests.app.proposals.fake", enough)
+    return Hunt(demo(), settings, fake.Collector(settings), "tests.app.proposals.fake", enough)
 
 
 def index(folder: Path) -> dict[str, Any]:

@@ -36,7 +36,7 @@ def test_a_unit_that_fails_is_told_and_passed_over() -> None:
     deal = Deal()
     one, other = deal.give(), deal.give()
     assert deal.take(result(other)) == []
-    assert deal.take(Fault(one, "ValueError: no.")) == [result(other)]
+    assert deal.take(Fault(one, "ValueError: no.")) == [UnitResult(0, "", (), 0), result(other)]
     assert deal.told == ["Unit 0 of the search is passed over: ValueError: no."]
     assert not deal.broken
 
@@ -48,7 +48,7 @@ def test_a_unit_whose_process_died_is_done_once_more_and_no_oftener() -> None:
     assert "unit 0 is done once more" in deal.told[0]
     assert deal.give() == one
     assert deal.take(result(other)) == []
-    assert deal.lose(one, "signal 9") == [result(other)]
+    assert deal.lose(one, "signal 9") == [UnitResult(0, "", (), 0), result(other)]
     assert "ended twice (signal 9)" in deal.told[1]
     assert deal.give() == 2
 

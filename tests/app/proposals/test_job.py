@@ -48,7 +48,7 @@ def runs(pid: int) -> bool:
 
 def start(job: SearchJob, seed: int = 1, units: int = 6) -> fake.Collector:
     """Begin a search that ends after so many units."""
-    collector = fake.Collector(demo(), Settings(seed=seed))
+    collector = fake.Collector(Settings(seed=seed))
     job.start(demo(), Settings(seed=seed), collector, Enough(good=0, least_units=units))
     return collector
 
