@@ -6,10 +6,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPoint
+from PySide6.QtCore import QPoint, QRect, QSize
 
 if TYPE_CHECKING:
-    from PySide6.QtCore import QRect, QSize
     from PySide6.QtWidgets import QDialog, QWidget
 
 TITLE = 32  # pixels for the title bar, which isn't known before the sheet is shown
@@ -28,11 +27,18 @@ def show_at_foot(dialog: QDialog, window: QWidget) -> None:
     dialog.show()
 
 
-def show_at_side(dialog: QDialog, window: QWidget) -> None:
-    """Show a high dialog at the window's left side, as high as the window; the desktop may put it elsewhere."""
-    screen, over = window.screen().availableGeometry(), window.geometry()
+def at_side(size: QSize, over: QRect, screen: QRect) -> QRect:
+    """Where a high sheet goes: the right side of a window, as high as the window, as far as the screen lets it."""
     top = max(over.top(), screen.top())
-    high = min(over.bottom(), screen.bottom() - TITLE) - top
-    dialog.resize(dialog.width(), max(high, dialog.minimumSizeHint().height()))
-    dialog.move(QPoint(max(over.left(), screen.left()), top))
+    high = max(min(over.bottom(), screen.bottom()) + 1 - TITLE - top, size.height())
+    x = min(over.right(), screen.right()) + 1 - size.width()
+    return QRect(max(x, screen.left()), top, size.width(), high)
+
+
+def show_at_side(dialog: QDialog, window: QWidget) -> None:
+    """Show a high dialog there; where the desktop puts windows itself, it has the last word."""
+    least = QSize(dialog.width(), dialog.minimumSizeHint().height())
+    place = at_side(least, window.geometry(), window.screen().availableGeometry())
+    dialog.resize(place.size())
+    dialog.move(place.topLeft())
     dialog.show()

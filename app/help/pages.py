@@ -24,6 +24,7 @@ ORDER = (
     "start",
     "trace",
     "pins",
+    "proposals",
     "tools",
     "lift",
     "build",

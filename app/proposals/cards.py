@@ -21,8 +21,8 @@ from PySide6.QtCore import (
     QTimer,
     Signal,
 )
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
-from PySide6.QtWidgets import QAbstractItemView, QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtGui import QColor, QCursor, QFont, QFontMetrics, QHelpEvent, QPainter, QPen
+from PySide6.QtWidgets import QAbstractItemView, QListView, QStyledItemDelegate, QStyleOptionViewItem, QToolTip, QWidget
 
 from app.drawers.starts import paint_miniature
 from app.fields import named
@@ -131,8 +131,10 @@ class CardsModel(QAbstractListModel):
         """What a card says."""
         if not index.isValid() or index.row() >= len(self.proposals):
             return None
-        if role in (Role.DisplayRole, Role.ToolTipRole):
+        if role == Role.DisplayRole:
             return "\n".join(self.words(index.row()))
+        if role == Role.ToolTipRole:  # a title that falls short may be long; else the card says it all
+            return "" if self.proposals[index.row()].ok else self.words(index.row())[0]
         if role == Role.AccessibleTextRole:
             return ". ".join(self.words(index.row()))
         return None
@@ -141,9 +143,11 @@ class CardsModel(QAbstractListModel):
 class _CardDelegate(QStyledItemDelegate):
     """Paints the cards in the sheet's look."""
 
-    def __init__(self, model: CardsModel, look: Callable[[], Look], parent: QWidget) -> None:
+    def __init__(
+        self, model: CardsModel, look: Callable[[], Look], looked_at: Callable[[], int], parent: QWidget
+    ) -> None:
         super().__init__(parent)
-        self._model, self._look = model, look
+        self._model, self._look, self._looked_at = model, look, looked_at
         self._pictures: dict[int, tuple[Analysis, Miniature]] = {}
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: ARG002  Qt's own
@@ -155,7 +159,7 @@ class _CardDelegate(QStyledItemDelegate):
         look, rect = self._look(), option.rect
         chosen = bool(option.state.value & _SELECTED)
         painter.save()
-        if chosen or bool(option.state.value & _HOVERED):
+        if chosen or index.row() == self._looked_at():
             painter.fillRect(rect, QColor(blend(look.selection, look.paper, 0.16 if chosen else 0.07)))
         painter.setPen(QPen(QColor(blend(look.ink, look.paper, 0.28)), 1))
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
@@ -193,11 +197,16 @@ class _CardDelegate(QStyledItemDelegate):
         for words, colour in zip(paragraphs, (look.ink, look.faint), strict=True):
             painter.setPen(QColor(colour))
             room = QRect(area.left(), top, area.width(), 2 * line)
-            used = painter.drawText(room, int(Qt.TextFlag.TextWordWrap), words)
+            used = painter.drawText(room, int(Qt.TextFlag.TextWordWrap), unbroken(words))
             top += min(_height(used), 2 * line)
 
 
-_SELECTED, _HOVERED = 0x8000, 0x2000  # QStyle.State_Selected, QStyle.State_MouseOver
+_SELECTED = 0x8000  # QStyle.State_Selected
+
+
+def unbroken(words: str) -> str:
+    """The same words, a figure kept on one line with its unit."""
+    return words.replace(" mm", "\u00a0mm").replace(" × ", "\u00a0×\u00a0")
 
 
 def _height(used: QRect | None) -> int:
@@ -220,7 +229,7 @@ class CardsList(QListView):
             "Hinges that were found, the best first. Point at one, or go to it by arrow keys, and its sweep is drawn "
             "on the board; Enter takes it.",
         )
-        self.setItemDelegate(_CardDelegate(model, look, self))
+        self.setItemDelegate(_CardDelegate(model, look, lambda: self._row, self))
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -230,7 +239,20 @@ class CardsList(QListView):
         self.viewport().installEventFilter(self)
         self.entered.connect(lambda index: self._look_at(index.row()))
         self.selectionModel().currentRowChanged.connect(lambda *_: self._look_at(self.currentIndex().row()))
-        model.modelReset.connect(lambda: self._look_at(-1))
+
+    def look_again(self) -> None:
+        """Other cards stand here: look at the one that is beneath the pointer now, else at the chosen one."""
+        self._row = -2
+        inside = self.viewport().underMouse()
+        below = self.indexAt(self.viewport().mapFromGlobal(QCursor.pos())) if inside else self.currentIndex()
+        self._look_at(below.row())
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        """A tip only where a card has one: the list's own would hide what is pointed at."""
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            QToolTip.showText(event.globalPos(), str(self.indexAt(event.pos()).data(Role.ToolTipRole) or ""), self)
+            return True
+        return super().viewportEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """The pointer leaves: what is chosen is looked at again."""
@@ -248,4 +270,5 @@ class CardsList(QListView):
     def _look_at(self, row: int) -> None:
         if row != self._row:
             self._row = row
+            self.viewport().update()
             self.shown_row.emit(row)

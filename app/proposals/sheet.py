@@ -10,21 +10,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from app.buttons import close_only
 from app.entry.form import push_button
-from app.fields import Field, length_field, named
+from app.proposals.asking import Asking, Told, subheading
 from app.proposals.cards import Analyses, CardsList, CardsModel
 from app.proposals.job import SearchJob
 from app.proposals.taking import kept, question, taken
 from app.proposals.wishes import Wishes
 from app.proposals.words import asked_words, best_words, progress_words, rounded_words
-from app.ticks import TickBox
 from app.trials.kept import free_name
-from kinematics.errors import HingewrightError
 from kinematics.proposals.ranking import ranked
-from kinematics.proposals.results import KINDS, Settings
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -34,21 +31,17 @@ if TYPE_CHECKING:
     from app.proposals.command import Collects
     from app.proposals.showing import Shown
     from kinematics.project import Point, Project
-    from kinematics.proposals.results import Proposal
+    from kinematics.proposals.results import Proposal, Settings
 
 REST_MS = 250
-MOST_SEED = 999_999_999
+GO = START, STOP, GO_ON = "Start", "Stop", "Go on"
+"""What the button says that begins and ends a search."""
 NOTHING_YET = (
     "Hinges are looked for that meet every want above; those found stand here, the best first, and go on coming until "
     "you stop. The project stays as it is until you take one."
 )
 CHANGED = "What is asked has changed since these were found. Start again to look for what is asked now."
 ROUND_STEPS = {"mm": (1.0, 0.5), "in": (25.4 / 16, 25.4 / 32)}
-KIND_TIPS = {
-    "single pivot": "One pin: the simplest, where nothing stands behind the panel's rear edge.",
-    "four-bar": "Two links on four pins.",
-    "six-bar": "Four links on seven pins: moves a panel as no four-bar can.",
-}
 
 
 class FindSheet(QDialog):
@@ -76,7 +69,6 @@ class FindSheet(QDialog):
         self._collector, self._hindrances = collector or _collector, hindrances or _hindrances
         self._asked: tuple[Project, Settings] | None = None  # of the newest search
         self._rounded: dict[tuple[int, tuple[Point, ...]], Proposal] = {}
-        self._width, self._seed = Settings().width, Settings().seed
         self.job = job or SearchJob()
         self.job.setParent(self)
         self.analyses = Analyses(self)
@@ -97,8 +89,8 @@ class FindSheet(QDialog):
     def _build(self) -> None:
         column = QVBoxLayout(self)
         column.setSpacing(6)
-        self._build_asked(column)
-        self._build_settings(column)
+        self.asking = Asking(lambda: self._document.units)
+        column.addWidget(self.asking)
         self._build_search(column)
         self._build_cards(column)
         self._build_buttons(column)
@@ -106,62 +98,24 @@ class FindSheet(QDialog):
             button.setAutoDefault(False)
         self.go.setFocus()
 
-    def _build_asked(self, column: QVBoxLayout) -> None:
-        column.addWidget(_subheading("What is asked"))
-        self.asked = QPlainTextEdit()
-        self.asked.setReadOnly(True)
-        self.asked.setTabChangesFocus(True)
-        self.asked.setFixedHeight(6 * self.fontMetrics().height() + 12)
-        named(
-            self.asked,
-            "What is asked",
-            "The wants, zones and locked pins that every proposal must keep. Change them at the right, under Wants.",
-        )
-        column.addWidget(self.asked)
-        self.hinder = _told("fault")
-        column.addWidget(self.hinder)
-
-    def _build_settings(self, column: QVBoxLayout) -> None:
-        row = QHBoxLayout()
-        self.kinds: dict[str, TickBox] = {}
-        for kind in KINDS:
-            box = self.kinds[kind] = TickBox(kind[:1].upper() + kind[1:])
-            box.setChecked(True)
-            named(box, f"Look for: {kind}", KIND_TIPS[kind])
-            box.toggled.connect(lambda _: self._settings_changed())
-            row.addWidget(box)
-        row.addStretch(1)
-        column.addLayout(row)
-        row = QHBoxLayout()
-        tip = "Of the links that are proposed; their ends and edges must keep clear as well."
-        self.width_field = length_field("Link width", tip, lambda: self._document.units, self._take_width)
-        tip = "The same number finds the same hinges in the same order; another finds others."
-        self.seed_field = Field("Seed", tip, _read_seed, str, self._take_seed)
-        for words, field in (("Link width", self.width_field), ("Seed", self.seed_field)):
-            label = QLabel(words)
-            label.setBuddy(field.line)
-            row.addWidget(label)
-            row.addWidget(field, 1)
-        column.addLayout(row)
-
     def _build_search(self, column: QVBoxLayout) -> None:
         row = QHBoxLayout()
-        self.go = push_button("Start", "Look for hinges on all cores; the project stays as it is.", self.toggle)
+        self.go = push_button(START, "Look for hinges on all cores; the project stays as it is.", self.toggle)
         self.go.setMinimumWidth(90)
-        self.progress = _told()
+        self.progress = Told()
         row.addWidget(self.go, 0, Qt.AlignmentFlag.AlignTop)
         row.addWidget(self.progress, 1)
         column.addLayout(row)
-        self.best = _told("faint")
+        self.best = Told("faint")
         column.addWidget(self.best)
 
     def _build_cards(self, column: QVBoxLayout) -> None:
-        self.hint = _told("faint", NOTHING_YET)
+        self.hint = Told("faint", NOTHING_YET)
         self.cards = CardsList(self.model, self._look)
         self.wishes = Wishes()
         column.addWidget(self.hint)
         column.addWidget(self.cards, 1)
-        column.addWidget(_subheading("What counts"))
+        column.addWidget(subheading("What counts"))
         column.addWidget(self.wishes)
 
     def _build_buttons(self, column: QVBoxLayout) -> None:
@@ -184,7 +138,7 @@ class FindSheet(QDialog):
             row.addWidget(button)
         row.addStretch(1)
         column.addLayout(row)
-        self.said = _told()
+        self.said = Told()
         column.addWidget(self.said)
         box = close_only()
         box.rejected.connect(self.close)
@@ -194,6 +148,7 @@ class FindSheet(QDialog):
         document, job = self._document, self.job
         document.analysed.connect(self._question_moved)
         document.restyled.connect(self._restyle)
+        self.asking.changed.connect(self._settings_changed)
         self.wishes.changed.connect(self._rank)
         self.cards.shown_row.connect(self._show_row)
         self.cards.selectionModel().currentRowChanged.connect(lambda *_: self._enable())
@@ -208,8 +163,7 @@ class FindSheet(QDialog):
     @property
     def settings(self) -> Settings:
         """How to search, as the sheet has it now."""
-        kinds = tuple(kind for kind, box in self.kinds.items() if box.isChecked())
-        return Settings(seed=self._seed, kinds=kinds, width=self._width)
+        return self.asking.settings
 
     @property
     def is_stale(self) -> bool:
@@ -225,15 +179,11 @@ class FindSheet(QDialog):
         if document.is_dragging:
             self._rest.start()
             return
-        words = "\n".join(asked_words(document.project, document.analysis.checks, document.units))
-        if self.asked.toPlainText() != words:
-            self.asked.setPlainText(words)
         if self.is_stale and self.job.is_running:
             self.job.stop()
         settings = self.settings
         faults = self._hindrances(document.project, settings) if settings.kinds else ("No kind is ticked.",)
-        self.hinder.setText("\n".join(f"✗ {fault}" for fault in faults))
-        self.hinder.setVisible(bool(faults))
+        self.asking.tell(asked_words(document.project, document.analysis.checks, document.units), faults)
         self.model.refresh()  # the units may be others
         self._tell_progress()
         self._enable()
@@ -241,16 +191,6 @@ class FindSheet(QDialog):
     def _settings_changed(self) -> None:
         self._rest.start()
         self._enable()
-
-    def _take_width(self, width: float) -> None:
-        if not 0.0 < width <= 1000.0:
-            raise HingewrightError("a link's width is more than 0 and at most 1 m")
-        self._width = width
-        self._settings_changed()
-
-    def _take_seed(self, seed: int) -> None:
-        self._seed = seed
-        self._settings_changed()
 
     def _restyle(self) -> None:
         self._read_question()
@@ -283,14 +223,11 @@ class FindSheet(QDialog):
         self._refresh()
 
     def _say(self, sentence: str) -> None:
-        self.said.setText(sentence)
-        self.said.setVisible(bool(sentence))
+        self.said.tell(sentence)
 
     # Showing ---------------------------------------------------------------------------------------------------------
 
     def _refresh(self) -> None:
-        self.width_field.set_value(self._width)
-        self.seed_field.set_value(self._seed)
         self.model.refresh()
         self._rank()
         self._tell_progress()
@@ -303,33 +240,36 @@ class FindSheet(QDialog):
         self.wishes.show_effort(any(each.figures.effort is not None for each in found))
         order = ranked(found, self.wishes.preferences)
         if order != self.model.proposals:
+            scrolled = self.cards.verticalScrollBar().value()
             self.model.show(order)
             self.analyses.want(order)
             row = next((k for k, each in enumerate(order) if chosen is not None and _key(each) == _key(chosen)), -1)
             if row >= 0:
                 self.cards.setCurrentIndex(self.model.index(row))
+            self.cards.doItemsLayout()
+            self.cards.verticalScrollBar().setValue(scrolled)  # who reads is not carried off by what comes in
+            self.cards.look_again()
         self.hint.setVisible(not order)
         self._enable()
 
     def _tell_progress(self) -> None:
         job, collector = self.job, self.job.collector
         if collector is None:
-            self.progress.setText("")
-            self.best.setText("")
+            self.progress.tell("")
+            self.best.tell("")
             return
         good = sum(each.ok for each in collector.kept)
         now = job.kind if job.is_running else ""
-        self.progress.setText(progress_words(job.seconds, collector.tried, job.units, good, now))
+        self.progress.tell(progress_words(job.seconds, collector.tried, job.units, good, now))
         units = self._document.units
         lines = [best_words(kind, each, units) for kind, each in collector.best_by_kind.items()]
-        self.best.setText("\n".join(f"{line[:1].upper()}{line[1:]}" for line in lines))
+        self.best.tell("\n".join(f"{line[:1].upper()}{line[1:]}" for line in lines))
 
     def _enable(self) -> None:
         job, proposal, stale = self.job, self.proposal, self.is_stale
-        self.go.setText("Stop" if job.is_running else "Go on" if self._goes_on() else "Start")
-        self.go.setEnabled(job.is_running or self.hinder.isHidden())
-        for box in (*self.kinds.values(), self.width_field, self.seed_field):
-            box.setEnabled(not job.is_running)
+        self.go.setText(STOP if job.is_running else GO_ON if self._goes_on() else START)
+        self.go.setEnabled(job.is_running or not self.asking.is_hindered)
+        self.asking.lock(job.is_running)
         self.take.setEnabled(proposal is not None and not stale)
         self.keep.setEnabled(proposal is not None)
         self.round.setEnabled(proposal is not None and proposal.ok)
@@ -400,29 +340,6 @@ class FindSheet(QDialog):
 
 def _key(proposal: Proposal) -> tuple[int, tuple[Point, ...]]:
     return proposal.unit, tuple(pivot.at for pivot in proposal.project.pivots)
-
-
-def _subheading(words: str) -> QLabel:
-    label = QLabel(words)
-    label.setObjectName("subheading")
-    return label
-
-
-def _told(name: str = "", words: str = "") -> QLabel:
-    """Make a paragraph; a name in it may look like markup, so it is plain."""
-    label = QLabel(words)
-    label.setObjectName(name)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    label.setVisible(bool(words))
-    return label
-
-
-def _read_seed(text: str) -> int:
-    digits = text.strip()
-    if not (digits.isascii() and digits.isdigit()) or int(digits) > MOST_SEED:
-        raise HingewrightError(f"a seed is a whole number from 0 to {MOST_SEED}")
-    return int(digits)
 
 
 def _collector(settings: Settings) -> Collects:

@@ -5,9 +5,10 @@ It lies over the layout that is there, which it leaves alone; shown no more, the
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from app.shapes import Layer, Pen, Shape, Stroke, placed
+from app.shapes import Layer, Pen, Shape, Stroke, Symbol, placed
 from app.trials.picture import beside, moved
 
 if TYPE_CHECKING:
@@ -35,6 +36,11 @@ def sweep_shapes(analysis: Analysis, fixed: str, look: Look) -> list[Shape]:
     return found
 
 
+def over_all(shapes: list[Shape]) -> list[Shape]:
+    """The same shapes over the links that are there: a proposal is pointed at to be seen."""
+    return [replace(each, layer=Layer.GAPS) if isinstance(each, Stroke | Symbol) else each for each in shapes]
+
+
 class Shown:
     """Shows one proposal's analysis on the board, or none; follows the opening, the look and the fixed link's name."""
 
@@ -60,7 +66,7 @@ class Shown:
         fixed = document.project.fixed.id
         shapes = [
             *sweep_shapes(self._analysis, fixed, scene.look),
-            *beside(self._analysis, document.pose.deg, fixed, scene.look),
+            *over_all(beside(self._analysis, document.pose.deg, fixed, scene.look)),
         ]
         scene.show_shapes(GROUP, shapes)
         self._board.view.viewport().update()

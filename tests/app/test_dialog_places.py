@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QPoint, QRect, QSize
 
-from app.dialog_places import TITLE, at_foot
+from app.dialog_places import TITLE, at_foot, at_side
 
 SCREEN = QRect(0, 0, 1280, 800)
 
@@ -23,3 +23,10 @@ def test_a_sheet_stands_at_the_foot_and_on_the_screen(over: QRect, place: QPoint
     size = QSize(980, 330)
     assert at_foot(size, over, SCREEN) == place
     assert SCREEN.contains(QRect(at_foot(size, over, SCREEN), size))
+
+
+def test_a_high_sheet_stands_at_the_right_side_and_within_the_screen() -> None:
+    screen = QRect(0, 0, 1280, 800)
+    assert at_side(QSize(440, 500), QRect(100, 50, 1000, 700), screen) == QRect(660, 50, 440, 700 - TITLE)
+    assert at_side(QSize(440, 500), QRect(0, 20, 1280, 900), screen) == QRect(840, 20, 440, 780 - TITLE)
+    assert at_side(QSize(440, 600), QRect(0, 0, 300, 200), screen) == QRect(0, 0, 440, 600)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from typing import TYPE_CHECKING
 
 import pytest
@@ -10,25 +9,21 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QEnterEvent, QMouseEvent
 from PySide6.QtWidgets import QApplication
 
-from app.proposals.enough import Enough
 from app.proposals.job import SearchJob
 from app.proposals.sheet import CHANGED, FindSheet
 from app.trials.kept import trials_of
 from kinematics import edits
 from kinematics.project import Travel
-from kinematics.proposals.results import Settings, UnitResult
 from tests.app.proposals import fake
-from tests.app.sharing import demo
+from tests.app.proposals.here_and_now import UNITS, HereAndNow
 from tests.app.test_accessible import assert_all_named
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.proposals.command import Collects
     from app.window import Window
     from kinematics.project import Project
-
-UNITS = 6
+    from kinematics.proposals.results import Settings
 
 
 class Hindered:
@@ -43,38 +38,17 @@ class Hindered:
         return self.sentences
 
 
-@cache
-def unit(number: int, seed: int, kinds: tuple[str, ...]) -> UnitResult:
-    """A unit of the search in small, worked out once for all tests."""
-    return fake.run(demo(), Settings(seed=seed, kinds=kinds), number)
-
-
-class HereAndNow(SearchJob):
-    """Does its units in this process, all at once, when it is started."""
-
-    def warm(self) -> None:
-        """There are no processes."""
-
-    def start(self, project: Project, settings: Settings, collector: Collects, enough: Enough | None = None) -> None:
-        super().start(project, settings, collector, enough or Enough(good=0, least_units=UNITS))
-        while self.is_running:
-            self._take(self._deal.take(unit(self._deal.give(), settings.seed, settings.kinds)))
-
-
 @pytest.fixture
 def hindered() -> Hindered:
     return Hindered()
 
 
 @pytest.fixture
-def job() -> SearchJob:
-    return HereAndNow()
-
-
-@pytest.fixture
-def sheet(window: Window, hindered: Hindered, job: SearchJob) -> FindSheet:
+def sheet(window: Window, hindered: Hindered) -> FindSheet:
     """The sheet over the search in small; it closes with the window."""
-    made = FindSheet(window.document, window._proposed, lambda: window.look, window, job, fake.Collector, hindered)
+    made = FindSheet(
+        window.document, window._proposed, lambda: window.look, window, HereAndNow(), fake.Collector, hindered
+    )
     made.show()
     return made
 
@@ -110,10 +84,10 @@ NO_KEYS = Qt.KeyboardModifier.NoModifier
 
 
 def test_what_is_asked_stands_there_before_anything_is_searched(sheet: FindSheet, hindered: Hindered) -> None:
-    assert sheet.asked.toPlainText().startswith("opens to 75°\n")
+    assert sheet.asking.asked.toPlainText().startswith("opens to 75°\n")
     assert sheet.go.text() == "Start"
     assert sheet.go.isEnabled()
-    assert not sheet.hinder.isVisible()
+    assert not sheet.asking.hinder.isVisible()
     assert hindered.asked[-1] == sheet.settings
     assert not sheet.take.isEnabled()
 
@@ -225,7 +199,7 @@ def test_going_on_finds_more_and_another_seed_begins_anew(found: FindSheet, qtbo
     many = len(found.model.proposals)
     qtbot.mouseClick(found.go, Qt.MouseButton.LeftButton)
     assert len(found.model.proposals) > many
-    line = found.seed_field.line
+    line = found.asking.seed_field.line
     line.setFocus()
     line.selectAll()
     qtbot.keyClicks(line, "7")
@@ -235,7 +209,7 @@ def test_going_on_finds_more_and_another_seed_begins_anew(found: FindSheet, qtbo
     line.selectAll()
     qtbot.keyClicks(line, "2.5")
     qtbot.keyClick(line, Qt.Key.Key_Return)
-    assert "whole number" in found.seed_field.message
+    assert "whole number" in found.asking.seed_field.message
     assert found.settings.seed == 7
 
 
@@ -247,7 +221,7 @@ def test_stopping_in_real_processes_leaves_the_project_and_closing_leaves_none(
     sheet.show()
     qtbot.mouseClick(sheet.go, Qt.MouseButton.LeftButton)
     assert sheet.go.text() == "Stop"
-    assert not sheet.kinds["four-bar"].isEnabled()
+    assert not sheet.asking.kinds["four-bar"].isEnabled()
     qtbot.mouseClick(sheet.go, Qt.MouseButton.LeftButton)
     assert not sheet.job.is_running
     assert sheet.go.text() == "Go on"
@@ -264,7 +238,7 @@ def test_another_question_stops_the_search_and_forbids_to_take(found: FindSheet,
     assert not found.is_stale, "pins that are not locked are the search's to place"
     document.apply("wish", edits.set_travel(document.project, wanted_deg=60.0))
     qtbot.waitUntil(lambda: found.said.text() == CHANGED)
-    assert found.asked.toPlainText().startswith("opens to 60°")
+    assert found.asking.asked.toPlainText().startswith("opens to 60°")
     assert not found.take.isEnabled()
     assert found.keep.isEnabled()
     assert found.go.text() == "Start"
@@ -278,16 +252,16 @@ def test_what_hinders_is_said_and_no_search_can_be_started(
 ) -> None:
     hindered.sentences = ("The wall crosses the hatch when shut.", "Zone 1 has no area.")
     window.document.apply("wish", edits.set_travel(window.document.project, wanted_deg=60.0))
-    qtbot.waitUntil(sheet.hinder.isVisible)
-    assert sheet.hinder.text() == "✗ The wall crosses the hatch when shut.\n✗ Zone 1 has no area."
+    qtbot.waitUntil(sheet.asking.hinder.isVisible)
+    assert sheet.asking.hinder.text() == "✗ The wall crosses the hatch when shut.\n✗ Zone 1 has no area."
     assert not sheet.go.isEnabled()
 
 
 def test_without_a_kind_there_is_nothing_to_look_for(sheet: FindSheet, qtbot: QtBot) -> None:
-    for box in sheet.kinds.values():
+    for box in sheet.asking.kinds.values():
         qtbot.mouseClick(box, Qt.MouseButton.LeftButton, pos=QPoint(5, box.height() // 2))
-    qtbot.waitUntil(sheet.hinder.isVisible)
-    assert sheet.hinder.text() == "✗ No kind is ticked."
+    qtbot.waitUntil(sheet.asking.hinder.isVisible)
+    assert sheet.asking.hinder.text() == "✗ No kind is ticked."
     assert not sheet.go.isEnabled()
 
 
