@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -44,7 +44,7 @@ UNASKED = 1.0
 @dataclass(frozen=True, slots=True, eq=False)
 class Pair:
     """A panel outline against a fixed one: points of each, to be looked up in the field of the other, and the least
-    distance of the two lines at the openings that count. names : both, sorted.
+    distance of the two lines from an opening (rad) on. names : both, sorted.
     """
 
     fixed_field: Field
@@ -52,35 +52,32 @@ class Pair:
     panel_field: Field
     fixed_points: Complexes
     want: float
-    when: Bools
+    after: float
     names: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BandPair:
     """What every proposed link keeps clear of: an outline's field, in the panel's frame or the fixed one; want of the
-    link's middle lines, half the width included.
+    link's middle lines, half the width included, from an opening (rad) on.
     """
 
     field: Field
     on_panel: bool
     want: float
-    when: Bools
+    after: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bound:
-    """A limit on a point of the panel, its mark: Re(way · moved) ≥ want at these openings; side : as a check has it."""
+    """A limit on a point of the panel, its mark: Re(way · moved) ≥ want from an opening (rad) on; side : as a check has it."""
 
     at: complex
     way: complex
     want: float
-    when: Bools
+    after: float
     mark: str
     side: str
-
-
-Part = TypeVar("Part", Pair, BandPair, Bound)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -109,20 +106,23 @@ class Problem:
     size: float
     cavity: Field | None
 
+    def counts(self, after: float) -> Bools:
+        """(poses,) where a want counts that holds from an opening (rad) on."""
+        return np.asarray(np.abs(self.openings) >= after - 1e-9)
 
-def read_problem(project: Project, settings: Settings, finer: int = 1) -> Problem:
-    """Lay out a project for a search.     finer : so many times the openings."""
+
+def read_problem(project: Project, settings: Settings) -> Problem:
+    """Lay out a project for a search."""
     frame = rear_edge(project)
-    openings = _openings(project, finer)
     size = min(max(0.25 * frame.length, 60.0), 400.0)
     roof, points = _roof(project)
     return Problem(
         project,
         settings,
-        openings,
-        _pairs(project, frame, openings),
-        _bands(project, settings, frame, openings),
-        _bounds(project, openings),
+        _openings(project, 1),
+        _pairs(project, frame),
+        _bands(project, settings, frame),
+        _bounds(project),
         roof,
         points,
         _front(project),
@@ -135,38 +135,25 @@ def read_problem(project: Project, settings: Settings, finer: int = 1) -> Proble
     )
 
 
-def _times(problem: Problem) -> list[Bools]:
-    """When each want holds."""
-    return [
-        *(each.when for each in problem.pairs),
-        *(each.when for each in problem.bands),
-        *(each.when for each in problem.bounds),
-    ]
-
-
 def coarser(problem: Problem) -> Problem:
-    """The same looked at in every other opening only, to sort the many seeds."""
+    """The same looked at in every other opening and where wants begin, to sort the many seeds."""
     some = np.zeros(len(problem.openings), dtype=bool)
     some[::2] = some[-1] = True
-    for when in _times(problem):
-        some[int(np.argmax(when))] = True  # where a want begins
-
-    def thinned(parts: tuple[Part, ...]) -> tuple[Part, ...]:
-        return tuple(replace(part, when=part.when[some]) for part in parts)
-
-    return replace(
-        problem,
-        openings=problem.openings[some],
-        pairs=thinned(problem.pairs),
-        bands=thinned(problem.bands),
-        bounds=thinned(problem.bounds),
-    )
+    for part in (problem.pairs, problem.bands, problem.bounds):
+        for each in part:
+            some[int(np.argmax(problem.counts(each.after)))] = True
+    return replace(problem, openings=problem.openings[some])
 
 
-def _openings(project: Project, finer: int) -> Floats:
+def finer(problem: Problem) -> Problem:
+    """The same looked at in twice as many openings, for the last say before the whole analysis."""
+    return replace(problem, openings=_openings(problem.project, 2))
+
+
+def _openings(project: Project, times: int) -> Floats:
     """Where candidates are looked at: closer at first, when the rear edge passes things, and where wants begin."""
     wanted = project.travel.wanted_deg
-    count = finer * max(LEAST_POSES, math.ceil(wanted / POSES_DEG) + 5)
+    count = times * max(LEAST_POSES, math.ceil(wanted / POSES_DEG) + 5)
     share = np.linspace(0.0, 1.0, count)
     openings = wanted * (0.4 * share + 0.6 * share**2)
     begins = [gap.after_deg for gap in project.gaps] + [limit.after_deg for limit in project.limits]
@@ -175,12 +162,8 @@ def _openings(project: Project, finer: int) -> Floats:
     return np.asarray(project.travel.sign * np.radians(openings[apart]))
 
 
-def _when(openings: Floats, after_deg: float) -> Bools:
-    return np.asarray(np.abs(openings) >= math.radians(after_deg) - 1e-9)
-
-
 # --------------------------------------------------------------------------------------------------------------- pairs
-def _pairs(project: Project, frame: RearEdge, openings: Floats) -> tuple[Pair, ...]:
+def _pairs(project: Project, frame: RearEdge) -> tuple[Pair, ...]:
     fields: dict[str, Field] = {}
     fixed, panel = project.fixed.id, project.panel.id
     wants: dict[tuple[str, str], list[GapWant]] = {}
@@ -198,7 +181,7 @@ def _pairs(project: Project, frame: RearEdge, openings: Floats) -> tuple[Pair, .
                 continue
             more = one.uncertain + other.uncertain + one.half_width + other.half_width
             for least, after in [(want.at_least, want.after_deg) for want in asked] or _unasked(one, other):
-                pairs.append(_pair(outlines, one, other, least + more, _when(openings, after), frame, fields))
+                pairs.append(_pair(outlines, one, other, least + more, math.radians(after), frame, fields))
     return tuple(pairs)
 
 
@@ -219,7 +202,7 @@ def _pair(
     one: Outline,
     other: Outline,
     want: float,
-    when: Bools,
+    after: float,
     frame: RearEdge,
     fields: dict[str, Field],
 ) -> Pair:
@@ -228,7 +211,7 @@ def _pair(
             fields[outline.id] = _field(outlines[outline.id], frame)
     panel_points, fixed_points = sampled(other, one), sampled(one, other)
     names = tuple(sorted((one.id, other.id)))
-    return Pair(fields[one.id], panel_points, fields[other.id], fixed_points, want, when, names)
+    return Pair(fields[one.id], panel_points, fields[other.id], fixed_points, want, after, names)
 
 
 def _field(outline: Outline, frame: RearEdge, pad: float = PAD) -> Field:
@@ -245,7 +228,7 @@ def _field(outline: Outline, frame: RearEdge, pad: float = PAD) -> Field:
 
 
 # --------------------------------------------------------------------------------------------------------------- bands
-def _bands(project: Project, settings: Settings, frame: RearEdge, openings: Floats) -> tuple[BandPair, ...]:
+def _bands(project: Project, settings: Settings, frame: RearEdge) -> tuple[BandPair, ...]:
     """Each outline that some link's band is to keep clear of, with the strictest want of it."""
     wants: dict[str, tuple[float, float]] = {}
     links = {link.id for link in project.links if link.kind == "link"}
@@ -264,12 +247,12 @@ def _bands(project: Project, settings: Settings, frame: RearEdge, openings: Floa
             least, after = wants[outline.id]
             lines = least + outline.uncertain + outline.half_width + 0.5 * settings.width
             on_panel = outline.on == project.panel.id
-            found.append(BandPair(_field(outline, frame), on_panel, lines, _when(openings, after)))
+            found.append(BandPair(_field(outline, frame), on_panel, lines, math.radians(after)))
     return tuple(found)
 
 
 # -------------------------------------------------------------------------------------------------- limits, room, pins
-def _bounds(project: Project, openings: Floats) -> tuple[Bound, ...]:
+def _bounds(project: Project) -> tuple[Bound, ...]:
     marks = {mark.id: mark for mark in project.marks if mark.on == project.panel.id}
     ways = {"dx_at_least": 1.0, "dx_at_most": -1.0, "dy_at_least": -1j, "dy_at_most": 1j}
     found = []
@@ -278,8 +261,16 @@ def _bounds(project: Project, openings: Floats) -> tuple[Bound, ...]:
             value = getattr(limit, side)
             if value is not None:
                 want = value if side.endswith("least") else -value
-                when = _when(openings, limit.after_deg)
-                found.append(Bound(complex(*marks[limit.mark].at), complex(way), want, when, limit.mark, side))
+                found.append(
+                    Bound(
+                        complex(*marks[limit.mark].at),
+                        complex(way),
+                        want,
+                        math.radians(limit.after_deg),
+                        limit.mark,
+                        side,
+                    )
+                )
     return tuple(found)
 
 

@@ -88,7 +88,7 @@ def _score(problem: Problem, chain: Chain, pins: Complexes, margin: Floats | flo
 def course_misses(problem: Problem, shifts: Complexes) -> Floats:
     """(n,) the sum of squared misses of courses of the panel alone; shifts (poses, n) complex mm."""
     units = np.exp(1j * problem.openings)
-    rows = [_pair_rows(pair, units, shifts, 0.0) for pair in problem.pairs]
+    rows = [_pair_rows(problem, pair, shifts, 0.0) for pair in problem.pairs]
     rows += _bound_rows(problem, units, shifts) + _room_rows(problem, units, shifts)
     total = np.zeros(shifts.shape[1])
     for row in rows:
@@ -116,22 +116,23 @@ def _through(marched: March, which: Bools) -> March:
 def _rows(problem: Problem, chain: Chain, pins: Complexes, marched: March, margin: Floats | float) -> Floats:
     margins = np.broadcast_to(np.asarray(margin, dtype=np.float64), (len(problem.pairs),)) if problem.pairs else ()
     units, shifts = np.exp(1j * problem.openings), marched.shifts[:, PANEL]
-    rows = [_pair_rows(pair, units, shifts, extra) for pair, extra in zip(problem.pairs, margins, strict=True)]
+    rows = [_pair_rows(problem, pair, shifts, extra) for pair, extra in zip(problem.pairs, margins, strict=True)]
     extra = float(np.max(margins, initial=0.0))
     rows += _bound_rows(problem, units, shifts)
-    rows += [_band_rows(chain, pins, marched, each, extra) for each in problem.bands]
+    rows += [_band_rows(problem, chain, pins, marched, each, extra) for each in problem.bands]
     rows += _room_rows(problem, units, shifts)
     rows += [_spacing_rows(problem, chain, pins), *_zone_rows(problem, chain, pins)]
     return np.concatenate([np.atleast_2d(row) for row in rows])
 
 
-def _pair_rows(pair: Pair, units: Complexes, shifts: Complexes, extra: float) -> Floats:
+def _pair_rows(problem: Problem, pair: Pair, shifts: Complexes, extra: float) -> Floats:
     """Misses at every opening that counts: the least of all looked-up points, both ways round."""
     onward, back = _Watched(pair.fixed_field), _Watched(pair.panel_field)
-    units, shifts = units.astype(np.complex64), shifts.astype(np.complex64)  # single precision is 0.1 µm here
+    units = np.exp(1j * problem.openings).astype(np.complex64)  # single precision is 0.1 µm here
+    shifts = shifts.astype(np.complex64)
     panel_points, fixed_points = (each.astype(np.complex64)[:, None] for each in (pair.panel_points, pair.fixed_points))
     rows = []
-    for unit, shift, counts in zip(units, shifts, pair.when, strict=True):
+    for unit, shift, counts in zip(units, shifts, problem.counts(pair.after), strict=True):
         one = onward.least(panel_points * unit + shift)
         other = back.least((fixed_points - shift) * unit.conjugate())
         if counts:
@@ -169,7 +170,7 @@ class _Watched:
         return np.asarray((away * self.through).min(axis=0))
 
 
-def _band_rows(chain: Chain, pins: Complexes, marched: March, each: BandPair, extra: float) -> Floats:
+def _band_rows(problem: Problem, chain: Chain, pins: Complexes, marched: March, each: BandPair, extra: float) -> Floats:
     """Misses of every proposed link's band against one outline, a row for each opening and link."""
     units = np.exp(1j * marched.turns)
     shares = np.linspace(0.0, 1.0, BAND_POINTS)[:, None]
@@ -177,7 +178,7 @@ def _band_rows(chain: Chain, pins: Complexes, marched: March, each: BandPair, ex
     for link in range(PANEL + 1, chain.links):
         sides = [pins[a] + shares * (pins[b] - pins[a]) for a, b in combinations(chain.on(link), 2)]
         points = np.concatenate(sides)
-        for pose in np.flatnonzero(each.when):
+        for pose in np.flatnonzero(problem.counts(each.after)):
             placed = points * units[pose, link] + marched.shifts[pose, link]
             if each.on_panel:
                 placed = (placed - marched.shifts[pose, PANEL]) * units[pose, PANEL].conj()
@@ -190,7 +191,7 @@ def _bound_rows(problem: Problem, units: Complexes, shifts: Complexes) -> list[F
     rows = []
     for bound in problem.bounds:
         moved = shifts + (units[:, None] - 1.0) * bound.at
-        rows.append(np.maximum(0.0, bound.want + 0.02 - (bound.way * moved).real)[bound.when])
+        rows.append(np.maximum(0.0, bound.want + 0.02 - (bound.way * moved).real)[problem.counts(bound.after)])
     return rows
 
 

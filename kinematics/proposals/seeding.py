@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from kinematics.proposals.chains import Chain
     from kinematics.proposals.problem import Problem
 
-COURSES = 1500
+COURSES = 1000
 """Courses of the panel that are drawn by lot, …"""
 KEPT = 150
 """… and how many of them are kept, the best."""

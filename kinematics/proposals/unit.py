@@ -16,11 +16,11 @@ import numpy as np
 from kinematics.analysis import analyse
 from kinematics.families import family
 from kinematics.figures import key_figures
-from kinematics.proposals.chains import FOUR_BAR, SINGLE_PIVOT, SIX_BARS
+from kinematics.proposals.chains import FIXED, FOUR_BAR, PANEL, SINGLE_PIVOT, SIX_BARS
 from kinematics.proposals.drafting import drafted
-from kinematics.proposals.problem import coarser, read_problem
+from kinematics.proposals.problem import coarser, finer, read_problem
 from kinematics.proposals.refining import refine
-from kinematics.proposals.results import KINDS, Proposal, UnitResult
+from kinematics.proposals.results import Proposal, UnitResult
 from kinematics.proposals.scoring import score
 from kinematics.proposals.seeding import courses, seeds
 
@@ -31,38 +31,46 @@ if TYPE_CHECKING:
     from kinematics.proposals.problem import Problem
     from kinematics.proposals.results import Settings
 
-SEEDS = 3000
-"""Seeds of a unit that are opened."""
-REFINED = 24
-"""The best of them are refined, …"""
 STEPS = 10
-"""… in so many steps with wishes and …"""
+"""Candidates are refined in so many steps with wishes and …"""
 LAST_STEPS = 4
 """… so many more with hardly any."""
+MARGIN = 0.25
+"""mm by which clearances are refined beyond their want: fields and openings in steps don't tell all."""
 DONE = 0.05
 """mm: a candidate that misses less by the score is held against every want."""
 SHAKEN, COPIES = 4, 12
 """Where none does, so many of the nearest are shaken, each so many times, …"""
 SPREADS = (0.10, 0.05)
 """… by so much, in sizes of the hinge."""
-EXACT = 4
-"""So many candidates at most go through the whole analysis."""
-MARGIN = 0.25
-"""mm by which clearances are refined beyond their want: fields and openings in steps don't tell all."""
 MENDABLE = 6.0
 """mm: a candidate that the analysis finds short by no more is refined once more, against what it missed."""
+EARLY = 4
+"""Units before this one do less, so that something is there soon."""
 STRAY_FROM = 12
 """From this unit on some look outside the cavity."""
 CONTACT_MISS = 1.5
 """What is added to a want whose pair touches, as nobody knows how deep, mm."""
 
 
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How much a unit does: seeds that are opened, how many of them are refined, how many go through the analysis."""
+
+    seeds: int
+    refined: int
+    exact: int
+
+
+LESS, FULL = Effort(1500, 14, 2), Effort(3000, 24, 4)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Prepared:
-    """What all units of a search share: the problem, the same with more openings, and the panel's courses."""
+    """What all units of a search share: the problem, the same at more openings, and the panel's courses."""
 
     near: Problem
-    finer: Problem
+    closer: Problem
     courses: Complexes
 
 
@@ -71,7 +79,7 @@ def prepared(project: Project, settings: Settings) -> Prepared:
     """Read a problem once for all units that a process does."""
     near = read_problem(project, settings)
     drawn = courses(near, np.random.default_rng([settings.seed, 987]))
-    return Prepared(near, read_problem(project, settings, finer=2), drawn)
+    return Prepared(near, finer(near), drawn)
 
 
 def chain_of(settings: Settings, number: int) -> Chain:
@@ -92,116 +100,118 @@ def run(project: Project, settings: Settings, number: int) -> UnitResult:
     """Do one unit of a search; what it brings depends on these three alone."""
     chain = chain_of(settings, number)
     ready = prepared(project, settings)
-    stray = number >= STRAY_FROM and number % 3 == 2
-    problem, finer = (_strayed(each) if stray else each for each in (ready.near, ready.finer))
-    if any(len(locked) > len(chain.on(link)) for link, locked in enumerate(problem.locked)):
+    problem, closer = ready.near, ready.closer
+    if number >= STRAY_FROM and number % 3 == 2:
+        problem, closer = (replace(each, cavity=None) for each in (problem, closer))
+    if not _has_place_for_locked(problem, chain):
         return UnitResult(number, chain.kind, (), 0)
-    counted = _Counted()
     random = np.random.default_rng([settings.seed, number])
-    pins, held = seeds(problem, chain, ready.courses, SEEDS, random)
-    if not pins.shape[1]:
-        return UnitResult(number, chain.kind, (), 0)
-    pins, held, worst = _refined(problem, chain, pins, held, counted)
-    if len(worst) and DONE < worst[0] < np.inf:
-        pins, held, worst = _shaken(problem, chain, pins, held, worst, random, counted)
-    proposals = _held_against_all(finer, chain, pins, held, worst, number, counted)
-    return UnitResult(number, chain.kind, proposals, counted.tried)
+    work = _Work(problem, closer, chain, number, random, LESS if number < EARLY else FULL)
+    pins, held = seeds(problem, chain, ready.courses, work.effort.seeds, random)
+    found = work.refined(pins, held)
+    if chain.loops and len(found.worst) and DONE < found.worst[0] < np.inf:
+        found = work.shaken(found)
+    return UnitResult(number, chain.kind, work.held_against_all(found), work.tried)
 
 
-class _Counted:
-    """Counts candidates that were scored."""
-
-    tried = 0
-
-
-def _strayed(problem: Problem) -> Problem:
-    return replace(problem, cavity=None)
+def _has_place_for_locked(problem: Problem, chain: Chain) -> bool:
+    """Whether the chain has a pin for every locked one; one that joins body and panel leaves single pivots only."""
+    fixed, panel = problem.locked
+    if {pivot.id for pivot in fixed} & {pivot.id for pivot in panel} and chain.loops:
+        return False
+    return len(fixed) <= len(chain.on(FIXED)) and len(panel) <= len(chain.on(PANEL))
 
 
-def _refined(
-    problem: Problem, chain: Chain, pins: Complexes, held: Complexes, counted: _Counted
-) -> tuple[Complexes, Complexes, Floats]:
-    """The best of the seeds, refined, best first."""
-    cost = score(coarser(problem), chain, pins, MARGIN).cost
-    counted.tried += len(cost)
-    best = np.argsort(cost, kind="stable")[:REFINED]
-    best = best[cost[best] < 1e12]
-    pins, held = pins[:, best], held[:, best]
-    pins, _, tried = refine(problem, chain, pins, held, STEPS, MARGIN)
-    counted.tried += tried
-    pins, worst, tried = refine(problem, chain, pins, held, LAST_STEPS, MARGIN, wishes=0.02)
-    counted.tried += tried
-    order = np.argsort(worst, kind="stable")
-    return pins[:, order], held[:, order], worst[order]
+@dataclass(frozen=True, slots=True, eq=False)
+class _Found:
+    """Candidates, best first: pins, held (pins, n) as `seeding.seeds` has them; worst (n,) mm by the score."""
 
+    pins: Complexes
+    held: Complexes
+    worst: Floats
 
-def _shaken(
-    problem: Problem,
-    chain: Chain,
-    pins: Complexes,
-    held: Complexes,
-    worst: Floats,
-    random: np.random.Generator,
-    counted: _Counted,
-) -> tuple[Complexes, Complexes, Floats]:
-    """Where nothing holds yet: the nearest few, shaken, and refined again from where they fell."""
-    few = min(SHAKEN, int(np.isfinite(worst).sum()))
-    for spread in SPREADS:
-        again, stay = np.repeat(pins[:, :few], COPIES, axis=1), np.repeat(held[:, :few], COPIES, axis=1)
-        by = spread * problem.size * (random.normal(size=again.shape) + 1j * random.normal(size=again.shape))
-        again = np.where(np.isnan(stay.real), again + by, again)
-        again, stay, its_worst = _refined(problem, chain, again, stay, counted)
-        pins, held = np.concatenate([pins, again], axis=1), np.concatenate([held, stay], axis=1)
-        worst = np.concatenate([worst, its_worst])
+    def sorted_with(self, other: _Found) -> _Found:
+        """Both, best first."""
+        worst = np.concatenate([self.worst, other.worst])
         order = np.argsort(worst, kind="stable")
-        pins, held, worst = pins[:, order], held[:, order], worst[order]
-        if worst[0] <= DONE:
-            break
-    return pins, held, worst
+        pins, held = np.concatenate([self.pins, other.pins], axis=1), np.concatenate([self.held, other.held], axis=1)
+        return _Found(pins[:, order], held[:, order], worst[order])
 
 
-def _held_against_all(
-    problem: Problem, chain: Chain, pins: Complexes, held: Complexes, worst: Floats, number: int, counted: _Counted
-) -> tuple[Proposal, ...]:
-    """Proposals from the best candidates; at least one, if any, to tell how near the chain comes."""
-    found: list[Proposal] = []
-    for k in _different(pins, worst, 0.08 * problem.size):
-        if found and worst[k] > MENDABLE:
-            break
-        proposal = proposed(problem, chain, pins[:, k], number)
-        if not proposal.ok and proposal.short_by <= 2.0 * MENDABLE:
-            again = _once_more(problem, chain, pins[:, k : k + 1], held[:, k : k + 1], proposal, counted)
-            better = proposed(problem, chain, again[:, 0], number)
-            proposal = better if (better.ok, -better.short_by) > (proposal.ok, -proposal.short_by) else proposal
-        found.append(proposal)
-    return tuple(found)
+@dataclass(slots=True, eq=False)
+class _Work:
+    """One unit at work. problem, closer : as in `Prepared`.   tried : candidates scored so far."""
+
+    problem: Problem
+    closer: Problem
+    chain: Chain
+    number: int
+    random: np.random.Generator
+    effort: Effort
+    tried: int = 0
+
+    def refined(self, pins: Complexes, held: Complexes) -> _Found:
+        """The best of the candidates, refined."""
+        cost = score(coarser(self.problem), self.chain, pins, MARGIN).cost
+        self.tried += len(cost)
+        best = np.argsort(cost, kind="stable")[: self.effort.refined]
+        best = best[cost[best] < 1e12]
+        pins, held = pins[:, best], held[:, best]
+        pins, _, tried = refine(self.problem, self.chain, pins, held, STEPS, MARGIN)
+        pins, worst, more = refine(self.problem, self.chain, pins, held, LAST_STEPS, MARGIN, wishes=0.02)
+        self.tried += tried + more
+        return _Found(pins[:, :0], held[:, :0], worst[:0]).sorted_with(_Found(pins, held, worst))
+
+    def shaken(self, found: _Found) -> _Found:
+        """Where nothing holds yet: the nearest few, shaken, and refined again from where they fell."""
+        few = min(SHAKEN, int(np.isfinite(found.worst).sum()))
+        for spread in SPREADS:
+            pins, held = (np.repeat(each[:, :few], COPIES, axis=1) for each in (found.pins, found.held))
+            lot = self.random.normal(size=pins.shape) + 1j * self.random.normal(size=pins.shape)
+            pins = np.where(np.isnan(held.real), pins + spread * self.problem.size * lot, pins)
+            found = found.sorted_with(self.refined(pins, held))
+            if found.worst[0] <= DONE:
+                break
+        return found
+
+    def held_against_all(self, found: _Found) -> tuple[Proposal, ...]:
+        """Proposals from the best candidates; at least one, if any, to tell how near the chain comes."""
+        proposals: list[Proposal] = []
+        for k in _different(found.pins, found.worst, 0.08 * self.problem.size, self.effort.exact):
+            if proposals and found.worst[k] > MENDABLE:
+                break
+            proposal = proposed(self.closer, self.chain, found.pins[:, k], self.number)
+            if not proposal.ok and proposal.short_by <= 2.0 * MENDABLE:
+                pins = self._once_more(found.pins[:, k : k + 1], found.held[:, k : k + 1], proposal)
+                again = proposed(self.closer, self.chain, pins[:, 0], self.number)
+                if (again.ok, -again.short_by) > (proposal.ok, -proposal.short_by):
+                    proposal = again
+            proposals.append(proposal)
+        return tuple(proposals)
+
+    def _once_more(self, pins: Complexes, held: Complexes, short: Proposal) -> Complexes:
+        """A candidate refined against more than is wanted, by what the analysis found it to miss."""
+        gaps = {tuple(sorted(check.subject)): -check.margin for check in short.short if check.kind == "gap"}
+        margins = np.array([MARGIN + _more(gaps.get(pair.names, 0.0), pair.want) for pair in self.closer.pairs])
+        limits = {(check.subject[0], check.side): -check.margin for check in short.short if check.kind == "limit"}
+        bounds = tuple(
+            replace(each, want=each.want + 1.2 * limits.get((each.mark, each.side), 0.0)) for each in self.closer.bounds
+        )
+        stricter = replace(self.closer, bounds=bounds)
+        pins, _, tried = refine(stricter, self.chain, pins, held, STEPS, margins, wishes=0.02)
+        self.tried += tried
+        return pins
 
 
-def _different(pins: Complexes, worst: Floats, apart: float) -> list[int]:
+def _different(pins: Complexes, worst: Floats, apart: float, most: int) -> list[int]:
     """The best few that aren't copies of one another."""
     chosen: list[int] = []
     for k in range(len(worst)):
         if np.isfinite(worst[k]) and all(np.abs(pins[:, k] - pins[:, j]).max() > apart for j in chosen):
             chosen.append(k)
-        if len(chosen) == EXACT:
+        if len(chosen) == most:
             break
     return chosen
-
-
-def _once_more(
-    problem: Problem, chain: Chain, pins: Complexes, held: Complexes, short: Proposal, counted: _Counted
-) -> Complexes:
-    """A candidate refined against more than is wanted of each pair, by what the analysis found it to miss."""
-    misses = {tuple(sorted(check.subject)): -check.margin for check in short.short if check.kind == "gap"}
-    margins = np.array([MARGIN + _more(misses.get(pair.names, 0.0), pair.want) for pair in problem.pairs])
-    past = {(check.subject[0], check.side): -check.margin for check in short.short if check.kind == "limit"}
-    bounds = tuple(
-        replace(bound, want=bound.want + 1.2 * past.get((bound.mark, bound.side), 0.0)) for bound in problem.bounds
-    )
-    stricter = replace(problem, bounds=bounds)
-    pins, _, tried = refine(stricter, chain, pins, held, STEPS, margins, wishes=0.02)
-    counted.tried += tried
-    return pins
 
 
 def _more(miss: float, want: float) -> float:
@@ -226,6 +236,3 @@ def proposed(problem: Problem, chain: Chain, pins: Complexes, number: int) -> Pr
         number,
         short,
     )
-
-
-__all__ = ["KINDS", "chain_of", "prepared", "proposed", "run"]
