@@ -10,12 +10,12 @@ import numpy as np
 import scipy
 import shapely
 
-from tests.benchmarks import analysing, processes
+from tests.benchmarks import analysing, processes, searches
 
 
 def main() -> None:
     """Run what was asked for, or all."""
-    wanted = sys.argv[1:] or ["analyse", "growth", "precision", "frames", "start", "shares"]
+    wanted = sys.argv[1:] or ["analyse", "growth", "precision", "frames", "start", "shares", "search", "plain-search"]
     parts = {
         "analyse": analysing.compare,
         "growth": analysing.growth,
@@ -23,6 +23,8 @@ def main() -> None:
         "frames": processes.frames,
         "start": processes.starts,
         "shares": processes.shares,
+        "search": searches.first_layouts,
+        "plain-search": searches.against_plain,
     }
     for name in wanted:
         if name not in parts:
