@@ -63,15 +63,19 @@ ROOT = QModelIndex()
 
 
 def merit(figures: KeyFigures, column: int) -> float | None:
-    """How good a figure is, more is better; None where there is no telling."""
-    if column == OPENS:
-        return figures.opens_deg
-    if column == CLEARANCE:
-        return figures.clearance
-    if column == BACK:
-        return None if figures.back is None else -round(figures.back, 2)
-    if column == TRANSMISSION:
-        return figures.transmission_deg
+    """How good a figure is, more is better; None where there is no telling.
+
+    Rounded: what an analysis reached from another start gives differs in digits that mean nothing.
+    """
+    better = {
+        OPENS: figures.opens_deg,
+        CLEARANCE: figures.clearance,
+        BACK: None if figures.back is None else -figures.back,
+        TRANSMISSION: figures.transmission_deg,
+    }
+    if column in better:
+        value = better[column]
+        return None if value is None else round(value, 2)
     if column == ROOM:
         return None if figures.room is None else -(figures.room[0] * figures.room[1])
     return -float(figures.short) if column == CHECKS else None

@@ -12,9 +12,11 @@ from app.lengths import format_length
 from app.trials.dialog import TrialsDialog
 from app.trials.figure_words import BACK, CHECKS, CLEARANCE, NAME, NOTE, OPENS, ROOM, TRANSMISSION
 from app.trials.kept import keep_trial
-from app.trials.table import HEADS
-from kinematics import edits
+from app.trials.table import HEADS, merit
+from kinematics import analyse, edits
+from kinematics.figures import key_figures
 from tests.app.test_accessible import assert_all_named
+from tests.specimens import demo_six_bar
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -87,6 +89,16 @@ def test_the_best_of_a_column_is_bold(sheet: TrialsDialog) -> None:
         return font is not None and font.bold()
 
     assert [bold(row) for row in range(3)] == [False, True, True]
+
+
+def test_digits_that_mean_nothing_make_no_figure_the_best() -> None:
+    figures = key_figures(analyse(demo_six_bar))
+    assert figures.clearance is not None
+    assert figures.transmission_deg is not None
+    close = replace(figures, clearance=figures.clearance + 1e-9, transmission_deg=figures.transmission_deg - 1e-9)
+    for column in (CLEARANCE, TRANSMISSION, OPENS):
+        assert merit(figures, column) == merit(close, column) is not None
+    assert merit(replace(figures, clearance=figures.clearance + 0.1), CLEARANCE) > merit(figures, CLEARANCE)  # type: ignore[operator]
 
 
 def test_keep_by_mouse_names_it_and_undo_takes_it_out(sheet: TrialsDialog, window: Window, qtbot: QtBot) -> None:
