@@ -170,13 +170,13 @@ def lay_out(
     boxes, weights = np.empty((len(taken) + len(wishes), 4)), np.full(len(taken) + len(wishes), ON_WORDS)
     boxes[: len(taken)] = [(box.left, box.top, box.right, box.bottom) for box in taken] or np.zeros((0, 4))
     weights[: len(taken)] = ON_THINGS
-    count = len(taken)
+    count, across = len(taken), np.ascontiguousarray(lines.T)
     found: dict[str, tuple[Box, int]] = {}
     for wish in wishes:
         places = np.tile(wish.at, 2) + _offsets(wish.size, wish.away, wish.clear, wish.leader)
         shared = _shared(places, boxes[:count])
         cost = 4.0 * np.arange(len(places)) + shared @ weights[:count]
-        cost += 3.0 * _outside(places, sheet) + 20.0 * _covered(places, lines)
+        cost += 3.0 * _outside(places, sheet) + 20.0 * _covered(places, across)
         if wish.key in before:
             cost[before[wish.key]] -= STAY
         place = int(cost.argmin())
@@ -221,9 +221,11 @@ def _outside(places: Floats, sheet: Box) -> Floats:
 
 
 def _covered(places: Floats, lines: Floats) -> Floats:
-    """Count the points of lines that each place would cover."""
-    near = ((lines > places[:, :2].min(axis=0)) & (lines < places[:, 2:].max(axis=0))).all(axis=1)
-    x, y = lines[None, near, 0], lines[None, near, 1]
+    """Count the points of lines (2, n) that each place would cover."""
+    (left, top), (right, bottom) = places[:, :2].min(axis=0), places[:, 2:].max(axis=0)
+    x, y = lines
+    near = (x > left) & (x < right) & (y > top) & (y < bottom)
+    x, y = x[near], y[near]
     across = (x > places[:, 0, None]) & (x < places[:, 2, None])
     count: Floats = (across & (y > places[:, 1, None]) & (y < places[:, 3, None])).sum(axis=1)
     return count

@@ -27,7 +27,7 @@ remainder h⁴/384·max|y⁗|, any numerics text.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -154,6 +154,9 @@ class Branch:
 
     arcs (m,) rad, shut at 0; turns (m, unknowns) rad; frames at the knots.
     forks : places at which another curve crosses; the last one ends the branch where nothing lies beyond it.
+    end_rates (m − 1, unknowns): dy/darc at the end of each interval, measured along the tangent at its start, as the
+    start's own rate is.
+    cubics (m − 1, 4, unknowns): the turns between two knots by powers of the arc from the first of them.
     """
 
     curve: Curve
@@ -161,6 +164,16 @@ class Branch:
     turns: Floats
     frames: Frames
     forks: tuple[float, ...] = ()
+    end_rates: Floats = field(init=False)
+    cubics: Floats = field(init=False)
+
+    def __post_init__(self) -> None:
+        start, after, span = self.tangents[:-1], self.tangents[1:], np.diff(self.arcs)[:, None]
+        end = after / np.einsum("ij,ij->i", start, after)[:, None]
+        mean = np.diff(self.turns, axis=0) / span
+        table = [self.turns[:-1], start, (3.0 * mean - 2.0 * start - end) / span, (start + end - 2.0 * mean) / span**2]
+        object.__setattr__(self, "end_rates", end)
+        object.__setattr__(self, "cubics", np.stack(table, axis=1))
 
     @property
     def tangents(self) -> Floats:
@@ -169,24 +182,21 @@ class Branch:
 
     def interval(self, arcs: Floats) -> Ints:
         """(n,) the knot before each place."""
-        return np.clip(np.searchsorted(self.arcs, arcs, side="right") - 1, 0, max(len(self.arcs) - 2, 0))
+        return np.searchsorted(self.arcs[1:-1], arcs, side="right")
 
     def cubic(self, arcs: Floats) -> Floats:
         """(n, unknowns) turns by the cubics, rad."""
         if len(self.arcs) == 1:
             return np.repeat(self.turns, len(arcs), axis=0)
         i = self.interval(arcs)
-        span = self.arcs[i + 1] - self.arcs[i]
-        u = ((arcs - self.arcs[i]) / span)[:, None]
-        start, end = self.end_rates(i)
-        v, rest = 1.0 - u, span[:, None]
-        from_ends = v * v * (1.0 + 2.0 * u) * self.turns[i] + u * u * (3.0 - 2.0 * u) * self.turns[i + 1]
-        return np.asarray(from_ends + u * v * rest * (v * start - u * end))
+        by, along = self.cubics[i], (arcs - self.arcs[i])[:, None]
+        return np.asarray(by[:, 0] + along * (by[:, 1] + along * (by[:, 2] + along * by[:, 3])))
 
-    def end_rates(self, i: Ints) -> tuple[Floats, Floats]:
-        """dy/darc at both ends of interval i, measured along t_i."""
-        start, after = self.tangents[i], self.tangents[i + 1]
-        return start, after / np.einsum("ij,ij->i", start, after)[:, None]
+    def cubic_and_rates(self, arcs: Floats, i: Ints) -> tuple[Floats, Floats]:
+        """(n, unknowns) turns by the cubics of these intervals, and what they change by per arc."""
+        by, along = self.cubics[i], (arcs - self.arcs[i])[:, None]
+        y = by[:, 0] + along * (by[:, 1] + along * (by[:, 2] + along * by[:, 3]))
+        return y, by[:, 1] + along * (2.0 * by[:, 2] + 3.0 * along * by[:, 3])
 
     def at(self, arcs: Floats) -> Floats:
         """(n, unknowns) exact turns at places along the curve."""

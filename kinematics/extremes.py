@@ -22,6 +22,8 @@ LAST = (1e-3, 3e-5)
 """Half widths (rad of arc) of the looks at exact values: the first wider than what the nearly exact ones may be off."""
 TIE = 1e-9
 """Samples within this of the lowest count as equal; the first of them is taken."""
+EVEN = {count: np.linspace(-1.0, 1.0, count) for count in (3, 5)}
+"""Places of the samples of a look, in half widths."""
 CHANCES = 3
 """So many hollows among the samples are looked at, while they could hold the lowest place."""
 
@@ -82,7 +84,7 @@ def _look(
     middle: float, width: float, count: int, low: float, high: float, values: Callable[[Floats], Floats]
 ) -> tuple[float, float]:
     """Lowest place and its value, by the parabola through the least of even samples and its neighbours."""
-    places = np.clip(middle + width * np.linspace(-1.0, 1.0, count), low, high)
+    places = np.minimum(np.maximum(middle + width * EVEN[count], low), high)
     found = values(places)
     m = int(np.flatnonzero(found <= found.min() + 1e-15 * max(1.0, abs(found.min())))[0])
     place, value = float(places[m]), float(found[m])
@@ -95,5 +97,5 @@ def _look(
     bend, slope = (rise - fall) / (0.5 * (left + right)), (fall * right + rise * left) / (left + right)
     if not bend > 0.0:
         return place, value
-    shift = float(np.clip(-slope / bend, -left, right))
+    shift = float(min(max(-slope / bend, -left), right))
     return place + shift, value + shift * float(slope + 0.5 * bend * shift)

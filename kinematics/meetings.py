@@ -199,4 +199,4 @@ def feet(point: Complexes, tail: Complexes, head: Complexes) -> Complexes:
     square = along.real**2 + along.imag**2
     off = point - tail
     share = (off.real * along.real + off.imag * along.imag) / np.where(square > 0.0, square, 1.0)
-    return np.asarray(tail + np.clip(share, 0.0, 1.0) * along)
+    return np.asarray(tail + np.minimum(np.maximum(share, 0.0), 1.0) * along)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from kinematics.extremes import EVEN
 from kinematics.meetings import crossing_at_knots, feet, meetings, met, sharpen
 from kinematics.nearness import TOLERANCE
 
@@ -174,8 +175,8 @@ def _lowest_places(search: Search, chosen: Candidates) -> Floats:
     best, most = chosen.arcs, 0.5 * (last - first)
 
     def look(width: Floats, samples: int, pose: Callable[[Floats], Floats]) -> tuple[Floats, Bools]:
-        middle = np.clip(best, first + width, last - width)
-        places = middle[:, None] + width[:, None] * np.linspace(-1.0, 1.0, samples)
+        middle = np.minimum(np.maximum(best, first + width), last - width)
+        places = middle[:, None] + width[:, None] * EVEN[samples]
         vertex, foot = _points(search, chosen.pick(np.repeat(np.arange(len(best)), samples)), pose(places.ravel()))
         return _lowest_of(places, np.abs(vertex - foot).reshape(-1, samples))
 
@@ -195,7 +196,7 @@ def _lowest_of(places: Floats, values: Floats) -> tuple[Floats, Bools]:
     """
     line = np.arange(len(places))
     least = np.argmin(values, axis=1)
-    m = np.clip(least, 1, values.shape[1] - 2)
+    m = np.minimum(np.maximum(least, 1), values.shape[1] - 2)
     left, here, right = values[line, m - 1], values[line, m], values[line, m + 1]
     step = places[:, 1] - places[:, 0]
     bend = left - 2.0 * here + right

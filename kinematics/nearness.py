@@ -321,7 +321,7 @@ def from_origin(start: Complexes, along: Complexes) -> Floats:
     """(n,) distances of the origin from segments start … start + along."""
     square = along.real**2 + along.imag**2
     share = -(start.real * along.real + start.imag * along.imag) / np.where(square > 0.0, square, 1.0)
-    return np.asarray(np.abs(start + np.clip(share, 0.0, 1.0) * along))
+    return np.asarray(np.abs(start + np.minimum(np.maximum(share, 0.0), 1.0) * along))
 
 
 def between_segments(a: Complexes, along_a: Complexes, b: Complexes, along_b: Complexes) -> Floats:

@@ -134,23 +134,12 @@ def cut(course: Course, starts: Floats, ends: Floats, knots: Ints) -> Stretches:
     spans = branch.arcs[knots + 1] - branch.arcs[knots]
     motion = np.empty((len(starts), len(pairs.links), 2, 2, 4), dtype=np.complex128)
     for end, arcs in enumerate((starts, ends)):
-        y, rates = _cubic_with_rates(branch, arcs, knots)
+        y, rates = branch.cubic_and_rates(arcs, knots)
         _relative(course.sweep, pairs, y, rates * steps[:, None], motion[:, :, :, end])
     # The ends come from the cubics of the turns; half as much again covers what their rates are off by.
     hidden = course.path[knots] * steps**4 + 1.5 * course.off[knots] * spans**4
     slack = (hidden / 384.0)[:, None] * pairs.reach
     return Stretches(starts, ends, knots, motion, slack)
-
-
-def _cubic_with_rates(branch: Branch, arcs: Floats, i: Ints) -> tuple[Floats, Floats]:
-    """Turns and their rates along the interval's own measure, by its cubic."""
-    span = (branch.arcs[i + 1] - branch.arcs[i])[:, None]
-    u = (arcs[:, None] - branch.arcs[i][:, None]) / span
-    start, end = branch.end_rates(i)
-    p, q, v = branch.turns[i], branch.turns[i + 1], 1.0 - u
-    y = v * v * (1.0 + 2.0 * u) * p + u * u * (3.0 - 2.0 * u) * q + span * u * v * (v * start - u * end)
-    rates = 6.0 * u * v * (q - p) / span + v * (1.0 - 3.0 * u) * start - u * (2.0 - 3.0 * u) * end
-    return y, rates
 
 
 def _relative(sweep: Sweep, pairs: Pairs, y: Floats, rates: Floats, out: Complexes) -> None:

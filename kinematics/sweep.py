@@ -97,19 +97,17 @@ class Sweep:
 
     def _before(self, openings: Floats) -> Ints:
         """(n,) the knot before each opening."""
-        knots = self.knot_openings
-        return np.clip(np.searchsorted(knots, openings, side="right") - 1, 0, len(knots) - 2)
+        return np.searchsorted(self.knot_openings[1:-1], openings, side="right")
 
     def arcs_at(self, openings: Floats) -> Floats:
         """(n,) places along the branch at openings (rad), by the cubics."""
         knots, i = self.knot_openings, self._before(openings)
         span = self.branch.arcs[i + 1] - self.branch.arcs[i]
-        start, end = self.branch.end_rates(i)
         along = _cubic_root(
             knots[i],
             knots[i + 1],
-            self.sign * span * start[:, self.panel],
-            self.sign * span * end[:, self.panel],
+            self.sign * span * self.branch.tangents[i, self.panel],
+            self.sign * span * self.branch.end_rates[i, self.panel],
             openings,
         )
         return np.asarray(self.branch.arcs[i] + span * along)
@@ -351,7 +349,7 @@ def _with_dips(branch: Branch, sign: float, panel: int) -> Branch:
     """The branch with a knot more where the panel turns back, and on again, between two knots."""
     i = np.arange(len(branch.arcs) - 1)
     span = np.diff(branch.arcs)
-    start, end = (sign * rate[:, panel] for rate in branch.end_rates(i))
+    start, end = (sign * rate[i, panel] for rate in (branch.tangents, branch.end_rates))
     mean = sign * np.diff(branch.turns[:, panel]) / span
     # The cubic's rate is start + (6·mean − 4·start − 2·end)·u + (3·start + 3·end − 6·mean)·u².
     slope, bend = 6.0 * mean - 4.0 * start - 2.0 * end, 3.0 * start + 3.0 * end - 6.0 * mean

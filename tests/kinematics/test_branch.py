@@ -63,6 +63,22 @@ def test_cubics_meet_the_knots_and_their_tangents(branch: Branch) -> None:
     assert rates == pytest.approx(branch.tangents[1:-1], rel=0, abs=1e-3)
 
 
+def test_rates_are_what_the_cubics_change_by(branch: Branch) -> None:
+    knots, step = np.arange(len(branch.arcs) - 1), 1e-5
+    middles = 0.5 * (branch.arcs[:-1] + branch.arcs[1:])
+    turns, rates = branch.cubic_and_rates(middles, knots)
+    assert turns == pytest.approx(branch.cubic(middles), rel=0, abs=1e-15)
+    slope = (branch.cubic(middles + step) - branch.cubic(middles - step)) / (2.0 * step)
+    assert rates == pytest.approx(slope, rel=0, abs=1e-7)
+    assert branch.cubic_and_rates(branch.arcs[1:], knots)[1] == pytest.approx(branch.end_rates, rel=0, abs=1e-9)
+
+
+def test_a_place_belongs_to_the_knot_before_it_and_beyond_the_ends_to_the_last_interval_there(branch: Branch) -> None:
+    first, last = branch.arcs[0], branch.arcs[-1]
+    assert branch.interval(branch.arcs[:-1]).tolist() == list(range(len(branch.arcs) - 1))
+    assert branch.interval(np.array([first - 1.0, last, last + 1.0])).tolist() == [0, *2 * [len(branch.arcs) - 2]]
+
+
 def test_poses_between_knots_are_exact_and_lie_in_their_planes(branch: Branch) -> None:
     arcs = np.sort(np.random.default_rng(4).uniform(branch.arcs[0], branch.arcs[-1], 80))
     y, i = branch.at(arcs), branch.interval(arcs)
