@@ -65,17 +65,19 @@ def _links(project: Project, settings: Settings, chain: Chain, taken: set[str]) 
 
 
 def _pivots(project: Project, chain: Chain, pins: Complexes, names: list[str]) -> tuple[Pivot, ...]:
-    locked = {pivot.at: pivot for pivot in project.pivots if pivot.locked}
-    free = iter(_free((chr(65 + k % 26) * (1 + k // 26) for k in range(200)), {p.id for p in locked.values()}))
+    locked = [pivot for pivot in project.pivots if pivot.locked]
+    free = iter(_free((chr(65 + k % 26) * (1 + k // 26) for k in range(200)), {pivot.id for pivot in locked}))
+    ends = {project.fixed.id, project.panel.id}
     found = []
     for pair, place in zip(chain.pins, pins, strict=True):
-        at = (round(float(place.real), PLACES), round(float(place.imag), PLACES))
+        x, y = float(place.real), float(place.imag)
         joins = tuple(names[link] for link in sorted(pair, key=_outward))
-        stays = locked.get((float(place.real), float(place.imag)))
-        if stays is not None and {project.fixed.id, project.panel.id} & set(stays.joins) & set(joins):
-            found.append(replace(stays, joins=joins))
+        stays = next((pivot for pivot in locked if pivot.at == (x, y) and ends & set(pivot.joins) & set(joins)), None)
+        if stays is None:
+            found.append(Pivot(id=next(free), at=(round(x, PLACES), round(y, PLACES)), joins=joins))
         else:
-            found.append(Pivot(id=next(free), at=at, joins=joins))
+            locked.remove(stays)  # two may be locked at one place
+            found.append(replace(stays, joins=joins))
     return tuple(found)
 
 
@@ -85,25 +87,27 @@ def _outward(link: int) -> int:
 
 
 def _gaps(project: Project, settings: Settings, links: list[str], outlines: tuple[Outline, ...]) -> tuple[GapWant, ...]:
+    """What is wanted of what stays, as it is, and then what is asked of the new links, the strictest of each pair."""
     there = {outline.id for outline in outlines} | {project.fixed.id, project.panel.id}
     gone = {link.id for link in project.links if link.kind == "link"}
-    found: dict[tuple[tuple[str, str], float], GapWant] = {}
+    kept = [want for want in project.gaps if set(want.between) <= there]
+    asked: dict[tuple[str, str, float], GapWant] = {}
+
+    def ask(want: GapWant) -> None:
+        key = (*want.between, want.after_deg)
+        if key not in asked or asked[key].at_least < want.at_least:
+            asked[key] = want
+
     for want in project.gaps:
-        if set(want.between) <= there:
-            found[want.between, want.after_deg] = want
         one, other = want.between if want.between[0] in gone else want.between[::-1]
         if one in gone and other in there:
             for link in links:
-                before = found.get(((link, other), want.after_deg))
-                if before is None or before.at_least < want.at_least:
-                    found[(link, other), want.after_deg] = replace(want, between=(link, other), shut=None)
+                ask(replace(want, between=(link, other), shut=None))
     if settings.bands_clear is not None:
         for outline in (each for each in outlines if each.on == project.fixed.id):
             for link in links:
-                found.setdefault(
-                    ((link, outline.id), 0.0), GapWant(between=(link, outline.id), at_least=settings.bands_clear)
-                )
-    return tuple(found.values())
+                ask(GapWant(between=(link, outline.id), at_least=settings.bands_clear))
+    return (*kept, *asked.values())
 
 
 def _loads(loads: Loads, kept: set[str]) -> Loads:
