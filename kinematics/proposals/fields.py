@@ -3,10 +3,12 @@
 A *field* is a grid over an outline's neighbourhood, in the frame of the outline's own link, with the distance to the
 line at each of its corners; between them it is interpolated. It is made once; afterwards a point costs the same however
 many points the outline has. It is signed: less than 0 inside a solid, and on one side of an open line, the right-hand
-side as its points run. Nearest to an end of an open line there is no side, and the distance is positive.
+side as its points run. Nearest to an end of an open line there is no side, and the distance is positive; the same goes
+for places midway between two turns of a coiled line, where one side would change into the other far from the line.
 
-The error of interpolation is nothing along straight parts and below half a cell at corners. That is enough to tell good
-candidates from bad ones; the exact gap is the business of `kinematics.clearance`.
+The error of interpolation is nothing along straight parts. A distance changes by no more than the way, so it is nowhere
+more than the way to a cell's corners, 0.71 of a cell; as much only right at the tip of a spike or the end of a line.
+That is enough to tell good candidates from bad ones; the exact gap is the business of `kinematics.clearance`.
 """
 
 from __future__ import annotations
@@ -90,8 +92,18 @@ def field_of(outline: Outline, low: complex, high: complex) -> Field:
     sideless = ended.copy()
     sideless[:, :-1] |= ended[:, 1:]
     sideless[:-1] |= sideless[1:]
-    values = away * np.where(sides == 0.0, 1.0, sides)
-    return field_from(values.reshape(rows, columns), low, step, outline.closed, sideless)
+    values = (away * np.where(sides == 0.0, 1.0, sides)).reshape(rows, columns)
+    if not outline.closed:
+        sideless |= _jumps(values, step)
+    return field_from(values, low, step, outline.closed, sideless)
+
+
+def _jumps(values: Floats, step: float) -> Bools:
+    """Cells, by their first corner, whose corners differ by more than the way from one to the next."""
+    found = np.zeros(values.shape, dtype=bool)
+    across, up = (np.abs(np.diff(values, axis=axis)) > 1.001 * step for axis in (1, 0))
+    found[:-1, :-1] = across[:-1] | across[1:] | up[:, :-1] | up[:, 1:]
+    return found
 
 
 def field_from(values: Floats, low: complex, step: float, solid: bool, sideless: Bools | None = None) -> Field:
@@ -111,10 +123,8 @@ def distances(outline: Outline, points: Complexes, sample: float) -> tuple[Float
     sample : mm between the samples of the line that decide which edge is nearest; within so much of a corner the next
     edge may be taken, which matters little.
     """
-    line = as_complex(outline.points)
+    line = corners_of(outline)
     tails, heads = line[:-1], line[1:]
-    if outline.closed:
-        tails, heads = line, np.append(line[1:], line[0])
     edges, samples = _samples(tails, heads, sample)
     _, nearest = cKDTree(np.stack([samples.real, samples.imag], axis=1)).query(
         np.stack([points.real, points.imag], axis=1)
@@ -131,6 +141,14 @@ def distances(outline: Outline, points: Complexes, sample: float) -> tuple[Float
             np.where(nearer, other, edge),
         )
     return found, _sides(outline.closed, points, tails, heads, edge, share)
+
+
+def corners_of(outline: Outline) -> Complexes:
+    """(n,) the vertices once round, the first again at the end of a closed outline, without those that repeat."""
+    line = as_complex(outline.points)
+    line = np.append(line, line[0]) if outline.closed else line
+    moves = np.append(True, np.abs(np.diff(line)) > 0.0)
+    return line[moves] if moves.sum() > 1 else line[:2]
 
 
 def _samples(tails: Complexes, heads: Complexes, apart: float) -> tuple[Ints, Complexes]:

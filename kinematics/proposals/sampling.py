@@ -12,8 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.arrays import as_complex
-from kinematics.proposals.fields import distances
+from kinematics.proposals.fields import corners_of, distances
 
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats
@@ -31,9 +30,7 @@ CORNERS = 40
 
 def sampled(outline: Outline, other: Outline) -> Complexes:
     """(m,) points along an outline, thinned by how far they are from another one, both at shut."""
-    line = as_complex(outline.points)
-    if outline.closed:
-        line = np.append(line, line[0])
+    line = corners_of(outline)
     spread = _spread(line)
     away = distances(other, spread, CLOSEST)[0]
     chosen = [0]
@@ -58,11 +55,9 @@ def _spread(line: Complexes) -> Complexes:
 def _corners(line: Complexes, closed: bool, other: Outline) -> Complexes:
     """Vertices where the line turns sharply, and the ends of an open one."""
     ways = np.diff(line)
-    ways = ways[np.abs(ways) > 1e-9] if len(ways) else ways
     before = np.append(ways[-1:], ways[:-1]) if closed else np.append(ways[:1] * 1j, ways[:-1])
-    starts = line[:-1][: len(ways)]
-    turned: Floats = np.abs(np.angle(ways / np.where(np.abs(before) > 0.0, before, 1.0)))
-    corners = starts[turned > np.radians(CORNER_DEG)]
+    turned: Floats = np.abs(np.angle(ways * before.conj()))
+    corners = line[:-1][turned > np.radians(CORNER_DEG)]
     if not closed:
         corners = np.append(corners, line[-1])
     if len(corners) > CORNERS:
