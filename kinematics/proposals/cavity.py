@@ -90,8 +90,12 @@ def _connected(free: Bools, start: tuple[int, int] | None) -> Bools | None:
 
 
 def _field(points: Complexes, grown: Bools, step: float) -> Field:
-    """A field on the sheet's axes from a region in the hinge frame: distance to its edge, negative within."""
-    inside = ndimage.distance_transform_edt(grown, sampling=step)
+    """A field on the sheet's axes from a region in the hinge frame: distance to its edge, negative within.
+
+    The grid's border is an edge too, as nobody has looked what is beyond.
+    """
+    bordered = np.pad(grown, 1)
+    inside = ndimage.distance_transform_edt(bordered, sampling=step)[1:-1, 1:-1]
     outside = ndimage.distance_transform_edt(~grown, sampling=step)
     values = np.where(grown, 0.5 * step - inside, outside - 0.5 * step)
     low = complex(points.real.min(), points.imag.min()) - 2 * step * (1 + 1j)
