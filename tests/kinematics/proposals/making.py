@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from app.files import load
-from kinematics.project import GapWant, Limit, Link, Mark, Outline, Project, Travel
+from kinematics.project import GapWant, Limit, Link, Mark, Outline, Pivot, Project, Travel
 from resources import find
 from tests.kinematics.making import mapped
 
@@ -88,3 +88,16 @@ def about(chain: Chain, count: int, seed: int, size: float = 200.0) -> Complexes
     random = np.random.default_rng(seed)
     shape = (len(chain.pins), count)
     return np.asarray(size * (random.uniform(size=shape) + 1j * random.uniform(size=shape)))
+
+
+def linkage_of(chain: Chain, pins: Complexes, wanted_deg: float = 60.0, sign: int = 1) -> Project:
+    """A candidate as a project, its pins exactly where they are: links "0" (fixed), "1" (panel), "2" and so on."""
+    kinds = ("fixed", "panel", "link", "link", "link", "link")
+    return Project(
+        links=tuple(Link(str(k), kind) for k, kind in zip(range(chain.links), kinds, strict=False)),  # type: ignore[arg-type]
+        pivots=tuple(
+            Pivot(f"p{k}", (float(at.real), float(at.imag)), (str(pair[0]), str(pair[1])))
+            for k, (pair, at) in enumerate(zip(chain.pins, pins, strict=True))
+        ),
+        travel=Travel("anticlockwise" if sign > 0 else "clockwise", wanted_deg),
+    )
