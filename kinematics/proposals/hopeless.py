@@ -7,7 +7,7 @@ that isn't raised but handed over, as there may be several.
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import permutations
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
     from kinematics.errors import HingewrightError
-    from kinematics.project import GapWant, Limit, Outline, Project
+    from kinematics.project import GapWant, Limit, Outline, Pivot, Project, Zone
+    from kinematics.proposals.chains import Chain
     from kinematics.proposals.results import Settings
 
 LEAST_AREA = 1.0
@@ -58,7 +59,8 @@ def _gap(want: GapWant, one: Outline, other: Outline, where: str) -> list[Projec
         found.append(ProjectError(what, where, "Want less, or from a later opening on, or correct an outline."))
     if want.shut is not None:
         least, most = want.shut.at_least or 0.0, want.shut.at_most
-        if low < least - 1e-9 or low <= 0.0 or (most is not None and apart + one.uncertain + other.uncertain > most):
+        high = apart + one.uncertain + other.uncertain
+        if low < least - 1e-9 or low <= 0.0 or (most is not None and high > most + 1e-9):
             what = f"the shut gap of {names} isn't as wanted; no hinge changes that"
             found.append(ProjectError(what, where, "Correct an outline, or want another shut gap."))
     return found
@@ -74,14 +76,24 @@ def _shape(outline: Outline) -> BaseGeometry:
 
 # -------------------------------------------------------------------------------------------------------------- limits
 def _limits(project: Project) -> list[ProjectError]:
+    """Limits on marks of what stays; those on other links go with them."""
+    rides = {mark.id: mark.on for mark in project.marks}
+    ends = (project.fixed.id, project.panel.id)
+    limits = [(place, limit) for place, limit in enumerate(project.limits) if rides[limit.mark] in ends]
     found = []
-    for place, limit in enumerate(project.limits):
-        if project.mark(limit.mark).on == project.panel.id:
+    for place, limit in limits:
+        if rides[limit.mark] == project.panel.id:
             found += _at_shut(limit, entry("limits", place))
-    for one, other in combinations(project.limits, 2):
+        found += _crossed(limit, limit)
+    for (_, one), (_, other) in permutations(limits, 2):
         if one.mark == other.mark:
             found += _crossed(one, other)
-    return found + [error for limit in project.limits for error in _crossed(limit, limit)]
+    return _once(found)
+
+
+def _once(errors: list[ProjectError]) -> list[ProjectError]:
+    """Each sentence the first time it comes."""
+    return list({str(error): error for error in errors}.values())
 
 
 def _at_shut(limit: Limit, where: str) -> list[ProjectError]:
@@ -108,31 +120,39 @@ def _roof(project: Project) -> list[ProjectError]:
     points = [p for outline in project.outlines if outline.on == project.panel.id for p in outline.points]
     roof = None if project.room is None else project.room.roof
     highest = max((p[1] for p in points), default=-np.inf)
-    if roof is None or highest <= roof:
+    if roof is None or highest <= roof + 1e-9:
         return []
     what = f"the panel reaches {highest - roof:.1f} mm above the roof when shut"
     return [ProjectError(what, "room", "Raise the roof, or correct an outline.")]
 
 
 # ------------------------------------------------------------------------------------------------------ zones and pins
+def sound_zones(project: Project, link: str) -> list[Zone]:
+    """Zones of a link in which a pin can stand at all."""
+    rings = [(zone, shapely.Polygon(zone.points)) for zone in project.zones if zone.on == link]
+    return [zone for zone, ring in rings if ring.is_valid and ring.area >= LEAST_AREA]
+
+
 def _zones(project: Project) -> list[ProjectError]:
+    """Zones of what stays, where none of a link's has room."""
     found = []
-    for place, zone in enumerate(project.zones):
-        ring = shapely.Polygon(zone.points)
-        if not ring.is_valid or ring.area < LEAST_AREA:
-            what = f"the zone on {shown(zone.on)} encloses no area that a pin could stand in"
-            found.append(ProjectError(what, entry("zones", place), "Draw it again, without crossing its own edge."))
+    for link in (project.fixed.id, project.panel.id):
+        if not sound_zones(project, link):
+            what = f"the zone on {shown(link)} encloses no area that a pin could stand in"
+            remedy = "Draw it again, without crossing its own edge."
+            places = [place for place, zone in enumerate(project.zones) if zone.on == link]
+            found += [ProjectError(what, entry("zones", place), remedy) for place in places]
     return found
 
 
 def _locked(project: Project, settings: Settings) -> list[ProjectError]:
-    if _is_settled(project):
+    chains = [chain for chain in (SINGLE_PIVOT, FOUR_BAR, *SIX_BARS) if chain.kind in settings.kinds]
+    if _nothing_free(project, chains):
         what = "every pin is locked, so there is nothing to choose"
         return [ProjectError(what, "pivots", "Unlock those that may move.")]
-    chains = [chain for chain in (SINGLE_PIVOT, FOUR_BAR, *SIX_BARS) if chain.kind in settings.kinds]
     found = []
     for number, link in ((FIXED, project.fixed.id), (PANEL, project.panel.id)):
-        locked = [pivot for pivot in project.pivots if pivot.locked and link in pivot.joins]
+        locked = _locked_on(project, number)
         most = max((len(chain.on(number)) for chain in chains), default=0)
         if len(locked) > most:
             what = (
@@ -143,16 +163,30 @@ def _locked(project: Project, settings: Settings) -> list[ProjectError]:
     return found
 
 
-def _is_settled(project: Project) -> bool:
-    """Whether a whole linkage is drawn, panel and all, of which every pin is locked."""
-    joined = [len(project.pivots_on(link.id)) for link in project.links]
-    whole = all(count >= (1 if link.kind != "link" else 2) for count, link in zip(joined, project.links, strict=True))
-    return whole and all(pivot.locked for pivot in project.pivots)
+def _locked_on(project: Project, number: int) -> list[Pivot]:
+    """Locked pins of the fixed link or of the panel."""
+    link = project.fixed.id if number == FIXED else project.panel.id
+    return [pivot for pivot in project.pivots if pivot.locked and link in pivot.joins]
+
+
+def _nothing_free(project: Project, chains: list[Chain]) -> bool:
+    """Whether all pins are locked and nothing that is asked for would have another one.
+
+    A locked pin between other links can't be handed on to links that the search chooses, so nothing may be added then.
+    """
+    if not project.pivots or not all(pivot.locked for pivot in project.pivots):
+        return False
+    ends = {project.fixed.id, project.panel.id}
+    if not all(ends & set(pivot.joins) for pivot in project.pivots):
+        return True
+    holding = [
+        chain for chain in chains if all(len(_locked_on(project, k)) <= len(chain.on(k)) for k in (FIXED, PANEL))
+    ]
+    return bool(holding) and all(len(chain.pins) <= len(project.pivots) for chain in holding)
 
 
 def _out_of_zone(project: Project, link: str, pins: list[tuple[str, tuple[float, float]]]) -> list[ProjectError]:
-    zones = [shapely.Polygon(zone.points) for zone in project.zones if zone.on == link]
-    sound = [zone for zone in zones if zone.is_valid]
+    sound = [shapely.Polygon(zone.points) for zone in sound_zones(project, link)]
     places = as_complex(at for _, at in pins)
     return [
         ProjectError(f"the locked pin {shown(name)} stands outside the zones of {shown(link)}", "pivots", "Unlock it.")

@@ -21,6 +21,7 @@ from kinematics.arrays import as_complex
 from kinematics.project import Outline
 from kinematics.proposals.cavity import cavity
 from kinematics.proposals.fields import Field, distances, field_of
+from kinematics.proposals.hopeless import sound_zones
 from kinematics.proposals.sampling import sampled
 from kinematics.rear_edge import RearEdge, front_point, rear_edge
 
@@ -306,7 +307,7 @@ def _locked(project: Project, link: str) -> tuple[Pivot, ...]:
 
 def _zones(project: Project, link: str) -> tuple[Field, ...]:
     found = []
-    for place, zone in enumerate(each for each in project.zones if each.on == link):
+    for place, zone in enumerate(sound_zones(project, link)):
         outline = Outline(id=f"zone {place + 1}", on=link, points=zone.points, closed=True)
         points = as_complex(zone.points)
         pad = 60.0 * (1 + 1j)

@@ -8,6 +8,7 @@ outside its zone one. What is no want but makes a hinge worth having (a way from
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
@@ -92,7 +93,7 @@ def course_misses(problem: Problem, shifts: Complexes) -> Floats:
     rows += _bound_rows(problem, units, shifts) + _room_rows(problem, units, shifts)
     total = np.zeros(shifts.shape[1])
     for row in rows:
-        total += (_damped(np.atleast_2d(row)) ** 2).sum(axis=0)
+        total += (_damped(_flat(row)) ** 2).sum(axis=0)
     return total
 
 
@@ -122,7 +123,12 @@ def _rows(problem: Problem, chain: Chain, pins: Complexes, marched: March, margi
     rows += [_band_rows(problem, chain, pins, marched, each, extra) for each in problem.bands]
     rows += _room_rows(problem, units, shifts)
     rows += [_spacing_rows(problem, chain, pins), *_zone_rows(problem, chain, pins)]
-    return np.concatenate([np.atleast_2d(row) for row in rows])
+    return np.concatenate([_flat(row) for row in rows])
+
+
+def _flat(row: Floats) -> Floats:
+    """(rows, n) of misses of any shape whose last axis is the candidates', of which there may be none."""
+    return row.reshape(math.prod(row.shape[:-1]), row.shape[-1])
 
 
 def _pair_rows(problem: Problem, pair: Pair, shifts: Complexes, extra: float) -> Floats:
