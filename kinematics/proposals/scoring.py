@@ -67,7 +67,8 @@ def score(problem: Problem, chain: Chain, pins: Complexes, margin: Floats | floa
     pins : (pins, n) complex mm.     margin : mm by which wants of distances are to be exceeded.
     """
     parts = [
-        _score(problem, chain, pins[:, start : start + AT_ONCE], margin) for start in range(0, pins.shape[1], AT_ONCE)
+        _score(problem, chain, pins[:, start : start + AT_ONCE], margin)
+        for start in range(0, max(1, pins.shape[1]), AT_ONCE)
     ]
     return Score(
         np.concatenate([part.misses for part in parts], axis=1),
