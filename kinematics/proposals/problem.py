@@ -71,7 +71,7 @@ class BandPair:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bound:
-    """A limit on a point of the panel, its mark: Re(way · moved) ≥ want from an opening (rad) on; side : as a check has it."""
+    """A limit on a point of the panel, its mark: Re(way · moved) ≥ want from an opening (rad) on; side: of the limit."""
 
     at: complex
     way: complex
