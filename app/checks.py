@@ -21,6 +21,7 @@ from app.document import Selection
 from app.entry.panel import EntryPanel
 from app.facts import Facts
 from app.lettering import breakable
+from app.sure_words import sure_of, sure_remarks
 from app.theme import blend
 from app.words import (
     FAILS,
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
     from app.look import Look
     from kinematics.analysis import Analysis
     from kinematics.results import Check
+    from kinematics.sureness import Sure
 
 MARK_WIDTH, CHANGE_WIDTH, PAD, LEAD = 28, 58, 6, 5  # LEAD: above and below the words
 LIST_HEIGHT = 340  # of the list of parts at least, pixels; it has what the checks leave
@@ -67,9 +69,9 @@ class CheckRow(QAbstractButton):
         self._look = look
         self.update()
 
-    def show_check(self, check: Check, before: Check | None, units: Units) -> None:
-        """Show a check, and how it has changed since an earlier one."""
-        sentence, change = check_sentence(check, units), change_since(check, before, units)
+    def show_check(self, check: Check, before: Check | None, units: Units, sure: Sure | None = None) -> None:
+        """Show a check, how sure it is, and how it has changed since an earlier one."""
+        sentence, change = check_sentence(check, units, sure), change_since(check, before, units)
         if check.ok == (self.check is not None and self.check.ok) and (sentence, change) == (
             self.sentence,
             self.change,
@@ -280,11 +282,11 @@ class ChecksPanel(QFrame):
             gone.hide()
             gone.deleteLater()
         for row, (key, check) in zip(self._rows, checks.items(), strict=True):
-            row.show_check(check, before.get(key), units)
+            row.show_check(check, before.get(key), units, sure_of(analysis, check))
         self.summary.setText(as_sentences(checks_summary(analysis.checks), unasked_contacts(analysis.gaps)))
         opens = opening_sentence(analysis.opening, analysis.state, units)
         self._motion.setText(as_sentences(f"{mobility_sentence(analysis)}; {opens}"))
-        remarks = "\n".join(f"• {remark}" for remark in analysis.remarks)
+        remarks = "\n".join(f"• {remark}" for remark in (*analysis.remarks, *sure_remarks(analysis, units)))
         if breakable(remarks) != self.remarks.text():
             self.remarks.setText(breakable(remarks))
             self.remarks.setVisible(bool(remarks))

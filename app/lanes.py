@@ -58,6 +58,7 @@ class LaneFigures:
     touching : stretches of the travel in which the two touch.
     doubt : how far the values may be off either way, drawn as a band.
     told : the figures in words; head : the same as short as they stand beside the lane, where that is another.
+    lows : at each place the low end with holes and pins off, drawn as a paler band beneath the curve; NaN: untold.
     """
 
     title: str
@@ -73,6 +74,7 @@ class LaneFigures:
     touching: tuple[tuple[float, float], ...] = field(default=())
     doubt: float = 0.0
     head: str = ""
+    lows: NDArray[np.float64] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +98,7 @@ class LaneView(QWidget):
         self._figures: LaneFigures | None = None
         self._curve = QPolygonF()
         self._band: QPolygonF | None = None
+        self.beneath: list[tuple[QPolygonF, QPolygonF]] = []  # between the curve and its low end; that end
         self.above: list[tuple[float, float]] = []  # stretches of the travel over which the figure leaves the lane
         self.words: list[Words] = []
         self._font = self.font()
@@ -161,6 +164,7 @@ class LaneView(QWidget):
             curve = np.stack([self._pixels_x(figures.xs), self._pixels_y(figures.ys)], axis=1)
             self._curve = polygon(np.clip(curve, -FAR, FAR))
             self._band = self._doubted(figures) if figures.doubt > 0.0 else None
+            self.beneath = [] if figures.lows is None else self._lowered(figures, figures.lows)
             self.above = stretches_above(figures.xs, figures.ys, self._top)
             self.words = self._placed(figures, curve)
         self.update()
@@ -171,6 +175,18 @@ class LaneView(QWidget):
         low, high = (self._pixels_y(np.maximum(figures.ys + off, 0.0)) for off in (-figures.doubt, figures.doubt))
         around = np.concatenate([np.stack([xs, low], axis=1), np.stack([xs, high], axis=1)[::-1]])
         return polygon(np.clip(around, -FAR, FAR))
+
+    def _lowered(self, figures: LaneFigures, lows: NDArray[np.float64]) -> list[tuple[QPolygonF, QPolygonF]]:
+        """Give the bands between the curve and its low end, one for each stretch in which that is told."""
+        told = np.concatenate([[False], np.isfinite(lows), [False]]).astype(np.int8)
+        found = []
+        for first, after in np.flatnonzero(np.diff(told)).reshape(-1, 2).tolist():
+            xs = self._pixels_x(figures.xs[first:after])
+            sides = [self._pixels_y(values[first:after]) for values in (figures.ys, lows)]
+            upper, lower = (np.stack([xs, side], axis=1) for side in sides)
+            around = np.clip(np.concatenate([upper, lower[::-1]]), -FAR, FAR)
+            found.append((polygon(around), polygon(np.clip(lower, -FAR, FAR))))
+        return found
 
     def _placed(self, figures: LaneFigures, curve: NDArray[np.float64]) -> list[Words]:
         """The want's words stand on its line, at the right if there is room, the smallest's beside its mark."""
@@ -203,6 +219,8 @@ class LaneView(QWidget):
                 painter.setBrush(QColor(look.grid_major))
                 painter.drawPolygon(self._band)
                 painter.setBrush(Qt.BrushStyle.NoBrush)
+            if self.beneath:
+                self._paint_beneath(painter)
             if figures.want is not None:
                 self._level(painter, figures.want, QPen(QColor(look.ink), 1, Qt.PenStyle.DashLine))
             self._paint_above(painter)
@@ -217,6 +235,17 @@ class LaneView(QWidget):
             self._paint_least(painter, figures)
             self._paint_words(painter)
         painter.end()
+
+    def _paint_beneath(self, painter: QPainter) -> None:
+        """Paint what lies between the curve and its low end in a paler tone, the low end as a line of dots."""
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(self._look.grid_major))
+        for band, _ in self.beneath:
+            painter.drawPolygon(band)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(QColor(self._look.faint), 1, Qt.PenStyle.DotLine))
+        for _, low in self.beneath:
+            painter.drawPolyline(low)
 
     def _level(self, painter: QPainter, value: float, pen: QPen) -> None:
         painter.setPen(pen)

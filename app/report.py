@@ -9,14 +9,17 @@ A link's motion is `[dx, dy, turn_deg]`: its shut point p goes to R(turn)·p + (
 from __future__ import annotations
 
 import math
+from itertools import zip_longest
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from app import room_words, words
 from app.lengths import format_angle, format_coordinate, format_length
+from app.sure_words import sure_remarks
 from kinematics.pinching import pinches
 from kinematics.room import Room
+from kinematics.sureness import how_sure
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.project import Point, Project
     from kinematics.results import Check, Gap, Height, RoomFigures
+    from kinematics.sureness import Sure
 
 __all__ = ["as_dict", "as_text"]
 
@@ -45,11 +49,16 @@ def as_dict(project: Project, analysis: Analysis) -> dict[str, Any]:
             "ends": opening.ends,
         },
         "poses": _poses(project, analysis),
-        "gaps": [_gap(gap) for gap in analysis.gaps],
+        "gaps": [_gap(gap) | _sure(sure) for gap, sure in zip_longest(analysis.gaps, how_sure(analysis))],
         "checks": [_check(check, project.display_units) for check in analysis.checks],
-        "remarks": [*analysis.remarks, *photo_remarks(project)],
+        "remarks": all_remarks(project, analysis),
         **({} if analysis.room is None else {"room": _room(project, analysis.room)}),
     }
+
+
+def all_remarks(project: Project, analysis: Analysis) -> list[str]:
+    """Everything to be remarked: of the linkage, of how sure the wants are, of photos."""
+    return [*analysis.remarks, *sure_remarks(analysis, project.display_units), *photo_remarks(project)]
 
 
 def photo_remarks(project: Project) -> list[str]:
@@ -134,6 +143,19 @@ def _gap(gap: Gap) -> dict[str, Any]:
     }
 
 
+def _sure(sure: Sure | None) -> dict[str, Any]:
+    """How sure a gap is, in keys of our own; none where nobody said how far holes may be off."""
+    if sure is None:
+        return {}
+    return {
+        "low": _number(sure.low),
+        "likely": _number(sure.likely),
+        "low_deg": _number(sure.at_deg),
+        "matters": sure.matters or None,
+        "untold_deg": [[_number(low), _number(high)] for low, high in sure.untrusted_deg],
+    }
+
+
 def _points(points: Iterable[Point] | None) -> list[list[float | None]] | None:
     return None if points is None else [[_number(x), _number(y)] for x, y in points]
 
@@ -150,17 +172,17 @@ def _check(check: Check, units: str) -> dict[str, Any]:
 # ---------------------------------------------------------------------------------------------------------------- text
 def as_text(project: Project, analysis: Analysis) -> str:
     """The report as text, in the project's display units; it ends with a line feed."""
-    units = project.display_units
+    units, checks = project.display_units, analysis.checks
     title = _printable(project.title) or "Hinge without a title"
     parts = [
         f"{title}\n{'=' * min(len(title), WIDTH)}",
         _section("Opening", _opening_lines(analysis)),
-        _section(f"Checks: {words.checks_summary(analysis.checks)}", words.worst_first(analysis.checks, units)),
+        _section(f"Checks: {words.checks_summary(checks)}", words.worst_first(checks, units, analysis)),
         _section("Room and shut gaps", room_words.fact_sentences(analysis, units)),
         _section("Gaps over the travel", _gap_table(analysis.gaps, units)),
         _section(f"Pivots, shut ({_unit_name(units)}; x to the right, y up)", _pivot_table(project, units)),
         _section("Notes", [_printable(line) for line in project.notes.strip().splitlines()]),
-        _section("Remarks", [_sentence(remark) for remark in (*analysis.remarks, *photo_remarks(project))]),
+        _section("Remarks", [_sentence(remark) for remark in all_remarks(project, analysis)]),
         _section("Cautions", words.caution_sentences(project, pinches(analysis), units)),
     ]
     return "\n\n".join(part for part in parts if part) + "\n"

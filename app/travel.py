@@ -4,6 +4,7 @@ here.
 
 from __future__ import annotations
 
+from itertools import zip_longest
 from math import ceil
 from typing import TYPE_CHECKING
 
@@ -13,11 +14,13 @@ from app.lanes import LaneFigures
 from app.lengths import format_angle, format_length, style_of
 from app.ruler import RulerMark, Scale, tick_step
 from app.words import FAILS, HOLDS, doubt_words, gap_name, mobility_sentence, touching_words
+from kinematics.sureness import how_sure
 
 if TYPE_CHECKING:
     from app.lengths import Units
     from kinematics.analysis import Analysis
     from kinematics.results import Gap, Transmission
+    from kinematics.sureness import Sure
 
 DEAD_POINT_WITHIN = (
     1.4  # a dead point up to this many times the wanted opening is on the scale; a farther one is only named
@@ -57,7 +60,8 @@ def marks_of(analysis: Analysis, units: Units = "mm") -> tuple[RulerMark, ...]:
 
 def lanes_of(analysis: Analysis, units: Units) -> tuple[LaneFigures, ...]:
     """A lane for each watched pair, in the analysis's order, then one for the transmission angle."""
-    lanes = [_gap_lane(gap, units) for gap in analysis.gaps]
+    sures = zip_longest(analysis.gaps, how_sure(analysis))
+    lanes = [_gap_lane(gap, units, sure) for gap, sure in sures]
     if analysis.transmission is not None:
         lanes.append(_transmission_lane(analysis.transmission, units))
     return tuple(lanes)
@@ -83,13 +87,13 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _gap_lane(gap: Gap, units: Units) -> LaneFigures:
+def _gap_lane(gap: Gap, units: Units, sure: Sure | None = None) -> LaneFigures:
     """The lane of a watched pair; its upper edge lies where want and smallest gap can both be told apart."""
     xs, ys = gap.lane
     least = None if gap.smallest is None or gap.at_deg is None else (gap.at_deg, gap.smallest)
     return LaneFigures(
         title=gap_name(gap.between),
-        told=_gap_told(gap, units),
+        told=_gap_told(gap, units) + _at_worst(sure, units),
         xs=xs,
         ys=ys,
         top=_top(gap),
@@ -100,7 +104,8 @@ def _gap_lane(gap: Gap, units: Units) -> LaneFigures:
         least_words=format_length(gap.smallest, units),
         touching=gap.touching_deg,
         doubt=gap.uncertain,
-        head=_gap_head(gap, units),
+        head=_gap_head(gap, units, sure),
+        lows=None if sure is None else sure.lane[1],
     )
 
 
@@ -114,13 +119,25 @@ def _gap_told(gap: Gap, units: Units) -> str:
     return f"{mark}least {format_length(gap.smallest, units)}{doubt} at {format_angle(gap.at_deg, units)}"
 
 
-def _gap_head(gap: Gap, units: Units) -> str:
-    """The same where a trace may be off, short enough to stand beside the lane: "✓ 10.6 ± 2.0 mm at 43.3°"."""
-    if gap.uncertain <= 0.0 or not gap.smallest:
+def _gap_head(gap: Gap, units: Units, sure: Sure | None) -> str:
+    """The same where it may be off, short enough to stand beside the lane: "✓ 10.6 ± 2.0 mm at 43.3°; worst 5.9"."""
+    worst = _at_worst(sure, units)
+    if not gap.smallest or not (gap.uncertain > 0.0 or worst):
         return ""
     mark = "" if gap.ok is None else f"{HOLDS if gap.ok else FAILS} "
+    at = format_angle(gap.at_deg, units)
+    if gap.uncertain <= 0.0:
+        return f"{mark}{format_length(gap.smallest, units)} at {at}{worst}"
     least = format_length(gap.smallest, units, unit=style_of(units).units == "in")
-    return f"{mark}{least} ± {format_length(gap.uncertain, units)} at {format_angle(gap.at_deg, units)}"
+    return f"{mark}{least} ± {format_length(gap.uncertain, units)} at {at}{worst}"
+
+
+def _at_worst(sure: Sure | None, units: Units) -> str:
+    """The low end with holes and pins off, in short: "; worst 5.9"."""
+    if sure is None or sure.low is None:
+        return ""
+    unit = style_of(units).units == "in"
+    return f"; worst {format_length(sure.low, units, unit=unit) if sure.low > 0.0 else '0'}"
 
 
 def _top(gap: Gap) -> float:

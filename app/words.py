@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from app.lengths import NOTHING, format_angle, format_change, format_length, style_of
 from app.limit_words import limit_want, reads_zero, shift_words
+from app.sure_words import sure_of, sure_words
 from kinematics.arranging import hidden_count
 from kinematics.pinching import LEAST_GAPS
 from kinematics.zoning import EDGE
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from kinematics.pinching import Pinch
     from kinematics.project import Project
     from kinematics.results import Check, Gap, Opening
+    from kinematics.sureness import Sure
 
 __all__ = [
     "FAILS",
@@ -114,8 +116,15 @@ def check_have(check: Check, units: Units) -> str:
     return f"{have} at {format_angle(check.deg, units)}"
 
 
-def check_sentence(check: Check, units: Units) -> str:
-    """The whole check in one sentence, want and have in it; whether it holds is `check.ok`."""
+def check_sentence(check: Check, units: Units, sure: Sure | None = None) -> str:
+    """The whole check in one sentence, want and have in it; whether it holds is `check.ok`.
+
+    sure : of a gap, how sure it is, which is told behind the rest.
+    """
+    return f"{_plain_sentence(check, units)}{sure_words(sure, units)}"
+
+
+def _plain_sentence(check: Check, units: Units) -> str:
     want, have = check_want(check, units), check_have(check, units)
     name = check_name(check, units)
     if check.have is None:
@@ -156,9 +165,16 @@ def _why_none(check: Check) -> str:
     return "a link of the pair has no pins" if check.kind == "shut gap" else "the sweep doesn't get there"
 
 
-def worst_first(checks: Iterable[Check], units: Units) -> list[str]:
-    """Every check as a line with its sign, in the order given (an `Analysis` gives the worst first)."""
-    return [f"{HOLDS if check.ok else FAILS} {check_sentence(check, units)}" for check in checks]
+def worst_first(checks: Iterable[Check], units: Units, analysis: Analysis | None = None) -> list[str]:
+    """Every check as a line with its sign, in the order given (an `Analysis` gives the worst first).
+
+    analysis : the one that they are of, if it is to be told how sure they are.
+    """
+
+    def told(check: Check) -> str:
+        return check_sentence(check, units, None if analysis is None else sure_of(analysis, check))
+
+    return [f"{HOLDS if check.ok else FAILS} {told(check)}" for check in checks]
 
 
 def checks_summary(checks: Sequence[Check]) -> str:

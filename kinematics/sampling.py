@@ -17,12 +17,12 @@ import numpy as np
 from kinematics.arrays import Complexes, Floats, frozen
 from kinematics.branch import newton_step
 from kinematics.closure import Closure, maps
+from kinematics.parts import Sureness
 from kinematics.sureness import nearest_points, poses_of, unanswered
 
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.arrays import Bools
-    from kinematics.project import Sureness
     from kinematics.sureness import Poses
 
 NEWTON = 12
@@ -47,14 +47,58 @@ class Faults:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sampled:
-    """One gap over hinges that were tried: (hinges,) mm, the smallest gap of each, from the least on; and at how many
-    poses each was looked at. `stuck` is how many didn't reach every pose.
+    """One gap over hinges that were tried.
+
+    smallest : (hinges,) mm, the smallest gap of each, from the least on; at_deg : (hinges,) the openings of those.
+    poses : at how many each was looked at.   stuck : how many hinges didn't reach every pose.
     """
 
     between: tuple[str, str]
     smallest: Floats
+    at_deg: Floats
     poses: int
     stuck: int
+
+
+class Trying:
+    """Hinges tried one by one, for those who have something else to do in between.
+
+    Only for an analysis of which `how_sure` has something to say.
+    """
+
+    def __init__(self, analysis: Analysis, count: int = COUNT, seed: int = 1) -> None:
+        self.analysis, self.count = analysis, count
+        self._chance = np.random.default_rng(seed)
+        self._poses = poses_of(analysis, [gap.at_deg for gap in analysis.gaps if gap.at_deg is not None])[0]
+        self._tried: list[tuple[Floats, Bools]] = []
+
+    @property
+    def is_done(self) -> bool:
+        """Whether all have been tried."""
+        return len(self._tried) >= self.count
+
+    def one_more(self) -> None:
+        """Try the next one."""
+        asked = self.analysis.project.sureness or Sureness()
+        faults = _drawn(self.analysis.sweep.closure, asked, self._chance)
+        self._tried.append(moved_gaps(self.analysis, self._poses, faults))
+
+    def found(self) -> tuple[Sampled | None, ...]:
+        """What those that were tried came to, for each gap of the analysis; None for one without a figure."""
+        stuck = sum(not closed.all() for _, closed in self._tried)
+        found: list[Sampled | None] = []
+        for place, gap in enumerate(self.analysis.gaps):
+            if gap.smallest is None or any(name not in self.analysis.bodies for name in gap.between):
+                found.append(None)
+                continue
+            counts = self._poses.degs >= gap.after_deg - 1e-9
+            gaps = np.array([np.where(counts & closed, gaps[:, place], np.inf) for gaps, closed in self._tried])
+            gaps = gaps.reshape(len(self._tried), len(counts))
+            least = gaps.min(axis=1, initial=np.inf)
+            order = np.argsort(least, kind="stable")
+            degs = self._poses.degs[gaps.argmin(axis=1)][order]
+            found.append(Sampled(gap.between, frozen(least[order]), frozen(degs), int(counts.sum()), stuck))
+        return tuple(found)
 
 
 def sampled(analysis: Analysis, count: int = COUNT, seed: int = 1) -> tuple[Sampled | None, ...]:
@@ -62,23 +106,12 @@ def sampled(analysis: Analysis, count: int = COUNT, seed: int = 1) -> tuple[Samp
 
     () where nobody said how far holes may be off, or the linkage can't be asked.
     """
-    asked = analysis.project.sureness
-    if asked is None or unanswered(analysis):
+    if analysis.project.sureness is None or unanswered(analysis):
         return ()
-    chance = np.random.default_rng(seed)
-    closure = analysis.sweep.closure
-    poses = poses_of(analysis, [gap.at_deg for gap in analysis.gaps if gap.at_deg is not None])[0]
-    tried = [moved_gaps(analysis, poses, _drawn(closure, asked, chance)) for _ in range(count)]
-    stuck = sum(not closed.all() for _, closed in tried)
-    found: list[Sampled | None] = []
-    for place, gap in enumerate(analysis.gaps):
-        if gap.smallest is None or any(name not in analysis.bodies for name in gap.between):
-            found.append(None)
-            continue
-        counts = poses.degs >= gap.after_deg - 1e-9
-        least = [float(gaps[counts & closed, place].min(initial=np.inf)) for gaps, closed in tried]
-        found.append(Sampled(gap.between, frozen(np.sort(np.array(least))), int(counts.sum()), stuck))
-    return tuple(found)
+    trying = Trying(analysis, count, seed)
+    while not trying.is_done:
+        trying.one_more()
+    return trying.found()
 
 
 def _drawn(closure: Closure, asked: Sureness, chance: np.random.Generator) -> Faults:

@@ -23,7 +23,7 @@ from app.board.measured import Measured
 from app.board.menu import menu_at
 from app.board.photos import Photos
 from app.board.pinched import Pinched
-from app.board.pointer import Pointer
+from app.board.pointer import DRAWING_HINT, Pointer
 from app.board.resting import Resting
 from app.board.scene import Scene
 from app.board.toolbox import HAND, Toolbox
@@ -207,7 +207,7 @@ class Board(QWidget):
         self.view.hover_again()
         self.arrange()
 
-    def start_drawing_outline(self, link_id: str, on_done: Done, hint: str = "") -> None:
+    def start_drawing_outline(self, link_id: str, on_done: Done, hint: str = DRAWING_HINT) -> None:
         """Let the builder draw an outline on a link by clicking; `on_done(points, closed)` gets shut coordinates,
         no points when it was dropped. hint : what the board's foot says meanwhile.
         """

@@ -48,7 +48,8 @@ class Pointer:
         self.tool: Tool | None = None
         self.is_drawing = False
         self.is_boxing = False
-        self.is_lining = False  # whether an outline is being drawn, point by point
+        self.is_lining = False  # whether an outline, or a zone, is being drawn, point by point
+        self._hint = DRAWING_HINT
         self.drags = False  # whether the gesture that stands is done with the button held
         self._gesture: hands.Gesture | None = None
         self._letters: frozenset[str] = frozenset()
@@ -87,15 +88,13 @@ class Pointer:
         self.tool, self.drags = tool, tool.drags
         self._stand(work(self.desk, tool))
 
-    def draw_outline(self, link_id: str, on_done: hands.Done, hint: str = "") -> None:
-        """Let an outline be drawn on a link by clicks; with a hint of its own, another shape, of straight pieces."""
+    def draw_outline(self, link_id: str, on_done: hands.Done, hint: str = DRAWING_HINT) -> None:
+        """Let an outline be drawn on a link by clicks. hint : what is said meanwhile, of `way` and the one `after`."""
         self.give_up()
-        self.is_drawing, self.is_lining = True, not hint
-        if hint:
-            self._board.say(hint)
-        else:
-            self._say_way()
-        self._stand(drawing.draw_outline(self.desk, link_id, on_done, "straight" if hint else self._board.way))
+        self.is_drawing = self.is_lining = True
+        self._hint = hint
+        self._say_way()
+        self._stand(drawing.draw_outline(self.desk, link_id, on_done, self._board.way))
 
     def turn(self) -> None:
         """Let the next piece of the line that is being drawn run as the board says."""
@@ -106,7 +105,7 @@ class Pointer:
 
     def _say_way(self) -> None:
         way = self._board.way
-        self._board.say(DRAWING_HINT.format(way=WAYS[way], after=SHORT[next_way(way)]))
+        self._board.say(self._hint.format(way=WAYS[way], after=SHORT[next_way(way)]))
 
     def draw_box(self, link_id: str, on_done: Drawn) -> None:
         """Let a box be drawn on a link, from corner to corner."""

@@ -1,4 +1,4 @@
-"""The drawer Pins: starts that move at once, then links and pivots one by one, and zones: where pins may be."""
+"""The drawer Pins: starts that move at once, then links and pivots one by one, zones, and how sure it all is."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, Qt, Signal
 from app.document import Selection
 from app.drawers.drawer import WIDTH, Drawer, PartsList
 from app.drawers.starts import StartsBox
+from app.drawers.sure_box import SureBox
 from app.drawers.zones_box import ZonesBox
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
@@ -42,6 +43,9 @@ class PinsDrawer(Drawer):
         self.heading("Where pins may be")
         self.zones = ZonesBox(document, board)
         self.column.addWidget(self.zones)
+        self.heading("How sure")
+        self.sure = SureBox(document)
+        self.column.addWidget(self.sure)
         self.column.addStretch(1)
         document.changed.connect(self._show)
         document.restyled.connect(lambda: self._show(document.project))

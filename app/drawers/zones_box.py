@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from kinematics.project import Point, Project
 
 CORNERS_HINT = (
-    "Click the corners of the zone, one after another around it (arrow keys and Enter); double-click or Enter twice "
-    "ends it, Esc drops it. Shift: lines of every 15°. Ctrl: no snapping."
+    "Click the corners of the zone, around it (arrow keys and Enter), now {way}; B: {after}. Double-click or Enter "
+    "twice ends it, Esc drops it. Shift: every 15°. Ctrl: no snapping."
 )
 NOTHING_TO_WATCH = (
     "Nothing new to watch: every link with a width is watched against each outline of {} already, or there are none. "

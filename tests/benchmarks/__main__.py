@@ -15,17 +15,18 @@ from tests.benchmarks import analysing, processes, searches
 
 def main() -> None:
     """Run what was asked for, or all."""
-    wanted = sys.argv[1:] or ["analyse", "growth", "precision", "frames", "start", "shares", "search", "plain-search"]
     parts = {
         "analyse": analysing.compare,
         "growth": analysing.growth,
         "precision": analysing.precision,
+        "sureness": analysing.sureness,
         "frames": processes.frames,
         "start": processes.starts,
         "shares": processes.shares,
         "search": searches.first_layouts,
         "plain-search": searches.against_plain,
     }
+    wanted = sys.argv[1:] or list(parts)
     for name in wanted:
         if name not in parts:
             raise SystemExit(f"no benchmark {name!r}; there are: {', '.join(parts)}")

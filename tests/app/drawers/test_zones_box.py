@@ -112,7 +112,7 @@ def test_what_bounds_no_region_is_told_and_not_taken(window: Window, box: ZonesB
     assert "has no area" in window.area.notice.sentence
 
 
-# --------------------------------------------------------------------------------------------------------------- corners
+# ------------------------------------------------------------------------------------------------------------- corners
 def test_a_corner_is_dragged_as_one_step_and_rides_with_its_link(window: Window, qtbot: QtBot) -> None:
     document, board = window.document, window.board
     panel = document.project.panel.id
