@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 __all__ = ["SECTIONS", "link_words", "mark_words", "outline_words", "part_words", "pivot_words", "zone_words"]
 
-SECTIONS = {"pivot": "Pins", "link": "Links", "outline": "Outlines", "mark": "Marks", "zone": "Where pins may be"}
+SECTIONS = {"pivot": "Pins", "link": "Links", "outline": "Outlines", "mark": "Marks", "zone": "Zones"}
 """Kinds of parts in the order in which the list shows them, with the heading over each."""
 
 

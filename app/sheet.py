@@ -89,10 +89,10 @@ def fitted(points: NDArray[np.float64], size: Spot, margin: float | tuple[float,
 
 
 def extent(project: Project, analysis: Analysis) -> NDArray[np.float64]:
-    """Give points (n, 2) mm between which all of the picture lies: outlines, pins, marks shut, and the panel
+    """Give points (n, 2) mm between which all of the picture lies: outlines, zones, pins, marks shut, and the panel
     through its sweep, floor and roof; nothing of what is hidden.
     """
-    found = [np.array(outline.points) for outline in seen(project.outlines)]
+    found = [np.array(part.points) for part in (*seen(project.outlines), *project.zones)]
     spots = [*(pivot.at for pivot in seen(project.pivots)), *(mark.at for mark in seen(project.marks))]
     found += [np.array([spot]) for spot in spots]
     panel = analysis.links.index(project.panel.id)

@@ -121,7 +121,8 @@ def check_sentence(check: Check, units: Units, sure: Sure | None = None) -> str:
 
     sure : of a gap, how sure it is, which is told behind the rest.
     """
-    return f"{_plain_sentence(check, units)}{sure_words(sure, units)}"
+    touches = check.have is not None and check.have <= 0.0  # then nothing is left to be unsure of
+    return f"{_plain_sentence(check, units)}{'' if touches else sure_words(sure, units)}"
 
 
 def _plain_sentence(check: Check, units: Units) -> str:

@@ -142,3 +142,13 @@ def test_the_extent_leaves_out_what_is_hidden() -> None:
 )
 def test_a_step_for_drawing_is_round_and_no_larger_than_a_pixel(scale: float, units: Units, step: float) -> None:
     assert drawing_step(scale, units) == pytest.approx(step, rel=1e-12)
+
+
+def test_zones_are_within_what_is_fitted() -> None:
+    from kinematics import zoning
+
+    plain = analyse(specimens.demo_six_bar)
+    far = ((-900.0, -700.0), (-800.0, -700.0), (-800.0, -600.0))
+    zoned = zoning.add_zone(specimens.demo_six_bar, specimens.demo_six_bar.fixed.id, far)
+    assert extent(specimens.demo_six_bar, plain).min(axis=0)[0] > -900.0
+    assert extent(zoned, analyse(zoned)).min(axis=0).tolist() == [-900.0, -700.0]

@@ -47,6 +47,11 @@ def test_what_stands_behind_a_check(sure: Sure | None, units: str, told: str) ->
     assert sure_words(sure, units) == told
 
 
+def test_what_touches_as_drawn_has_nothing_to_be_unsure_of() -> None:
+    touching = replace(CHECK, have=0.0, ok=False, margin=-6.0)
+    assert words.check_sentence(touching, "mm", replace(SURE, low=0.0)) == words.check_sentence(touching, "mm")
+
+
 def test_all_of_one_gap() -> None:
     assert sure_gap_words(SURE, "mm") == (
         "screen – skin: at worst 5.9 mm, at 12.5°; likely no less than 6.6 mm. "
