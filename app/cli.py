@@ -179,7 +179,11 @@ def _picture(argv: list[str]) -> int:
     sheets.add_argument("--paper", metavar="NAME", help="A4, A3, Letter or Tabloid (A4; Letter where inches are shown)")
     sheets.add_argument("--overlap", metavar="LENGTH", help="mockup: how far sheets of one part lie over each other")
     sheets.add_argument("--hole", metavar="LENGTH", help="mockup: diameter of the holes")
-    sheets.add_argument("--bar", metavar="LENGTH", help="mockup: what the 100 mm bar of an earlier print measured")
+    sheets.add_argument(
+        "--bar",
+        metavar="LENGTH",
+        help="mockup: what the 100 mm bar of an earlier print measured, or where inches are shown the 4 in bar",
+    )
     chosen = parser.parse_args(argv)
 
     from app.files import load
@@ -228,6 +232,7 @@ def _sheets(project: Project, chosen: argparse.Namespace) -> None:
 
     from app.files.mockup import save_mockup, usual_options
     from app.lengths import parse_length
+    from app.sheet_words import print_bar
 
     if chosen.to.suffix.lower() != ".pdf" or chosen.size is not None or chosen.at is not None:
         raise HingewrightError(
@@ -243,9 +248,9 @@ def _sheets(project: Project, chosen: argparse.Namespace) -> None:
             raise HingewrightError("--overlap, --hole and --bar go with --sheet mockup")
         save_layout_sheet(analyse(project), chosen.to, options.paper)
         return
-    lengths = {"overlap": chosen.overlap, "hole": chosen.hole, "measured": chosen.bar}
-    for name, text in lengths.items():
-        options = replace(options, **{name: parse_length(text, units)}) if text else options  # type: ignore[arg-type]
+    per = {"overlap": 1.0, "hole": 1.0, "measured": 100.0 / print_bar(units)[0]}
+    for (name, share), text in zip(per.items(), (chosen.overlap, chosen.hole, chosen.bar), strict=True):
+        options = replace(options, **{name: share * parse_length(text, units)}) if text else options  # type: ignore[arg-type]
     save_mockup(project, chosen.to, options)
 
 

@@ -22,7 +22,7 @@ from app.files.mockup import BOLTS, MockupOptions, check_options, mockup_sheets,
 from app.files.paper import PAPERS
 from app.lengths import format_length
 from app.page_preview import PagePreview
-from app.sheet_words import MOCKUP_CAUTIONS, TRUE_SIZE
+from app.sheet_words import MOCKUP_CAUTIONS, TRUE_SIZE, paper_words, print_bar
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -92,9 +92,7 @@ class PagesDialog(QDialog):
         self.rows = QFormLayout()
         self.rows.setHorizontalSpacing(12)
         left.addLayout(self.rows)
-        self.paper = ChoiceBox(
-            [(name, f"{name}  ({paper.wide:g} × {paper.tall:g} mm)") for name, paper in PAPERS.items()]
-        )
+        self.paper = ChoiceBox([(name, name) for name in PAPERS])
         self.paper.choose(usual_options(self.document.units).paper)
         self.row("Paper", named(self.paper, "Paper", "The paper in your printer; nothing is shrunk to fit another."))
         self.paper.activated.connect(self.refresh)
@@ -159,8 +157,14 @@ class PagesDialog(QDialog):
         if not self.document.is_dragging:
             self.refresh()
 
+    def _name_papers(self) -> None:
+        """Name the papers with their sizes, in the units that are shown."""
+        for place, (name, paper) in enumerate(PAPERS.items()):
+            self.paper.setItemText(place, paper_words(name, (paper.wide, paper.tall), self.document.units))
+
     def refresh(self, _: object = None) -> None:
         """Lay the pages out anew; where that can't be, say why."""
+        self._name_papers()
         try:
             self.pages, fault = self.made(), ""
         except HingewrightError as error:
@@ -259,16 +263,20 @@ class MockupDialog(PagesDialog):
             self._units,
             lambda mm: self._change(overlap=mm),
         )
-        self.bar = length_field(
-            "100 mm bar measures",
-            "Measure the 100 mm bar of a print: where the printer misses, all is drawn larger or smaller by as much; "
-            "100 mm where it is right.",
-            self._units,
-            lambda mm: self._change(measured=mm),
-        )
+        self.bar = length_field("Bar measures", "", self._units, lambda mm: self._change(measured=mm * self._per_bar()))
         self.row("Hole", self.hole)
         self.row("Overlap", self.overlap)
-        self.row("100 mm bar measures", self.bar)
+        self.row("Bar measures", self.bar)
+
+    def _per_bar(self) -> float:
+        """100 mm by the length of the bar that is measured: in inches, people have a rule of inches."""
+        return 100.0 / print_bar(self.document.units)[0]
+
+    def _name_bar(self) -> None:
+        _, told = print_bar(self.document.units)
+        self.rows.labelForField(self.bar).setText(f"{told} bar measures")  # type: ignore[attr-defined]  # a QLabel
+        tip = f"Measure the {told} bar of a print: where the printer misses, all is drawn larger or smaller by as much."
+        named(self.bar.line, f"{told} bar measures", f"{tip} {told} where it is right.")
 
     def _units(self) -> Units:
         return self.document.units
@@ -278,7 +286,8 @@ class MockupDialog(PagesDialog):
         options = self.options
         self.hole.set_value(options.hole)
         self.overlap.set_value(options.overlap)
-        self.bar.set_value(options.measured)
+        self._name_bar()
+        self.bar.set_value(options.measured / self._per_bar())
         self.bolt.choose(next((bolt for bolt, hole in BOLTS.items() if hole == options.hole), OWN))
         sheets = mockup_sheets(self.document.project, self._whole(), self.document.units)
         return [(sheet.title, (sheet.size, sheet.draw)) for sheet in sheets]

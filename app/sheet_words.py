@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from app.lengths import Units
     from kinematics.project import Link
 
+INCH = 25.4
 TRUE_SIZE = "Print at 100 % (actual size), not “fit to page”; then measure the bars."
 TRUST_FIGURES = "Paper swells when it is damp: trust the figures more than the sheet."
 
@@ -18,6 +19,18 @@ MOCKUP_CAUTIONS = (
     "A mock-up shows the motion and carries nothing: hold or prop the real panel by other means.",
     "Links pinch where they pass each other and the body: fingers out while it moves, both ways.",
 )
+
+
+def print_bar(units: Units) -> tuple[float, str]:
+    """The bar by which a print is checked with the rule that is at hand: its length, mm, and what it is called."""
+    return (4 * INCH, "4 in") if style_of(units).units == "in" else (100.0, "100 mm")
+
+
+def paper_words(name: str, size: tuple[float, float], units: Units) -> str:
+    """Name a paper with its size (mm): "A4  (210 × 297 mm)"."""
+    if style_of(units).units == "in":
+        return f"{name}  ({' × '.join(format_length(each, units) for each in size)})"
+    return f"{name}  ({size[0]:g} × {size[1]:g} mm)"
 
 
 def as_wide_as(width: float, drawn: float, units: Units) -> str:
@@ -41,11 +54,11 @@ def scale_words(measured: float) -> str:
 
 def how_to_words(overlap: float, hole: float, units: Units) -> tuple[str, ...]:
     """What to do with the sheets, step by step."""
-    square = "4 in" if style_of(units).units == "in" else "100 mm"
+    _, square = print_bar(units)
     steps = (
         f"Print at 100 % (“actual size”, no scaling), never “fit to page”. Measure the square of {square} on this",
         "sheet both ways, and the bars on each sheet you use: no more than 0.5 mm (1/64 in) off. Else say what the",
-        "100 mm bar measures where the sheets are made, and print again.",
+        f"{square} bar measures where the sheets are made, and print again.",
         f"\nJoin the sheets of a part: lay them {format_length(overlap, units)} over each other until the crosses of",
         "one number lie on each other, and tape them. A window pane helps.",
         f"\nGlue to card. Punch or drill the holes, {format_length(hole, units, fine=True)} in diameter, at the",

@@ -18,6 +18,7 @@ from app.files.mockup_parts import templates
 from app.files.mockup_sheets import draw_how_to, draw_tile
 from app.files.paper import LEAST_OVERLAP, MOST_OVERLAP, PAPERS, USUAL_OVERLAP, Box, Paper, Tile, tiling
 from app.lengths import format_length, style_of
+from app.sheet_words import print_bar
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -113,15 +114,17 @@ def check_options(options: MockupOptions, units: Units) -> None:
     """Raise HingewrightError, a sentence, for options that make no sense."""
     if options.paper not in PAPERS:
         raise HingewrightError(f"“{options.paper}” is no paper known here", remedy=f"Take one of {', '.join(PAPERS)}.")
+    long, called = print_bar(units)
+    bar, share = f"a {called} bar", long / 100.0
     for what, value, low, high in (
         ("an overlap", options.overlap, LEAST_OVERLAP, MOST_OVERLAP),
         ("a hole", options.hole, LEAST_HOLE, MOST_HOLE),
-        ("a 100 mm bar", options.measured, 100.0 - WORST_PRINT, 100.0 + WORST_PRINT),
+        (bar, options.measured * share, (100.0 - WORST_PRINT) * share, (100.0 + WORST_PRINT) * share),
     ):
         if not low <= value <= high:
             told = [format_length(each, units) for each in (value, low, high)]
             remedy = f"It goes from {told[1]} to {told[2]}."
-            if what == "a 100 mm bar":
+            if what == bar:
                 remedy += " A print that misses by more was scaled on its way: look for “fit to page”."
             raise HingewrightError(f"{told[0]} is too {'small' if value < low else 'large'} for {what}", remedy=remedy)
 

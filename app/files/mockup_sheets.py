@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 from app.files.drafting import HEAVY, LINE, SMALL, THIN, TITLE, WORDS
 from app.files.paper import FOOT, HEAD, MARGIN, PAPERS
-from app.lengths import style_of
-from app.sheet_words import MOCKUP_CAUTIONS, TRUE_SIZE, TRUST_FIGURES, how_to_words, scale_words
+from app.sheet_words import MOCKUP_CAUTIONS, TRUE_SIZE, TRUST_FIGURES, how_to_words, print_bar, scale_words
 from app.words import AIDS_TO_JUDGEMENT
 
 if TYPE_CHECKING:
@@ -163,7 +162,7 @@ def draw_how_to(
         y += draft.paragraph((MARGIN, y), wide, f"{number}.  {said}", WORDS) + 1.0
     for said in (*MOCKUP_CAUTIONS, AIDS_TO_JUDGEMENT):
         y += draft.paragraph((MARGIN, y), wide, f"⚠  {said}", WORDS, bold=True) + 1.0
-    side, told = (FOUR_INCHES, "4 in") if style_of(units).units == "in" else (HUNDRED, "100 mm")
+    side, told = print_bar(units)
     square = side * scale
     left, top = MARGIN + 2.0, paper.tall - MARGIN - square - 6.0
     _contents(draft, parts, (left + square + 8.0, max(y + 3.0, top)), paper)

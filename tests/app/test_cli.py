@@ -307,6 +307,18 @@ def test_the_sweep_and_sheets_of_paper_are_pictures_too(lid: Path, tmp_path: Pat
     assert [float(size) for size in sizes] == pytest.approx([612.0, 420 / 25.4 * 72], abs=0.01)
 
 
+@pytest.mark.usefixtures("qapp")
+def test_in_inches_the_bar_that_is_measured_is_that_of_four_inches(
+    lid: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lid.write_text(json.dumps(json.loads(lid.read_text("utf-8")) | {"display_units": "in"}), "utf-8")
+    sheets = ["picture", str(lid), "--to", str(tmp_path / "m.pdf"), "--sheet", "mockup", "--bar"]
+    assert cli.main([*sheets, "3 15/16"]) == 0
+    assert cli.main([*sheets, "100 mm"]) == 0
+    assert cli.main([*sheets, "3.5"]) == 2
+    assert "too small for a 4 in bar" in sentence(capsys)
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [

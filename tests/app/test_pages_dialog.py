@@ -109,6 +109,22 @@ def test_what_makes_no_sense_is_answered_and_changes_nothing(
     assert dialog.fault.isHidden()
 
 
+def test_inches_have_their_papers_and_their_bar(open_dialog: Callable[..., MockupDialog], qtbot: QtBot) -> None:
+    dialog = open_dialog(MockupDialog)
+    assert dialog.paper.currentText() == "A4  (210 × 297 mm)"
+    dialog.document.apply("Inches", edits.set_units(dialog.document.project, "in"))
+    choose(dialog.paper, "Tabloid")
+    assert dialog.paper.currentText() == 'Tabloid  (11" × 17")'
+    assert dialog.rows.labelForField(dialog.bar).text() == "4 in bar measures"  # type: ignore[attr-defined]
+    assert dialog.bar.line.text() == '4"'
+    assert dialog.bar.line.accessibleName() == "4 in bar measures"
+    enter(qtbot, dialog.bar, "3 15/16")
+    assert dialog.options.measured == pytest.approx(100 * 3.9375 / 4)
+    enter(qtbot, dialog.bar, "3")
+    assert "too small for a 4 in bar" in dialog.bar.message
+    assert '3 51/64"' in dialog.bar.message  # 95 mm of 100
+
+
 def test_printing_says_what_was_printed_or_why_not(
     open_dialog: Callable[..., PagesDialog], qtbot: QtBot, told: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
