@@ -1,12 +1,12 @@
-"""Buttons: the row beneath a dialog, in words of our own and without pictures, which would be the desktop's; and one
-that bears the name of a part, however long that is.
+"""Buttons: the row beneath a dialog, in words of our own and without pictures, which would be the desktop's; one that
+bears the name of a part, however long that is; and dialogs in which Enter presses none by surprise.
 """
 
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QIcon
-from PySide6.QtWidgets import QDialogButtonBox, QPushButton, QStyleOptionButton
+from PySide6.QtGui import QIcon, QKeyEvent, QShowEvent
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QPushButton, QStyleOptionButton, QWidget
 
 from app.fields import named
 
@@ -36,6 +36,27 @@ def without_pictures(box: QDialogButtonBox) -> None:
     """Take away the pictures that some desktops put on the buttons of dialogs, each in a style of its own."""
     for button in box.buttons():
         button.setIcon(QIcon())
+
+
+class StayingDialog(QDialog):
+    """A dialog that Enter doesn't close: it takes over what is typed in a field, and presses a button that has the keys
+    and no other.
+    """
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Have no button that Enter would press from elsewhere."""
+        for button in self.findChildren(QPushButton):
+            button.setAutoDefault(False)
+        super().showEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter press the button that has the keys."""
+        if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            super().keyPressEvent(event)
+            return
+        focus: QWidget | None = self.focusWidget()
+        if isinstance(focus, QPushButton):
+            focus.click()
 
 
 class ElidedButton(QPushButton):

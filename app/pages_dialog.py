@@ -11,9 +11,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QFormLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from app.buttons import close_only
+from app.buttons import StayingDialog, close_only
 from app.entry.form import ChoiceBox, push_button
 from app.exports import written
 from app.fields import Field, length_field, named
@@ -37,7 +37,7 @@ OWN = "own"
 LEFT_WIDTH = 300
 
 
-class PagesDialog(QDialog):
+class PagesDialog(StayingDialog):
     """What both kinds have: paper, pages, and where they go.
 
     ask : asks for the name of a file: title, endings → path, or None where it was left.

@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QFormLayout, QLabel, QProgressBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QLabel, QProgressBar, QVBoxLayout, QWidget
 
-from app.buttons import close_only
+from app.buttons import StayingDialog, close_only
 from app.document import News
 from app.drawing_job import DrawingJob
 from app.entry.form import ChoiceBox, push_button
@@ -44,7 +44,7 @@ QUICK = 4_000_000
 SIZES = "Type it as 1600 × 1000."
 
 
-class PictureDialog(QDialog):
+class PictureDialog(StayingDialog):
     """Asks what the picture is to be, and has it written or put on the clipboard.
 
     ask : asks for the name of a file: title, endings → path, or None where it was left.

@@ -125,6 +125,24 @@ def test_inches_have_their_papers_and_their_bar(open_dialog: Callable[..., Mocku
     assert '3 51/64"' in dialog.bar.message  # 95 mm of 100
 
 
+def test_enter_stays_in_the_sheet_and_presses_only_what_has_the_keys(
+    open_dialog: Callable[..., MockupDialog], qtbot: QtBot, told: list[str]
+) -> None:
+    dialog = open_dialog(MockupDialog)
+    enter(qtbot, dialog.hole, "7")
+    assert dialog.options.hole == 7.0
+    for widget in (dialog.preview, dialog.paper):
+        widget.setFocus()
+        qtbot.keyClick(widget, Qt.Key.Key_Return)
+    assert (dialog.isVisible(), told) == (True, [])
+    dialog.after.setFocus()
+    qtbot.keyClick(dialog.after, Qt.Key.Key_Return)
+    assert (dialog.place, told) == (1, [])
+    dialog.save.setFocus()
+    qtbot.keyClick(dialog.save, Qt.Key.Key_Return)
+    assert len(told) == 1
+
+
 def test_printing_says_what_was_printed_or_why_not(
     open_dialog: Callable[..., PagesDialog], qtbot: QtBot, told: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
