@@ -16,10 +16,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from app.lengths import Units
+    from kinematics.project import Project
 
 LINES = 6  # of what is asked are seen at once
 MOST_SEED = 999_999_999
 MOST_WIDTH = 1000.0
+INCH_WIDTH = 28.575  # 1 1/8", the nearest to the usual width that is told in one short fraction
 KIND_TIPS = {
     "single pivot": "One pin: the simplest, where nothing stands behind the panel's rear edge.",
     "four-bar": "Two links on four pins.",
@@ -58,9 +60,9 @@ class Asking(QWidget):
 
     changed = Signal()
 
-    def __init__(self, units: Callable[[], Units]) -> None:
+    def __init__(self, project: Project, units: Callable[[], Units]) -> None:
         super().__init__()
-        self._width, self._seed = Settings().width, Settings().seed
+        self._width, self._seed = first_width(project), Settings().seed
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
@@ -139,6 +141,13 @@ class Asking(QWidget):
     def _take_seed(self, seed: int) -> None:
         self._seed = seed
         self.changed.emit()
+
+
+def first_width(project: Project) -> float:
+    """The width (mm) of links to begin with: that of the widest there is, else a usual one in the builder's units."""
+    widest = max((link.width for link in project.links if link.kind == "link"), default=0.0)
+    usual = INCH_WIDTH if project.display_units == "in" else Settings().width
+    return widest if 0.0 < widest <= MOST_WIDTH else usual
 
 
 def _read_seed(text: str) -> int:

@@ -6,6 +6,7 @@ between other things, so that no find stops the hand.
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import (
@@ -206,7 +207,7 @@ _SELECTED = 0x8000  # QStyle.State_Selected
 
 def unbroken(words: str) -> str:
     """The same words, a figure kept on one line with its unit."""
-    return words.replace(" mm", "\u00a0mm").replace(" × ", "\u00a0×\u00a0")
+    return re.sub(r"(?<=\d) (?=mm|\d+/\d+)", "\u00a0", words).replace(" × ", "\u00a0×\u00a0")
 
 
 def _height(used: QRect | None) -> int:

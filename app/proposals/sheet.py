@@ -89,7 +89,7 @@ class FindSheet(QDialog):
     def _build(self) -> None:
         column = QVBoxLayout(self)
         column.setSpacing(6)
-        self.asking = Asking(lambda: self._document.units)
+        self.asking = Asking(self._document.project, lambda: self._document.units)
         column.addWidget(self.asking)
         self._build_search(column)
         self._build_cards(column)
@@ -138,11 +138,17 @@ class FindSheet(QDialog):
             row.addWidget(button)
         row.addStretch(1)
         column.addLayout(row)
+        row = QHBoxLayout()
         self.said = Told()
-        column.addWidget(self.said)
+        self.said.setMinimumHeight(2 * self.fontMetrics().height() + 4)
+        policy = self.said.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)  # nothing moves under the hand when it speaks
+        self.said.setSizePolicy(policy)
         box = close_only()
         box.rejected.connect(self.close)
-        column.addWidget(box)
+        row.addWidget(self.said, 1)
+        row.addWidget(box, 0, Qt.AlignmentFlag.AlignBottom)
+        column.addLayout(row)
 
     def _connect(self) -> None:
         document, job = self._document, self.job

@@ -164,3 +164,16 @@ def test_the_command_line_hands_over_what_was_asked(
     ]
     assert cli.main(["propose", str(tmp_path / "none.hinge"), "--to", str(to)]) == cli.REFUSED
     assert "no such file" in capsys.readouterr().err
+
+
+@pytest.mark.slow
+def test_the_real_search_finds_a_hinge_for_the_demo_and_report_agrees(tmp_path: Path) -> None:
+    """The whole way, without a stand-in: processes, units, collector, files."""
+    from kinematics.proposals.collecting import Collector
+
+    settings = Settings(kinds=("four-bar",))
+    real = Hunt(demo(), settings, Collector(settings), enough=Enough(good=1, least_units=1))
+    assert propose(demo(), tmp_path / "to", settings, LONG_S, real)
+    first = index(tmp_path / "to")["proposals"][0]
+    assert (first["ok"], first["kind"]) == (True, "four-bar")
+    assert cli.main(["report", str(tmp_path / "to" / first["path"])]) == cli.HOLDS
