@@ -68,11 +68,14 @@ def best_words(kind: str, best: Proposal | None, units: Units) -> str:
 
 def short_words(proposal: Proposal, units: Units) -> str:
     """By how much a proposal falls short, and of what: "14.2 mm short of screen and sill – hatch skin"."""
+    return f"{_amount(proposal, units)} short of “{check_name(proposal.worst, units)}”"
+
+
+def _amount(proposal: Proposal, units: Units) -> str:
+    """By how much a proposal falls short; never told as nothing."""
     say = format_angle if proposal.worst.kind == "opening" else format_length
     amount = say(proposal.short_by, units)
-    if amount == say(0.0, units):
-        amount = say(proposal.short_by, units, fine=True)
-    return f"{amount} short of “{check_name(proposal.worst, units)}”"
+    return say(proposal.short_by, units, fine=True) if amount == say(0.0, units) else amount
 
 
 def progress_words(seconds: float, tried: int, units_done: int, good: int, now: str) -> str:
@@ -94,23 +97,38 @@ def all_best_words(best_by_kind: Mapping[str, Proposal | None], units: Units) ->
 
 # ----------------------------------------------------------------------------------------------------- each proposal
 def card_words(proposal: Proposal, units: Units) -> tuple[str, str, str]:
-    """Three lines on a proposal: what it is and whether it holds; how it moves; how large it is."""
+    """Three lines on a proposal: what it is and whether it holds; how it moves; how large it is.
+
+    Where it falls short, the second says of what, and the third how it moves.
+    """
+    moves = _moves(proposal, units)
+    if proposal.ok:
+        return f"{kind_words(proposal)}  {HOLDS} holds every want", moves, _size(proposal, units)
+    more = len(proposal.short) - 1
+    others = {0: "", 1: "; one want more"}.get(max(more, 0), f"; {more} wants more")
+    title = f"{kind_words(proposal)}  {FAILS} falls short by {_amount(proposal, units)}"
+    return title, f"“{check_name(proposal.worst, units)}”{others}", moves
+
+
+def _moves(proposal: Proposal, units: Units) -> str:
     figures = proposal.figures
-    sign = f"{HOLDS} holds every want" if proposal.ok else f"{FAILS} {short_words(proposal, units)}"
-    back = figure_words(figures, BACK, units)
-    goes = "rear corner never goes back" if back == "never" else f"rear corner goes back {back}"
-    moves = [f"clearance {figure_words(figures, CLEARANCE, units)}", goes]
+    clearance, back = figure_words(figures, CLEARANCE, units), figure_words(figures, BACK, units)
+    said = [clearance if "touch" in clearance else f"clearance {clearance}"]
+    said.append("rear corner never goes back" if back == "never" else f"rear corner goes back {back}")
     if figures.transmission_deg is not None:
-        moves.append(f"transmission {figure_words(figures, TRANSMISSION, units)}")
+        said.append(f"transmission {figure_words(figures, TRANSMISSION, units)}")
+    return "; ".join(said)
+
+
+def _size(proposal: Proposal, units: Units) -> str:
+    figures, pins = proposal.figures, len(proposal.project.pivots)
+    said = [] if pins == 1 else [f"pins within {figure_words(figures, ROOM, units)}"]
     longest = longest_link(proposal.project)
-    size = [] if len(proposal.project.pivots) == 1 else [f"pins within {figure_words(figures, ROOM, units)}"]
     if longest > 0.0:
-        size.append(f"longest link {format_length(longest, units)}")
+        said.append(f"longest link {format_length(longest, units)}")
     if figures.effort is not None:
-        size.append(f"lift {format_number(round(figures.effort), units)} N")
-    pins = len(proposal.project.pivots)
-    size.append("one pin" if pins == 1 else f"{pins} pins")
-    return f"{kind_words(proposal)}  {sign}", "; ".join(moves), "; ".join(size)
+        said.append(f"lift {format_number(round(figures.effort), units)} N")
+    return "; ".join([*said, "one pin" if pins == 1 else f"{pins} pins"])
 
 
 def rounded_words(step: float | None, steps: Sequence[float], units: Units) -> str:

@@ -54,7 +54,15 @@ def test_a_card_says_kind_state_motion_and_size() -> None:
     assert "transmission" in moves
     assert size.startswith("pins within ")
     assert size.endswith("7 pins")
-    first, moves, size = card_words(SINGLE, "mm")
-    assert first.startswith("Single pivot  ✗ 10.0 mm short of")
+    assert card_words(replace(SINGLE, ok=True), "mm")[2] == "one pin"
+
+
+def test_a_card_that_falls_short_says_of_what() -> None:
+    first, of, moves = card_words(SINGLE, "mm")
+    assert first == "Single pivot  ✗ falls short by 10.0 mm"
+    assert of.startswith("“screen and sill – hatch skin”")
+    assert moves.startswith("touches; rear corner goes back ")
     assert "transmission" not in moves
-    assert size == "one pin"
+    worst = SINGLE.worst
+    assert card_words(replace(SINGLE, short=(worst, worst)), "mm")[1].endswith("”; one want more")
+    assert card_words(replace(SINGLE, short=(worst,) * 4), "mm")[1].endswith("”; 3 wants more")
