@@ -1,12 +1,13 @@
 """The proposals as cards: a small picture, what it is and whether it holds, how it moves, how large it is.
 
-What a card shows beyond its words, the picture, needs the proposal analysed once more here; that is done one by one
-between other things, so that no find stops the hand.
+What a card shows beyond its words, the picture, needs the proposal analysed once more here; that is done one by one off
+the window's thread, so that no find stops the hand.
 """
 
 from __future__ import annotations
 
 import re
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import (
@@ -19,7 +20,6 @@ from PySide6.QtCore import (
     QRectF,
     QSize,
     Qt,
-    QTimer,
     Signal,
 )
 from PySide6.QtGui import QColor, QCursor, QFont, QFontMetrics, QHelpEvent, QPainter, QPen
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 
     from app.lengths import Units
     from app.look import Look
+    from app.pumped import Pumped
     from kinematics.analysis import Analysis
     from kinematics.layouts import Miniature
     from kinematics.project import Project
@@ -52,24 +53,26 @@ ROOT = QModelIndex()
 
 
 class Analyses(QObject):
-    """Analyses of proposals, worked out one a turn of the event loop; `read` tells of each."""
+    """Analyses of proposals, worked out one by one off the window's thread; `read` tells of each.
+
+    pumped : does them; it outlives this, as a job that is under way ends in its own time.
+    """
 
     read = Signal()
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, pumped: Pumped, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self._pumped = pumped
         self._known: dict[int, tuple[Project, Analysis]] = {}
         self._wanted: tuple[Proposal, ...] = ()
-        self._timer = QTimer(self)
-        self._timer.setSingleShot(True)
-        self._timer.timeout.connect(self._next)
+        self._is_busy, self._is_closed = False, False
 
     def want(self, proposals: Sequence[Proposal]) -> None:
         """Work these out, the first first, and forget all others."""
         self._wanted = tuple(proposals)
         there = {id(each.project) for each in proposals}
         self._known = {key: value for key, value in self._known.items() if key in there}
-        self._timer.start()
+        self._next()
 
     def of(self, proposal: Proposal) -> Analysis | None:
         """Give an analysis; None where it isn't worked out yet."""
@@ -77,22 +80,37 @@ class Analyses(QObject):
         return None if found is None else found[1]
 
     def now(self, proposal: Proposal) -> Analysis:
-        """Give an analysis, worked out here and now if need be."""
+        """Give an analysis, worked out here and now if need be: what is pointed at is to be seen."""
         found = self.of(proposal)
         if found is None:
-            from kinematics import analyse
-
-            found = analyse(proposal.project)
+            found = _analysed(proposal.project)
             self._known[id(proposal.project)] = (proposal.project, found)
         return found
 
+    def close(self) -> None:
+        """Begin no other; what is under way is told to nobody."""
+        self._is_closed = True
+
     def _next(self) -> None:
-        for each in self._wanted:
-            if self.of(each) is None:
-                self.now(each)
-                self.read.emit()
-                self._timer.start()
-                return
+        waiting = next((each.project for each in self._wanted if self.of(each) is None), None)
+        if waiting is not None and not self._is_busy and not self._is_closed:
+            self._is_busy = True
+            self._pumped.do("proposal", partial(_analysed, waiting), partial(self._take, waiting))
+
+    def _take(self, project: Project, analysis: Analysis) -> None:
+        self._is_busy = False
+        if self._is_closed:
+            return
+        if any(each.project is project for each in self._wanted):
+            self._known[id(project)] = (project, analysis)
+            self.read.emit()
+        self._next()
+
+
+def _analysed(project: Project) -> Analysis:
+    from kinematics import analyse
+
+    return analyse(project)
 
 
 class CardsModel(QAbstractListModel):

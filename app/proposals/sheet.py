@@ -7,6 +7,7 @@ process. Where what is asked changes meanwhile, the search stops, as it would go
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
@@ -20,6 +21,7 @@ from app.proposals.job import SearchJob
 from app.proposals.taking import kept, question, taken
 from app.proposals.wishes import Wishes
 from app.proposals.words import asked_words, best_words, progress_words, rounded_words
+from app.pumped import Pumped
 from app.trials.kept import free_name
 from kinematics.proposals.ranking import ranked
 
@@ -71,7 +73,9 @@ class FindSheet(QDialog):
         self._rounded: dict[tuple[int, tuple[Point, ...]], Proposal] = {}
         self.job = job or SearchJob()
         self.job.setParent(self)
-        self.analyses = Analyses(self)
+        self._pumped = Pumped(parent, lambda fault: document.noticed.emit(str(fault)))
+        self.analyses = Analyses(self._pumped, self)
+        self._is_rounding, self._is_closed = False, False
         self.model = CardsModel(self.analyses, lambda: document.units)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
@@ -278,7 +282,7 @@ class FindSheet(QDialog):
         self.asking.lock(job.is_running)
         self.take.setEnabled(proposal is not None and not stale)
         self.keep.setEnabled(proposal is not None)
-        self.round.setEnabled(proposal is not None and proposal.ok)
+        self.round.setEnabled(proposal is not None and proposal.ok and not self._is_rounding)
         if stale and self.model.proposals:
             self._say(CHANGED)
         elif self.said.text() == CHANGED:
@@ -315,21 +319,29 @@ class FindSheet(QDialog):
             self._say(f"It is kept as the trial “{name}” (Ctrl+T shows the trials).")
 
     def round_it(self) -> None:
-        """Put the chosen proposal's pins on round places, where every want holds there."""
+        """Put the chosen proposal's pins on round places, where every want holds there; off the window's thread."""
         from kinematics.proposals.rounding import rounded
 
         proposal = self.proposal
-        if proposal is None or not proposal.ok:
+        if proposal is None or not proposal.ok or self._is_rounding:
             return
-        units = self._document.units
         steps = ROUND_STEPS[self._document.project.display_units]
-        found = rounded(proposal, steps)
+        self._is_rounding = True
+        self._enable()
+        self._pumped.do("round", partial(rounded, proposal, steps), partial(self._take_rounded, proposal, steps))
+
+    def _take_rounded(self, proposal: Proposal, steps: Sequence[float], found: tuple[Proposal, float] | None) -> None:
+        self._is_rounding = False
+        if self._is_closed:
+            return
         if found is not None:
-            self._rounded[_key(proposal)] = found[0]
-            self._rounded[_key(found[0])] = found[0]
+            was_chosen = self.proposal is proposal
+            self._rounded[_key(proposal)] = self._rounded[_key(found[0])] = found[0]
             self._rank()
-            self._choose(found[0])
-        self._say(rounded_words(None if found is None else found[1], steps, units))
+            if was_chosen:
+                self._choose(found[0])
+        self._say(rounded_words(None if found is None else found[1], steps, self._document.units))
+        self._enable()
 
     def _choose(self, proposal: Proposal) -> None:
         self.cards.setCurrentIndex(self.model.index(self.model.proposals.index(proposal)))
@@ -338,8 +350,10 @@ class FindSheet(QDialog):
         """End the search and its processes, and take the proposal off the board, with the sheet."""
         self._document.analysed.disconnect(self._question_moved)
         self._document.restyled.disconnect(self._restyle)
+        self._is_closed = True
         self._rest.stop()
         self.job.close()
+        self.analyses.close()
         self._shown.show(None)
         super().done(result)
 

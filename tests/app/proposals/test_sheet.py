@@ -164,10 +164,11 @@ def test_keep_as_trial_leaves_the_board(found: FindSheet, window: Window, qtbot:
 def test_rounding_takes_the_card_over_where_every_want_holds(found: FindSheet, qtbot: QtBot) -> None:
     found.cards.setCurrentIndex(found.model.index(0))
     qtbot.mouseClick(found.round, Qt.MouseButton.LeftButton)
+    assert not found.round.isEnabled(), "once is enough"
+    qtbot.waitUntil(lambda: "whole steps of" in found.said.text())
     proposal = found.proposal
     assert proposal is not None
     assert proposal.ok
-    assert "whole steps of" in found.said.text()
     pins = [value for pivot in proposal.project.pivots for value in pivot.at]
     assert all(value * 2 == round(value * 2) for value in pins)
     row = next(k for k, each in enumerate(found.model.proposals) if not each.ok)
@@ -271,6 +272,15 @@ def test_lengths_follow_the_units(found: FindSheet, window: Window, qtbot: QtBot
     assert " mm" not in found.model.words(0)[1]
     assert not found.is_stale, "units are no part of the question"
     qtbot.waitUntil(lambda: "mm" not in found.best.text())
+
+
+def test_pictures_come_by_themselves_and_closing_meanwhile_is_no_fault(found: FindSheet, qtbot: QtBot) -> None:
+    qtbot.waitUntil(lambda: found.model.analysis(1) is not None)
+    found.cards.setCurrentIndex(found.model.index(0))
+    found.round_it()
+    pumped = found._pumped
+    found.close()
+    qtbot.waitUntil(lambda: not pumped.is_busy)
 
 
 def test_every_control_has_a_name(found: FindSheet) -> None:
