@@ -14,10 +14,21 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QContextMenuEvent, QFont, QFontMetricsF, QGuiApplication, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QFrame, QLabel, QMenu, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QMenu,
+    QSizePolicy,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.columns import scrolling_column, tight_column
 from app.document import Selection
+from app.entry.form import push_button
 from app.entry.panel import EntryPanel
 from app.facts import Facts
 from app.lettering import breakable
@@ -180,6 +191,7 @@ class ChecksPanel(QFrame):
     """All checks of the newest analysis, what it remarks, and exact entry beneath."""
 
     asked = Signal(object)  # Check: go to where it speaks of
+    put_right_wanted = Signal()
 
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__()
@@ -202,7 +214,16 @@ class ChecksPanel(QFrame):
         head.setContentsMargins(12, 10, 12, 6)
         head.setSpacing(2)
         self.facts = Facts(self._document)
-        for label in (self._heading, self.summary, self._motion, self.facts.count):
+        top = QHBoxLayout()
+        top.addWidget(self._heading, 1)
+        self.put_right = push_button(
+            "Put right",
+            "Move the free pins as little as possible, until all wants hold; shown first, taken only if you say so.",
+            lambda _=False: self.put_right_wanted.emit(),
+        )
+        top.addWidget(self.put_right)
+        head.addLayout(top)
+        for label in (self.summary, self._motion, self.facts.count):
             head.addWidget(label)
         upper_column.addLayout(head)
         self._scroll, self._column = scrolling_column()

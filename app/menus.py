@@ -154,6 +154,13 @@ class Menus:
             window.show_keep_clear,
             "Ctrl+K",
         )
+        self._add(
+            menu,
+            "Put r&ight",
+            "Move the free pins as little as possible, until all wants hold; shown first, taken only if you say so.",
+            window.putting_right.start,
+            "Ctrl+Shift+R",
+        )
         menu.addSeparator()
         units = menu.addMenu("U&nits")
         names = {"mm": "&Millimetres", "in": "&Inches and fractions"}
@@ -270,6 +277,13 @@ class Menus:
             window.set_pinches,
         )
         self.view.addAction(self.pinches)
+        self.pushes = self._switch(
+            "Arro&ws at the pins",
+            "While a check falls short: which way to push each free pin, and how much a mm of it brings the worst one.",
+            window.board.pushed.is_wanted,
+            window.set_pushes,
+        )
+        self.view.addAction(self.pushes)
 
     def _switch(self, words: str, tip: str, on: bool, act: Callable[[bool], object]) -> QAction:
         """Make an action that is on or off."""

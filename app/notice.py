@@ -40,11 +40,15 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """Something to choose. `key`: what it is about; a newer question on the same takes its place."""
+    """Something to choose. `key`: what it is about; a newer question on the same takes its place.
+
+    away : what putting it away says and does; without one it is asked again at the next start.
+    """
 
     key: str
     sentence: str
     choices: tuple[Choice, ...]
+    away: Choice | None = None
 
 
 class Notice(QFrame):
@@ -133,11 +137,14 @@ class Notice(QFrame):
 
     def dismiss(self) -> None:
         """Put away what is shown: a sentence, or a question without an answer."""
+        shown = self._shown
         if self._sentence:
             self._sentence = ""
         else:
-            self._questions = [each for each in self._questions if each is not self._shown]
+            self._questions = [each for each in self._questions if each is not shown]
         self._show()
+        if shown is not None and shown.away is not None:
+            shown.away.act()
 
     def pass_on(self) -> None:
         """Let the sentence go as the work goes on, once there was time to read."""
@@ -177,9 +184,7 @@ class Notice(QFrame):
             self._shown = question
             self._put_answers(question)
         self._colour()
-        self._button.setText("Later" if question is not None else "Dismiss")
-        tip = "Ask again at the next start." if question is not None else "It changes nothing in the project."
-        named(self._button, f"{self._button.text()}: put the notice away", f"Put this notice away. {tip}")
+        self._name_button(question)
         is_news = text != self.sentence
         self._label.setText(text)
         self._label.setAccessibleName(text)
@@ -189,6 +194,16 @@ class Notice(QFrame):
             self.fit()
         if text and is_news:
             QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.Alert))
+
+    def _name_button(self, question: Question | None) -> None:
+        """Say what putting the notice away does."""
+        if question is not None and question.away is not None:
+            self._button.setText(question.away.words)
+            named(self._button, question.away.words, question.away.tip)
+            return
+        self._button.setText("Later" if question is not None else "Dismiss")
+        tip = "Ask again at the next start." if question is not None else "It changes nothing in the project."
+        named(self._button, f"{self._button.text()}: put the notice away", f"Put this notice away. {tip}")
 
     def _put_answers(self, question: Question | None) -> None:
         for button in self._answers:

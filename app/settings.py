@@ -105,6 +105,14 @@ class Settings:
         """Remember whether they are."""
         self._store.setValue("pinches", marked)
 
+    def pushes(self) -> bool:
+        """Whether arrows at the pins show which way to push them."""
+        return bool(self._store.value("pushes", True) not in (False, "false"))
+
+    def set_pushes(self, shown: bool) -> None:
+        """Remember whether they do."""
+        self._store.setValue("pushes", shown)
+
     def number(self, name: str) -> int:
         """Give a stored whole number; 0 where there is none, or one that no screen has pixels for."""
         stored = str(self._store.value(f"state/{name}", 0))

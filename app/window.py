@@ -43,6 +43,7 @@ from app.offers import Offers
 from app.preferences_dialog import PreferencesDialog
 from app.proposals.sheet import FindSheet
 from app.proposals.showing import Shown
+from app.putting_right import PuttingRight
 from app.rail import Rail, SheetArea
 from app.removing import remove_all
 from app.settings import Settings
@@ -92,10 +93,12 @@ class Window(QMainWindow):
         self.offers = Offers(self)
         self.board.set_snaps(self.settings.snaps())
         self.board.pinched.is_wanted = self.settings.pinches()
+        self.board.pushed.is_wanted = self.settings.pushes()
         self._trials = TrialReadings(document, self)
         self._beside = Beside(self.board)
         self._swept = SweptOverlay(self.board)
         self._proposed = Shown(self.board)
+        self.putting_right = PuttingRight(self.board, self.area.notice, self)
         self.help = HelpDesk(self)
         self.first_steps = FirstSteps(self)
         self.menus = Menus(self)
@@ -138,6 +141,7 @@ class Window(QMainWindow):
         self.trace.photo_wanted.connect(self.ask_photo)
         self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
         self.checks.asked.connect(self._go_to)
+        self.checks.put_right_wanted.connect(self.putting_right.start)
         self.board.view.pressed.connect(lambda *_: self.strip.stop())  # else the pose runs on under the hand
         self.strip.played.connect(self.menus.show_playing)
         QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _: self._apply_look())
@@ -227,6 +231,11 @@ class Window(QMainWindow):
         """Mark pinch places on the board, or not, and remember it."""
         self.settings.set_pinches(marked)
         self.board.pinched.is_wanted = marked
+
+    def set_pushes(self, shown: bool) -> None:
+        """Show by arrows which way to push the pins, or not, and remember it."""
+        self.settings.set_pushes(shown)
+        self.board.pushed.is_wanted = shown
 
     def set_units(self, units: str) -> None:
         """Show and type lengths in mm or inches."""
@@ -368,6 +377,7 @@ class Window(QMainWindow):
             return
         self.strip.stop()
         self.standing.remember()
+        self.putting_right.leave()
         event.accept()
         sheet = self.findChild(FindSheet)
         if sheet is not None:
@@ -420,6 +430,8 @@ class Window(QMainWindow):
             self.remove_selected()
         elif key == Qt.Key.Key_Escape and self.area.notice.sentence and self.area.notice.question is None:
             self.area.notice.dismiss()  # a question is not put away by an Esc that was meant for something else
+        elif key == Qt.Key.Key_Escape and self.putting_right.is_asking:
+            self.putting_right.leave()
         elif key == Qt.Key.Key_Escape and self.first_steps.callouts:
             self.first_steps.put_away()
         elif key == Qt.Key.Key_Escape:

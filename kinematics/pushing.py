@@ -11,13 +11,19 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from kinematics.following import WAYS, following, panel_still
 from kinematics.slopes import slopes
 
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
+    from kinematics.arrays import Floats
     from kinematics.project import Point
-    from kinematics.results import Check
+    from kinematics.results import Check, Pose
 
+SINGULAR = 1e-3
+"""A pin whose place at a pose hardly depends on its shut place (the determinant of the one by the other)."""
 LEAST = 0.02
 """mm or deg per mm below which a pin isn't worth pushing."""
 
@@ -26,7 +32,7 @@ LEAST = 0.02
 class Push:
     """What one pin can do for a check.
 
-    way : unit vector, for the pin's shut place.   per_mm : how much better the check gets per mm that way, above 0:
+    way : unit vector, where the pin is pushed.   per_mm : how much better the check gets per mm that way, above 0:
     mm, or deg for an opening, a transmission angle, and a gap that touches (less of the travel in contact).
     """
 
@@ -49,17 +55,42 @@ class Pushes:
         return touches or self.check.kind in ("opening", "transmission")
 
 
-def pushes(analysis: Analysis, check: Check | None = None) -> Pushes | None:
-    """Which way to push the free pins for a check, or without one for the worst; None where no rate is honest."""
+def pushes(analysis: Analysis, check: Check | None = None, pose: Pose | None = None) -> Pushes | None:
+    """Which way to push the free pins for a check, or without one for the worst; None where no rate is honest.
+
+    pose : where the pins are pushed; the ways are then those in which they go there, panel held, and per_mm counts
+    from there too. None: shut. Pins that can't be pushed at that pose are left out.
+    """
     if not analysis.checks:
         return None
     check = analysis.checks[0] if check is None else check
     rates = slopes(analysis, check)
     if rates is None:
         return None
+    if pose is not None and pose.deg > 0.0:
+        rates = _at_pose(analysis, pose, rates)
     found = []
     for pivot, (x, y) in zip(analysis.project.pivots, rates.tolist(), strict=True):
         rate = math.hypot(x, y)
         if not pivot.locked and rate >= LEAST:
             found.append(Push(pivot.id, (x / rate, y / rate), rate))
     return Pushes(check, tuple(found))
+
+
+def _at_pose(analysis: Analysis, pose: Pose, rates: Floats) -> Floats:
+    """Rates per mm of the pivots' places at a pose, from those per mm of their shut places; 0 where that is singular.
+
+    With the place at the pose p and the shut place s, dp = M·ds; so what is rate·ds is also (M⁻ᵀ·rate)·dp.
+    """
+    y = analysis.unknowns(pose)
+    follow = following(analysis.sweep, y, panel_still(analysis.sweep, y))
+    found = np.zeros_like(rates)
+    for k, pivot in enumerate(analysis.project.pivots):
+        column = analysis.links.index(pivot.joins[0])
+        e = follow.e[0, column]
+        place = follow.shifts[0, column] + e * complex(*pivot.at)
+        moves = follow.drifts(np.array([0]), np.array([column]), np.array([place]))[0, k] + e * WAYS
+        M = np.array([moves.real, moves.imag])
+        if np.isfinite(M).all() and abs(np.linalg.det(M)) > SINGULAR:
+            found[k] = np.linalg.solve(M.T, rates[k])
+    return found

@@ -24,6 +24,7 @@ from app.board.menu import menu_at
 from app.board.photos import Photos
 from app.board.pinched import Pinched
 from app.board.pointer import DRAWING_HINT, Pointer
+from app.board.pushed import Pushed
 from app.board.resting import Resting
 from app.board.scene import Scene
 from app.board.toolbox import HAND, Toolbox
@@ -85,6 +86,7 @@ class Board(QWidget):
         self.is_stale = False  # words have changed that have no places yet
         self.way: Way = "straight"  # how the pieces of outlines run that are drawn
         self.pointer = Pointer(self)
+        self.pushed = Pushed(self)
         self._resting = Resting(self)
         self.toolbox = Toolbox(look)
         self.cross = Cross(self)
@@ -330,6 +332,7 @@ class Board(QWidget):
         self.photos.place(self.placements)
         self._glass.tell(self._shown, pose, self._document.units)
         self._measured.show(self._document)
+        self.pushed.put()
         self.arrange()
 
     def _show_selection(self, _: Selection | None) -> None:
@@ -339,6 +342,7 @@ class Board(QWidget):
     def show_marking(self) -> None:
         """Show what is selected and what lies under the pointer."""
         self._show_selected()
+        self.pushed.put()
         self.arrange()
 
     def _show_selected(self) -> None:

@@ -1,4 +1,4 @@
-"""A trial on the board, in thin dashed lines beside the layout that is there, at the opening that is looked at."""
+"""Another layout on the board, in thin dashed lines beside the one that is there, at the opening that is looked at."""
 
 from __future__ import annotations
 
@@ -14,10 +14,13 @@ GROUP = "beside"
 
 
 class Beside:
-    """Shows one trial's analysis on the board, or none; follows the opening, the look and the fixed link's name."""
+    """Shows one layout's analysis on the board, or none; follows the opening, the look and the fixed link's name.
 
-    def __init__(self, board: Board) -> None:
-        self._board = board
+    group : of its shapes; two that are shown at once need two.
+    """
+
+    def __init__(self, board: Board, group: str = GROUP) -> None:
+        self._board, self._group = board, group
         self._analysis: Analysis | None = None
         board.document.posed.connect(lambda _: self._draw())
         board.document.restyled.connect(self._draw)
@@ -31,10 +34,10 @@ class Beside:
     def _draw(self) -> None:
         document, scene = self._board.document, self._board.scene
         if self._analysis is None:
-            if scene.has(GROUP):
-                scene.show_shapes(GROUP, [])
+            if scene.has(self._group):
+                scene.show_shapes(self._group, [])
                 self._board.view.viewport().update()
             return
         shapes = beside(self._analysis, document.pose.deg, document.project.fixed.id, scene.look)
-        scene.show_shapes(GROUP, shapes)
+        scene.show_shapes(self._group, shapes)
         self._board.view.viewport().update()

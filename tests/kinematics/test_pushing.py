@@ -9,6 +9,7 @@ import pytest
 
 from kinematics import analyse, edits
 from kinematics.project import Limit, Link, Mark, Pivot, Project, Travel
+from kinematics.placing import drag_pivot
 from kinematics.pushing import pushes
 from tests import specimens
 
@@ -61,6 +62,25 @@ def test_the_way_is_the_best_one() -> None:
         assert grown[2] == pytest.approx(push.per_mm, abs=0.01)
         assert grown[2] > max(grown[1], grown[3])
         assert grown[0] == pytest.approx(0.0, abs=0.01)
+
+
+def test_pins_pushed_at_a_pose_go_that_way_there() -> None:
+    """Dragged at 40° by 0.05 mm along the arrow, the margin grows by the rate told for that pose."""
+    project = specimens.demo_six_bar
+    analysis = analyse(project)
+    pose = analysis.pose(40.0)
+    found = pushes(analysis, pose=pose)
+    assert found is not None
+    assert len(found.pins) >= 3
+    for push in found.pins:
+        pin = project.pivot(push.pivot)
+        x, y = pose.place(analysis.links.index(pin.joins[0]), pin.at)
+        moved = drag_pivot(project, analysis, pin.id, pose, (x + 0.05 * push.way[0], y + 0.05 * push.way[1]))
+        if moved is None:
+            continue  # the hand couldn't drag it there either
+        checks = analyse(moved, near=analysis).checks
+        margin = next(each.margin for each in checks if each.subject == found.check.subject)
+        assert (margin - found.check.margin) / 0.05 == pytest.approx(push.per_mm, rel=0.03, abs=0.01), push.pivot
 
 
 def test_a_gap_that_touches_is_pushed_out_of_contact_in_degrees() -> None:
