@@ -41,8 +41,8 @@ def moves_sentence(mended: Mended, before: Analysis, units: Units) -> str:
         others = "the other" if len(rest) == 1 else f"{len(rest)} others"
         told.append(f"{others} by {format_length(rest[0][0], units)} or less")
     short = [check_name(check, units) for check in before.checks if not check.ok]
-    named = listed(short if len(short) <= MOST_WANTS + 1 else [*short[:MOST_WANTS], f"{len(short) - MOST_WANTS} more"])
-    return f"Put right moves {listed(told)}. Then all wants hold, {named} too."
+    named = short if len(short) <= MOST_WANTS + 1 else [*short[:MOST_WANTS], f"{len(short) - MOST_WANTS} more"]
+    return f"Put right moves {listed(told)}. Then all wants hold, these too: {'; '.join(named)}."
 
 
 def fight_sentence(fighting: Iterable[Fight], units: Units) -> str:
@@ -54,12 +54,14 @@ def fight_sentence(fighting: Iterable[Fight], units: Units) -> str:
         return "No moves of the free pins were found with which all wants hold. Change a pin by hand, and try again."
     if len(fighting) == 1:
         only = fighting[0]
+        if only.as_drawn:
+            return f"No pin can give what {_want(only, units)} asks: as drawn it is {_amount(only, units)} too much."
         by = f" It would have to give {_amount(only, units)}." if only.by > 0.0 else ""
         return f"The free pins near their places can't give what {_want(only, units)} asks.{by}"
-    names = listed([_want(fight, units) for fight in (*gives, *others)])
+    names = "; ".join(_want(fight, units) for fight in (*gives, *others))
     if not gives:
         return f"These wants fight each other near the present pins: {names}."
-    amounts = listed([f"{check_name(fight.check, units)} {_amount(fight, units)}" for fight in gives])
+    amounts = "; ".join(f"{check_name(fight.check, units)}, {_amount(fight, units)}" for fight in gives)
     return (
         f"These wants fight each other near the present pins: {names}. At the least {amounts} would have to be given."
     )

@@ -1,6 +1,6 @@
 """Which way to push: an arrow at every free pin that helps the worst check, on the sheet. No Qt here.
 
-Its length tells how much a mm brings, on a fixed scale: 30 pixels for each mm (or degree) per mm. The figure stands
+Its length tells how much a mm brings, on a fixed scale: 42 pixels for each mm (or degree) per mm. The figure stands
 beside it where it is asked for: at pins that are selected or under the pointer.
 """
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from kinematics.project import Point
     from kinematics.pushing import Push, Pushes
 
-SCALE = 30.0
+SCALE = 42.0
 """Pixels for each mm (or degree) that a mm brings."""
 
 
@@ -40,7 +40,7 @@ def push_marks(
         glyph = f"push {push_length(push.per_mm)}"
         turn = degrees(atan2(push.way[1], push.way[0]))
         key = f"push:{push.pivot}"
-        shapes.append(Symbol(key, link_id, (at,), glyph, look.ink, look.paper, Layer.GAPS, turn))
+        shapes.append(Symbol(key, link_id, (at,), glyph, look.ink, look.paper, Layer.HANDS, turn))
         if push.pivot in told:
             clear = PUSH_TAIL + push_length(push.per_mm) + 4.0
             words = push_words(push, found.in_degrees, units)

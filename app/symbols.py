@@ -93,20 +93,20 @@ GLYPHS: dict[str, tuple[Piece, ...]] = {
     "flash": (_disc(14.0, "", 2.0), _disc(22.0, "", 1.4)),
 }
 
-PUSH_STEP, PUSH_MOST = 6, 90
+PUSH_STEP, PUSH_MOST = 6, 102
 
 
 def _push(length: float) -> tuple[Piece, ...]:
     """An arrow that leaves a pin along +x until it is turned: an open head, and no word could be taken for it."""
     tail, tip = PUSH_TAIL, PUSH_TAIL + length
     return (
-        Piece(((tail, 0.0), (tip - 7.0, 0.0)), px=1.2),
-        Piece(((tip - 8.0, -3.6), (tip, 0.0), (tip - 8.0, 3.6)), closed=True, fill="paper", px=1.2),
+        Piece(((tail, 0.0), (tip - 8.0, 0.0)), px=1.6),
+        Piece(((tip - 9.0, -3.8), (tip, 0.0), (tip - 9.0, 3.8)), closed=True, fill="paper", px=1.4),
     )
 
 
 PUSH_TAIL = 8.0  # off the pin's middle, pixels
-PUSHES = tuple(range(12, PUSH_MOST + 1, PUSH_STEP))  # lengths that there are, pixels
+PUSHES = tuple(range(18, PUSH_MOST + 1, PUSH_STEP))  # lengths that there are, pixels
 GLYPHS.update({f"push {length}": _push(float(length)) for length in PUSHES})
 
 

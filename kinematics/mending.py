@@ -28,7 +28,7 @@ from kinematics.nearmisses import Rows, near_misses
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from kinematics.arrays import Floats
+    from kinematics.arrays import Floats, Ints
     from kinematics.project import Point, Project
     from kinematics.results import Check
 
@@ -64,11 +64,12 @@ AGAINST = 1e-4
 class Fight:
     """A want that can't be met along with others: its check, and by how much it would have to give (mm or deg).
 
-    by is 0 for one that needn't give, but against which others stand.
+    by is 0 for one that needn't give, but against which others stand.   as_drawn : no pin changes anything about it.
     """
 
     check: Check
     by: float
+    as_drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,9 +195,13 @@ class _Search:
 
     def beyond_pins(self) -> bool:
         """Whether a want is missed where no pin changes anything: a shut gap of outlines, say."""
+        return bool(self.as_drawn().size)
+
+    def as_drawn(self) -> Ints:
+        """Give the checks that are missed at some place where no pin changes anything."""
         rows = self.state.rows
         idle = np.abs(rows.rates[:, self.free]).max(axis=(1, 2), initial=0.0) < IDLE
-        return bool((idle & (rows.margins < -NOUGHT)).any())
+        return np.unique(rows.checks[idle & (rows.margins < -NOUGHT)])
 
     def cost(self, state: _State) -> float:
         """What is to become less: how far pins went, and by how much wants are missed."""
@@ -289,4 +294,5 @@ class _Search:
         silent = [not check.ok and k not in rows.checks for k, check in enumerate(checks)]
         part = (given > 1e-6) | (weights > AGAINST * max(float(weights.max(initial=0.0)), 1e-12)) | np.array(silent)
         order = np.argsort(-given, kind="stable")
-        return tuple(Fight(checks[k], float(given[k])) for k in order.tolist() if part[k])
+        drawn = set(self.as_drawn().tolist())
+        return tuple(Fight(checks[k], float(given[k]), k in drawn) for k in order.tolist() if part[k])

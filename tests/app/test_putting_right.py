@@ -124,7 +124,7 @@ def test_wants_that_fight_are_told(qtbot: QtBot, window: Window) -> None:
     ask(qtbot, window)
     sentence = window.area.notice.sentence
     assert "screen and sill – hatch skin (500.0 mm)" in sentence
-    assert "488.0 mm" in sentence, "at shut they stand 12 mm apart, whatever the pins do"
+    assert "as drawn it is 488.0 mm too much" in sentence, "at shut they stand 12 mm apart, whatever the pins do"
     assert not is_shown_beside(window)
 
 

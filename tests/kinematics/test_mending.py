@@ -170,6 +170,7 @@ def test_half_a_metre_of_clearance_is_told() -> None:
     (fight,) = found.fighting
     assert fight.check.kind == "gap"
     assert fight.by > 400.0
+    assert fight.as_drawn, "shut, the lid lies where it was drawn"
 
 
 def test_nothing_is_free() -> None:

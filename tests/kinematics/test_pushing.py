@@ -8,8 +8,8 @@ from dataclasses import replace
 import pytest
 
 from kinematics import analyse, edits
-from kinematics.project import Limit, Link, Mark, Pivot, Project, Travel
 from kinematics.placing import drag_pivot
+from kinematics.project import Limit, Link, Mark, Pivot, Project, Travel
 from kinematics.pushing import pushes
 from tests import specimens
 

@@ -77,7 +77,9 @@ def test_they_stand_at_the_pins_at_any_pose(board: Board) -> None:
     assert shut is not None
     assert there is not None
     assert shut.at[0] == board.document.project.pivot("P1").at
-    assert there.at[0] == pytest.approx(board.document.pose.place(board.document.analysis.links.index("arm"), shut.at[0]))
+    assert there.at[0] == pytest.approx(
+        board.document.pose.place(board.document.analysis.links.index("arm"), shut.at[0])
+    )
 
 
 def test_the_figure_is_told_of_what_is_selected_or_under_the_pointer(qtbot: QtBot, board: Board) -> None:
@@ -103,7 +105,7 @@ def test_they_can_be_switched_off_and_outlive_another_sheet(board: Board) -> Non
     assert board.scene.has("pushes")
 
 
-@pytest.mark.parametrize(("rate", "px"), [(0.03, 12), (1.0, 30), (2.0, 60), (50.0, 90)])
+@pytest.mark.parametrize(("rate", "px"), [(0.03, 18), (1.0, 42), (2.0, 84), (50.0, 102)])
 def test_the_length_is_on_a_fixed_scale(rate: float, px: int) -> None:
     assert push_length(rate) == px
 
