@@ -219,7 +219,7 @@ class ChecksPanel(QFrame):
         self.put_right = push_button(
             "Put right",
             "Move the free pins as little as possible, until all wants hold; shown first, taken only if you say so.",
-            lambda _=False: self.put_right_wanted.emit(),
+            self._want_right,
         )
         top.addWidget(self.put_right)
         head.addLayout(top)
@@ -245,6 +245,9 @@ class ChecksPanel(QFrame):
         whole = tight_column(self)
         whole.setContentsMargins(1, 0, 0, 0)
         whole.addWidget(self.split)
+
+    def _want_right(self) -> None:
+        self.put_right_wanted.emit()
 
     def _share_with_list(self, listed: bool) -> None:
         """Give the list of parts more of the column while it is turned to."""

@@ -62,9 +62,7 @@ def fight_sentence(fighting: Iterable[Fight], units: Units) -> str:
     if not gives:
         return f"These wants fight each other near the present pins: {names}."
     amounts = "; ".join(f"{check_name(fight.check, units)}, {_amount(fight, units)}" for fight in gives)
-    return (
-        f"These wants fight each other near the present pins: {names}. At the least {amounts} would have to be given."
-    )
+    return f"These wants fight each other near the present pins: {names}. What must be given at least: {amounts}."
 
 
 def _want(fight: Fight, units: Units) -> str:

@@ -18,7 +18,7 @@ import numpy as np
 from kinematics.arrays import as_complex
 from kinematics.following import Following, following, following_fold, motion_still, panel_still
 from kinematics.overlap import partings
-from kinematics.slopes import band_shares, slopes, spacing_slopes
+from kinematics.slopes import band_shares, slopes, spacing_slopes, zone_slopes
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -227,10 +227,20 @@ def _spacing(analysis: Analysis, check: Check, _: _Looks, add: Callable[[float, 
             add(margin, spacing_slopes(analysis.project, a.id, b.id))
 
 
+def _zone(analysis: Analysis, check: Check, _: _Looks, add: Callable[[float, Floats | None], None]) -> None:
+    """All pins of the link, not the one that stands worst alone, and all edges that face them."""
+    if check.have is None:
+        return
+    for pin in analysis.project.pivots_on(check.subject[0]):
+        for margin, rates in zone_slopes(analysis.project, check.subject[0], pin.id):
+            add(margin, rates)
+
+
 _MORE: dict[str, Callable[[Analysis, Check, _Looks, Callable[[float, Floats | None], None]], None]] = {
     "gap": _gap,
     "shut gap": _shut_gap,
     "limit": _limit,
     "roof": _roof,
     "pin spacing": _spacing,
+    "zone": _zone,
 }

@@ -27,8 +27,11 @@ from kinematics import motion
 from kinematics.arrays import as_complex
 from kinematics.contact import geometries
 from kinematics.following import following, following_fold, motion_still, panel_still
+from kinematics.zoning import flaw, inside
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from kinematics.analysis import Analysis
     from kinematics.arrays import Complexes, Floats
     from kinematics.bodies import Body
@@ -63,17 +66,22 @@ def slopes(analysis: Analysis, check: Check) -> Floats | None:
     """
     if check.have is None:
         return None
-    if check.kind == "pin spacing":
-        return spacing_slopes(analysis.project, check.subject[1], check.subject[2])
+    if check.kind in _AS_DRAWN:
+        return _AS_DRAWN[check.kind](analysis.project, check)
     if analysis.state != "moves" or analysis.sweep.branch.curve.redundant or check.deg is None:
         return None
+    rates = _moving(analysis, check)
+    return rates if rates is not None and np.isfinite(rates).all() else None
+
+
+def _moving(analysis: Analysis, check: Check) -> Floats | None:
+    """The rates of what depends on the motion."""
     if check.kind == "opening":
         return _opening(analysis)
-    if check.kind == "gap" and check.have <= 0.0:
+    if check.kind == "gap" and check.have is not None and check.have <= 0.0:
         return _contact(analysis, gap_of(analysis, check))
-    at = pose_at(analysis, check.deg, check.after_deg)
-    rates = None if at is None else _MARGINS[check.kind](analysis, check, at) if check.kind in _MARGINS else None
-    return rates if rates is not None and np.isfinite(rates).all() else None
+    at = None if check.deg is None else pose_at(analysis, check.deg, check.after_deg)
+    return None if at is None or check.kind not in _MARGINS else _MARGINS[check.kind](analysis, check, at)
 
 
 def pose_at(analysis: Analysis, deg: float, after_deg: float = 0.0) -> At | None:
@@ -199,7 +207,17 @@ def _carried(analysis: Analysis, at: At, link: str, shut: Point) -> Complexes:
     return at.drift(column, complex(at.follow.shifts[0, column] + at.follow.e[0, column] * complex(*shut)))
 
 
-_MARGINS = {"gap": _gap, "shut gap": _shut_gap, "limit": _limit, "roof": _roof, "front edge": _front}
+_AS_DRAWN: dict[str, Callable[[Project, Check], Floats | None]] = {
+    "pin spacing": lambda project, check: spacing_slopes(project, check.subject[1], check.subject[2]),
+    "zone": lambda project, check: zone_slopes(project, *check.subject)[0][1],
+}
+_MARGINS: dict[str, Callable[[Analysis, Check, At], Floats | None]] = {
+    "gap": _gap,
+    "shut gap": _shut_gap,
+    "limit": _limit,
+    "roof": _roof,
+    "front edge": _front,
+}
 
 
 def _opening(analysis: Analysis) -> Floats | None:
@@ -224,6 +242,35 @@ def spacing_slopes(project: Project, first: str, second: str) -> Floats | None:
     rates[a] = (way.real / abs(way), way.imag / abs(way))
     rates[b] = -rates[a]
     return rates
+
+
+def zone_slopes(project: Project, link: str, pin: str) -> list[tuple[float, Floats]]:
+    """How far a pin stands within its zone (mm, negative outside), and how that changes: of the zone in which it
+    stands best the nearest edge first, then, for one that stands inside, every edge that faces it.
+    """
+    at = complex(*project.pivot(pin).at)
+    rings = [zone.points for zone in project.zones if zone.on == link and not flaw(zone.points)]
+    best = max(rings, key=lambda points: inside(points, project.pivot(pin).at))
+    tails = as_complex(best)
+    heads = np.roll(tails, -1)
+    tails, heads = tails[tails != heads], heads[tails != heads]
+    shares = ((at - tails) * (heads - tails).conj()).real / np.abs(heads - tails) ** 2
+    feet = tails + np.clip(shares, 0.0, 1.0) * (heads - tails)
+    off = np.abs(at - feet)
+    is_in = inside(best, (at.real, at.imag)) >= 0.0
+    nearest = int(np.argmin(off))
+    faced = [k for k in np.flatnonzero((shares > 0.0) & (shares < 1.0)).tolist() if k != nearest] if is_in else []
+    side = 1.0 if is_in else -1.0
+    area = (tails.conj() * heads).imag.sum()  # above 0 where the edges run anticlockwise, and inside lies on their left
+    k = next(place for place, pivot in enumerate(project.pivots) if pivot.id == pin)
+    found = []
+    for edge in (nearest, *faced):
+        inwards = 1j * math.copysign(1.0, area) * (heads[edge] - tails[edge])
+        way = side * (at - feet[edge]) if off[edge] > ONE_PLACE else inwards
+        rates = np.zeros((len(project.pivots), 2))
+        rates[k] = way.real / abs(way), way.imag / abs(way)
+        found.append((side * float(off[edge]), rates))
+    return found
 
 
 # ---------------------------------------------------------------------------------------------------------- contact

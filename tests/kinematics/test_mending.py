@@ -13,7 +13,7 @@ from app.files import load
 from kinematics import analyse, edits
 from kinematics.mending import Mended, mend
 from kinematics.nearmisses import near_misses
-from kinematics.project import Limit, Link, Mark, Pivot, Project, Travel
+from kinematics.project import Limit, Link, Mark, Pivot, Project, Travel, Zone
 from kinematics.room import FrontEdge, Room
 from resources import find
 from tests import specimens
@@ -139,6 +139,20 @@ def test_every_kind_of_want_at_once() -> None:
     assert found.ok
     assert all(check.ok for check in analyse(found.project).checks)
     assert moved_by(found) < 12.0
+
+
+def test_pins_outside_their_zones_come_in() -> None:
+    """O1 and O2 of the bench have zones beside which they stand, 3 mm and 2 mm; both come in, and no farther."""
+    bench = DEMOS["potting bench"]
+    (ax, ay), (bx, by) = (bench.pivot(name).at for name in ("O1", "O2"))
+    left = Zone("bin", ((ax + 3.0, ay - 20.0), (ax + 40.0, ay - 20.0), (ax + 40.0, ay + 20.0), (ax + 3.0, ay + 20.0)))
+    low = Zone("bin", ((bx - 20.0, by - 30.0), (bx + 20.0, by - 30.0), (bx + 20.0, by - 2.0), (bx - 20.0, by - 2.0)))
+    project = replace(bench, zones=(left, low))
+    assert any(check.kind == "zone" and not check.ok for check in analyse(project).checks)
+    found = mend(project)
+    assert found.ok
+    assert found.moved["O1"][0] == pytest.approx(3.0, abs=0.05)
+    assert found.moved["O2"][1] == pytest.approx(-2.0, abs=0.05)
 
 
 def test_a_larger_opening_than_the_dead_point_allows() -> None:

@@ -11,9 +11,10 @@ import pytest
 
 from app.files import load
 from kinematics import analyse, edits
-from kinematics.project import GapWant, Outline, Project, ShutWant
+from kinematics.project import GapWant, Outline, Project, ShutWant, Zone
 from kinematics.room import FrontEdge, Room
-from kinematics.slopes import slopes
+from kinematics.slopes import slopes, zone_slopes
+from kinematics.zoning import inside
 from resources import find
 from tests import specimens
 from tests.kinematics.random_linkages import linkage
@@ -161,6 +162,23 @@ def test_pins_of_a_band_at_one_place_have_no_honest_rate() -> None:
     analysis = analyse(project)
     check = next(check for check in analysis.checks if check.kind == "gap")
     assert slopes(analysis, check) is None
+
+
+@pytest.mark.parametrize("ring", [1, -1])
+@pytest.mark.parametrize("place", [(3.0, 5.0), (-4.0, 5.0), (-3.0, -4.0), (0.0, 7.0), (9.0, 18.0), (26.0, 30.0)])
+def test_a_pin_in_its_zone(place: tuple[float, float], ring: int) -> None:
+    """A zone with a notch, its corners listed either way round: inside, outside, off a corner, on the edge."""
+    corners = ((0.0, 0.0), (30.0, 0.0), (30.0, 20.0), (20.0, 20.0), (20.0, 28.0), (0.0, 28.0))[::ring]
+    project = replace(HATCH, zones=(Zone("bulkhead", corners),))
+    project = edits.move_pivot(project, "O1", place)
+    margin, rates = zone_slopes(project, "bulkhead", "O1")[0]
+    assert margin == pytest.approx(inside(corners, place), abs=1e-12)
+    way = rates[[pivot.id for pivot in project.pivots].index("O1")]
+    assert math.hypot(*way) == pytest.approx(1.0)
+    assert np.abs(rates).sum() == pytest.approx(np.abs(way).sum()), "no other pin has a part in it"
+    step = 1e-4
+    there = inside(corners, (place[0] + step * float(way[0]), place[1] + step * float(way[1])))
+    assert there - margin == pytest.approx(step, abs=1e-9), "it is the steepest way"
 
 
 @pytest.mark.parametrize("name", sorted(specimens.ALL))
