@@ -92,7 +92,8 @@ def extent(project: Project, analysis: Analysis) -> NDArray[np.float64]:
     """Give points (n, 2) mm between which all of the picture lies: outlines, zones, pins, marks shut, and the panel
     through its sweep, floor and roof; nothing of what is hidden.
     """
-    found = [np.array(part.points) for part in (*seen(project.outlines), *project.zones)]
+    lines = [outline.points for outline in seen(project.outlines)] + [zone.points for zone in project.zones]
+    found = [np.array(line) for line in lines]
     spots = [*(pivot.at for pivot in seen(project.pivots)), *(mark.at for mark in seen(project.marks))]
     found += [np.array([spot]) for spot in spots]
     panel = analysis.links.index(project.panel.id)

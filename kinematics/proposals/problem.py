@@ -71,7 +71,7 @@ class BandPair:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bound:
-    """A limit on a point of the panel, its mark: Re(way · moved) ≥ want from an opening (rad) on; side: of the limit."""
+    """A limit on the panel's point of a mark: Re(way · moved) ≥ want from an opening (rad) on; side: of the limit."""
 
     at: complex
     way: complex
