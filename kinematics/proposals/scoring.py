@@ -28,9 +28,9 @@ DEEP = 15.0
 """mm from which on a miss counts by its logarithm, as a point deep within a wall tells little more than one within."""
 BAND_POINTS = 5
 """Points on each side of a link's band that are looked up."""
-SPARE = 0.30
+SPARE = 0.6
 """Determinants below this are wished away, …"""
-SPARE_MM = 12.0
+SPARE_MM = 20.0
 """… as so many mm for the whole of it."""
 OUT_OF_REACH = 0.05
 """What a mm beyond a hinge's usual size weighs."""
@@ -249,5 +249,5 @@ def _wishes(problem: Problem, pins: Complexes, marched: March) -> Floats:
     least = marched.spare.min(axis=0)
     away = np.abs(pins - problem.frame.origin) - 1.3 * problem.size
     return np.concatenate(
-        [SPARE_MM * np.maximum(0.0, SPARE - least)[None, :] / SPARE * 0.3, OUT_OF_REACH * np.maximum(0.0, away)]
+        [SPARE_MM * np.maximum(0.0, SPARE - least)[None, :] / SPARE, OUT_OF_REACH * np.maximum(0.0, away)]
     )
