@@ -149,7 +149,7 @@ def _fitted(
     free = np.where(np.isnan(held.real), 1.0, 1e-6).T
     weighed = matrix * free[:, None, :]
     gram = weighed @ np.conj(np.swapaxes(matrix, 1, 2))
-    gram += 1e-6 * np.eye(gram.shape[1])
+    gram += 1e-10 * np.eye(gram.shape[1])
     moved = np.conj(np.swapaxes(weighed, 1, 2)) @ np.linalg.solve(gram, lack[..., None])
     fitted = first + moved[..., 0].T
     return np.where(np.isnan(held.real), fitted, held)
