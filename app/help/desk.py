@@ -24,7 +24,7 @@ DIALOGS = {
     "paste points": "trace#how-to-bring-lines-in",
     "choose outlines": "trace#how-to-bring-lines-in",
     "trials": "pins#layouts-compared",
-    "swept room": "pins#the-room-of-the-travel",
+    "swept room": "checks#the-swept-room",
 }
 """Places of the help by the object name of a dialog."""
 
