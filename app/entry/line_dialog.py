@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QFormLayout, QLabel, QVBoxLayout, QWidget
 
-from app.buttons import go_on_or_cancel
+from app.buttons import StayingDialog, go_on_or_cancel
 from app.dialog_places import show_at_foot
 from app.document import Selection
 from app.entry.form import ChoiceBox
@@ -34,7 +34,7 @@ def change_line(document: Document, outline_id: str, place: int | None, window: 
     return dialog
 
 
-class LineDialog(QDialog):
+class LineDialog(StayingDialog):
     """Changes one outline; `place` is the number of the point that is selected, None for none."""
 
     def __init__(self, document: Document, outline_id: str, place: int | None, parent: QWidget | None = None) -> None:
@@ -83,8 +83,6 @@ class LineDialog(QDialog):
         self.said.setMinimumHeight(LINES_TOLD * self.said.fontMetrics().lineSpacing())
         column.addWidget(self.said)
         box, self.take = go_on_or_cancel("Take it", "Keep the line as it is seen now; Undo brings the old one back.")
-        for button in box.buttons():  # Enter in the field takes its figure over and stays here
-            button.setAutoDefault(False)  # type: ignore[attr-defined]  # push buttons, all of them
         box.accepted.connect(self.accept)
         box.rejected.connect(self.reject)
         column.addWidget(box)

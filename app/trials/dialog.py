@@ -13,11 +13,9 @@ from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QDialog,
     QHBoxLayout,
     QHeaderView,
     QLabel,
-    QPushButton,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
@@ -25,7 +23,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.buttons import close_only
+from app.buttons import StayingDialog, close_only
 from app.drawers.starts import paint_miniature
 from app.entry.form import push_button
 from app.fields import named
@@ -92,7 +90,7 @@ class _Table(QTableView):
             super().keyPressEvent(event)
 
 
-class TrialsDialog(QDialog):
+class TrialsDialog(StayingDialog):
     """The sheet; it goes on showing the document's trials as long as it is open."""
 
     def __init__(
@@ -175,8 +173,6 @@ class TrialsDialog(QDialog):
         box = close_only()
         box.rejected.connect(self.close)
         column.addWidget(box)
-        for button in self.findChildren(QPushButton):  # Enter belongs to the table
-            button.setAutoDefault(False)
         self.keep.setFocus()
 
     # Showing ---------------------------------------------------------------------------------------------------------
@@ -189,7 +185,7 @@ class TrialsDialog(QDialog):
 
     def _refresh(self, _: object = None) -> None:
         if self._document.is_dragging and self.model.trials == self._readings.trials:
-            self.model.dataChanged.emit(self.model.index(0, 0), self.model.index(0, NOTE))
+            self.model.tell_figures()
             return
         row = self.table.currentIndex().row()
         self.model.refresh()

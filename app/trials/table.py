@@ -121,8 +121,14 @@ class TrialsModel(QAbstractTableModel):
             self._trials = trials
             self._figures.clear()
             self.endResetModel()
-        elif self.rowCount():
-            self.dataChanged.emit(self.index(0, 0), self.index(self.rowCount() - 1, NOTE))
+        else:
+            self.tell_figures()
+
+    def tell_figures(self) -> None:
+        """Tell that pictures and figures may be others; names and notes stay, as one may be typed just now."""
+        last = self.rowCount() - 1
+        for first, end in ((PICTURE, PICTURE), (OPENS, CHECKS)):
+            self.dataChanged.emit(self.index(0, first), self.index(last, end))
 
     # As Qt asks ------------------------------------------------------------------------------------------------------
 

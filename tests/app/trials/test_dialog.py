@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
 
 from app.lengths import format_length
 from app.trials.dialog import TrialsDialog
@@ -112,6 +113,23 @@ def test_keep_by_mouse_names_it_and_undo_takes_it_out(sheet: TrialsDialog, windo
     window.document.undo()
     window.document.undo()
     assert sheet.model.rowCount() == 3
+
+
+def test_figures_that_come_in_while_a_name_is_typed_leave_it_alone(
+    sheet: TrialsDialog, window: Window, qtbot: QtBot
+) -> None:
+    sheet.keep.setFocus()
+    qtbot.keyClick(sheet.keep, Qt.Key.Key_Return)  # Enter presses the button that has the keys
+    editor = sheet.table.focusWidget()
+    assert isinstance(editor, QLineEdit)
+    qtbot.waitUntil(lambda: sheet.model.figures(3) is not None)
+    assert editor.selectedText() == "trial 1"  # still to be typed over
+    qtbot.keyClicks(editor, "lo")
+    window.document.set_opening(20.0)
+    sheet.model.refresh()
+    qtbot.keyClicks(editor, "w")
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: words(sheet, 3, NAME) == "low")
 
 
 def test_return_is_one_step_and_the_trials_stay(sheet: TrialsDialog, window: Window, qtbot: QtBot) -> None:
