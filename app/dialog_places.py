@@ -1,5 +1,5 @@
-"""Where a sheet opens that is used together with the board: at the foot of the window or at its side, so that the board
-is seen.
+"""Sheets that are used together with the board: they open at the foot of the window or at its side, so that the board
+is seen, and take the keys for Undo and Redo as the window does.
 """
 
 from __future__ import annotations
@@ -7,9 +7,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QRect, QSize
+from PySide6.QtGui import QKeySequence, QShortcut
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QDialog, QWidget
+
+    from app.document import Document
 
 TITLE = 32  # pixels for the title bar, which isn't known before the sheet is shown
 
@@ -42,3 +45,12 @@ def show_at_side(dialog: QDialog, window: QWidget) -> None:
     dialog.resize(place.size())
     dialog.move(place.topLeft())
     dialog.show()
+
+
+def undo_from(dialog: QDialog, document: Document) -> None:
+    """Let the keys take steps back from a dialog too, and do them again; amid typing they are the field's."""
+    keys = QKeySequence.StandardKey
+    for key, act in ((keys.Undo, document.undo), (keys.Redo, document.redo)):
+        shortcut = QShortcut(dialog)
+        shortcut.setKeys(key)  # all that the desktop has for it
+        shortcut.activated.connect(act)

@@ -9,19 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QDialog,
-    QFileDialog,
-    QHBoxLayout,
-    QLabel,
-    QListWidget,
-    QListWidgetItem,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
-from app.buttons import close_only
+from app.buttons import StayingDialog, close_only
+from app.dialog_places import undo_from
 from app.entry.form import push_button
 from app.fields import length_field, named
 from app.sweptroom.told import nearest_things, size_words, thing_words, watched_words
@@ -43,7 +34,7 @@ WHAT = (
 )
 
 
-class SweptDialog(QDialog):
+class SweptDialog(StayingDialog):
     """The sheet."""
 
     def __init__(self, document: Document, overlay: SweptOverlay, settings: Settings, parent: QWidget) -> None:
@@ -92,8 +83,7 @@ class SweptDialog(QDialog):
         box = close_only()
         box.rejected.connect(self.close)
         column.addWidget(box)
-        for button in self.findChildren(QPushButton):
-            button.setAutoDefault(False)  # Enter takes a typed distance over, and presses nothing
+        undo_from(self, document)
         self.resize(420, 420)
         overlay.told.connect(self._show)
         document.restyled.connect(self._restyle)

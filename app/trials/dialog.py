@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.buttons import StayingDialog, close_only
+from app.dialog_places import undo_from
 from app.drawers.starts import paint_miniature
 from app.entry.form import push_button
 from app.fields import named
@@ -108,6 +109,7 @@ class TrialsDialog(StayingDialog):
         document.analysed.connect(self._refresh)
         document.restyled.connect(self._refresh)
         readings.read.connect(self._refresh)
+        undo_from(self, document)
         self.resize(980, 330)
         self._refresh()
 

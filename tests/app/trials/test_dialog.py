@@ -143,6 +143,22 @@ def test_return_is_one_step_and_the_trials_stay(sheet: TrialsDialog, window: Win
     assert window.document.project == before
 
 
+def test_every_step_is_taken_back_by_its_key_in_the_sheet(sheet: TrialsDialog, window: Window, qtbot: QtBot) -> None:
+    before = window.document.project
+    sheet.activateWindow()
+    qtbot.waitUntil(sheet.isActiveWindow)
+    choose(sheet, 1)
+    for button in (sheet.keep, sheet.back, sheet.branch, sheet.delete):
+        choose(sheet, 1)
+        qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+        sheet.table.setFocus()  # ends the typing of a name
+        assert window.document.project != before
+        qtbot.keyClick(sheet.table, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+        assert window.document.project == before, button.text()
+    qtbot.keyClick(sheet.table, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+    assert window.document.project != before
+
+
 def test_a_branch_keeps_both(sheet: TrialsDialog, window: Window, qtbot: QtBot) -> None:
     before = window.document.project
     choose(sheet, 2)
