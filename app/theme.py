@@ -144,6 +144,12 @@ QScrollBar::handle { background: @edge@; border: 3px solid @paper@; min-height: 
 QScrollBar::handle:hover { background: @ink@; }
 QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
 QScrollBar::add-page, QScrollBar::sub-page { background: none; }
+QSlider::groove:horizontal { background: @edge@; height: 2px; }
+QSlider::sub-page:horizontal { background: @chosen@; }
+QSlider::handle:horizontal { background: @paper@; border: 1px solid @ink@; border-radius: 2px; width: 10px;
+    margin: -7px 0; }
+QSlider::handle:horizontal:hover { background: @wash@; }
+QSlider::handle:horizontal:focus { border: 2px solid @chosen@; }
 #subheading { font-weight: 600; }
 QSplitter::handle:hover { background: @chosen_wash@; }
 """

@@ -7,8 +7,9 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QImage, QPalette
-from PySide6.QtWidgets import QMenu
+from PySide6.QtWidgets import QMenu, QSlider, QWidget
 
 from app.look import Look, dark, light
 from app.theme import blend, palette, style_sheet
@@ -45,6 +46,23 @@ def test_words_stand_out_from_the_paper(look: Look) -> None:
         found = re.search(rf"{name} {{[^}}]*color: (#[0-9a-f]{{6}})", sheet)
         assert found is not None
         assert contrast(found[1], look.paper) >= 4.5, name
+
+
+@pytest.mark.parametrize("look", [light(), dark()], ids=["light", "dark"])
+def test_a_slider_s_rail_and_handle_are_seen_on_the_paper(look: Look, qtbot: QtBot) -> None:
+    """Success criterion 1.4.11 of WCAG 2.2: 3 to 1 for what a control is known by."""
+    whole = QWidget()
+    qtbot.addWidget(whole)
+    whole.setPalette(palette(look))
+    whole.setStyleSheet(style_sheet(look))
+    slider = QSlider(Qt.Orientation.Horizontal, whole)
+    slider.setRange(0, 100)
+    slider.setValue(50)
+    slider.resize(200, 30)
+    image: QImage = slider.grab().toImage()
+    for x in (20, 100, 180):  # before the handle, the handle, after it
+        column = [QColor(image.pixel(x, y)).name() for y in range(image.height())]
+        assert max(contrast(each, look.paper) for each in column) >= 3.0, x
 
 
 @pytest.mark.parametrize("look", [light(), dark()], ids=["light", "dark"])
