@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from kinematics.project import Point
 
 MANY = 200  # points from which on a line is thinned
+ROOM_PX = 10.0  # from handle to handle: they are 7 wide, and the line between them is to be seen
 UNSEEN_PX = 0.1  # no eye sees a line that is off by this
 STILL = QGraphicsItem.CacheMode.DeviceCoordinateCache
 
@@ -200,14 +201,24 @@ class SymbolsItem(QGraphicsItem):
         return self._bounds
 
     def paint(self, painter: QPainter, _option: QStyleOptionGraphicsItem, _widget: QWidget | None = None) -> None:
-        """Draw them, each in pixels around its point."""
+        """Draw them, each in pixels around its point; where a curve's stand close, those that leave each other room."""
         to_sheet = painter.worldTransform()
         painter.save()
-        for x, y in self.shape_shown.at:
+        for spot in apart([to_sheet.map(QPointF(x, y)) for x, y in self.shape_shown.at]):
             painter.resetTransform()
-            painter.translate(to_sheet.map(QPointF(x, y)))
+            painter.translate(spot)
             put.draw_symbol(painter, self.shape_shown)
         painter.restore()
+
+
+def apart(spots: list[QPointF]) -> list[QPointF]:
+    """Leave out what lies nearer than `ROOM_PX` to the one kept before it; the ends stay."""
+    kept = spots[:1]
+    for spot in spots[1:]:
+        off = spot - kept[-1]
+        if max(abs(off.x()), abs(off.y())) >= ROOM_PX:
+            kept.append(spot)
+    return kept if kept[-1:] == spots[-1:] else [*kept, spots[-1]]
 
 
 class LabelItem(QGraphicsItem):

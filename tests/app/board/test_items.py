@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import cos, sin
 
 import pytest
 import shapely
+from PySide6.QtCore import QPointF
 
-from app.board.items import MANY, StrokeItem, scale_of, thinned, zoom_step
+from app.board.items import MANY, ROOM_PX, StrokeItem, apart, scale_of, thinned, zoom_step
 from app.shapes import Layer, Pen, Stroke
 
 RING = tuple((100.0 * cos(k / 160.0), 100.0 * sin(k / 160.0)) for k in range(1000))
@@ -44,3 +46,15 @@ def test_a_short_line_keeps_its_points(qapp: object) -> None:
 @pytest.mark.parametrize("scale", [0.001, 0.29, 1.0, 7.7, 500.0])
 def test_the_zoom_that_stands_for_others_is_near_them(scale: float) -> None:
     assert scale_of(zoom_step(scale)) == pytest.approx(scale, rel=0.15)
+
+
+def test_handles_of_a_curve_leave_each_other_room_and_the_ends_have_theirs() -> None:
+    spots = [QPointF(x, 5.0) for x in range(104)]
+    kept = apart(spots)
+    assert (kept[0], kept[-1]) == (spots[0], spots[-1])
+    steps = [after.x() - before.x() for before, after in pairwise(kept[:-1])]
+    assert set(steps) == {ROOM_PX}
+    corners = [QPointF(0.0, 0.0), QPointF(0.0, 40.0), QPointF(60.0, 40.0)]
+    assert apart(corners) == corners
+    assert apart(corners[:1]) == corners[:1]
+    assert apart([]) == []
