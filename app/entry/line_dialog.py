@@ -66,7 +66,9 @@ class LineDialog(StayingDialog):
         self._form.addRow("At point", self.point)
         self.size_field = length_field("Length", "How much of it.", lambda: self._document.units, self._take_size)
         self._form.addRow("Length", self.size_field)
+        on = self._before.outline(self._id).on
         others = [each for each in self._before.outlines if each.id != self._id and not each.closed]
+        others.sort(key=lambda each: each.on != on)  # those that can be joined come first
         self.other = ChoiceBox((each.id, each.id) for each in others)
         named(self.other, "The other line", "The open line that is joined to this one.")
         self.other.currentIndexChanged.connect(lambda _: self._preview())

@@ -112,6 +112,13 @@ def test_which_point_it_is_done_at_can_be_chosen_in_the_sheet(window: Window) ->
     assert not window.document.is_dragging
 
 
+def test_lines_that_can_be_joined_are_offered_first(sheet: LineDialog, window: Window) -> None:
+    project = window.document.project
+    names = [sheet.other.itemText(place) for place in range(sheet.other.count())]
+    assert [project.outline(name).on for name in names] == ["bulkhead", "bulkhead", "hatch"]
+    assert [each.on for each in project.outlines if each.id in names] != ["bulkhead", "bulkhead", "hatch"]
+
+
 def test_it_opens_at_the_foot_and_leaves_the_line_to_be_seen(window: Window) -> None:
     sheet = change_line(window.document, "hatch skin", None, window)
     foot = at_foot(sheet.size(), window.geometry(), window.screen().availableGeometry())
