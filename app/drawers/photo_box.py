@@ -44,6 +44,7 @@ class PhotoBox(QWidget):
         super().__init__()
         self._document, self._board = document, board
         self._ends: tuple[Spotted, ...] = ()  # of a known length that is still to be typed
+        self._refusal = self._noticed = ""  # what was told last of a photo that couldn't be read; and of all
         self._pixels: dict[str, float | None] = {}  # of each photo, how large its pixels were drawn last
         self._pumped = Pumped(self, lambda fault: self._refuse(str(fault)))
         self._column = QVBoxLayout(self)
@@ -56,6 +57,8 @@ class PhotoBox(QWidget):
         document.changed.connect(self._show)
         document.restyled.connect(lambda: self._show(document.project))
         document.analysed.connect(self._keep_in_sight)
+        document.noticed.connect(self._take_note)
+        document.told.connect(self._take_note)
         self._show(document.project)
 
     # Building --------------------------------------------------------------------------------------------------------
@@ -257,13 +260,19 @@ class PhotoBox(QWidget):
         if self._document.attempt(f"Lay {name} beneath", lambda p: beneath.add_picture(p, picture)):
             self.which.choose(name)
             self._choose()
+            if self._refusal and self._refusal == self._noticed:
+                self._document.noticed.emit("")  # it was of another photo than the one that lies there now
             words = reduced_words(photo.came, photo.size)
             if words:
                 self._document.noticed.emit(words)
 
     def _refuse(self, sentence: str) -> None:
         self._say("")
+        self._refusal = sentence
         self._document.noticed.emit(sentence)
+
+    def _take_note(self, sentence: str) -> None:
+        self._noticed = sentence
 
     def _say(self, words: str) -> None:
         self.reading.setText(words)

@@ -188,6 +188,20 @@ def test_two_points_and_their_distance_scale_it(box: PhotoBox, qtbot: QtBot) -> 
     assert photo(box).place.lengths[0].length == 750.0
 
 
+def test_what_was_told_of_a_photo_that_cannot_be_read_goes_once_another_lies_there(
+    box: PhotoBox, window: Window
+) -> None:
+    notice = window.area.notice
+    for others in ("", "Something else is wrong."):
+        box.take_image(QImage(), "pasted photo")
+        assert "no picture" in notice.sentence
+        if others:
+            window.document.noticed.emit(others)
+        box.take_image(QImage(20, 10, QImage.Format.Format_RGB32), "pasted photo")
+        assert notice.sentence == others
+    assert len(window.document.project.photos) == 3
+
+
 def test_level_plumb_move_and_crop(box: PhotoBox, qtbot: QtBot) -> None:
     press(box, "Level")
     click(qtbot, box, (100.0, 300.0))
