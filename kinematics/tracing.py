@@ -7,7 +7,8 @@ place and tangent; two curves that cross do so at an angle, so the leap can't ch
 caller's `stop` says so, at a fork that can't be passed, or after MOST_KNOTS.
 
 When a pin has been moved a millimetre, the old knots are first guesses: a Newton step or two for all together, then
-the same test for every pair. If one fails, the branch is traced afresh.
+the same test for every pair. From the first pair that fails on, the branch is traced afresh: where the hand has jumped,
+a dead point may have come nearer, or the knots beyond one may lie on another curve, while those before it are as good.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from kinematics.branch import Branch, Frames, frames, newton_step, solve_on
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from kinematics.arrays import Floats
+    from kinematics.arrays import Bools, Floats
     from kinematics.branch import Curve
 
 LONGEST = 0.12
@@ -41,6 +42,8 @@ LEAPS = (1e-3, 4e-3)
 STRAIGHT = 30.0
 """A leap of δ may miss its tangent by this times δ² (rad), and turn it by as much times δ."""
 MOST_KNOTS = 3000
+FEWEST = 3
+"""Fewer old knots than these aren't worth following."""
 
 
 def trace(
@@ -76,7 +79,7 @@ def _next(curve: Curve, point: Floats, frame: Frames) -> tuple[Floats, Frames] |
     for step in _proved_steps(frame):
         after = solve_on(curve, point + step * tangent, tangent)
         closed = np.abs(curve.residual(after)).max(initial=0.0) <= curve.accepted
-        if closed and _within(frame, np.array([step]), after - point):
+        if closed and _within(frame, np.array([step]), after - point).all():
             new = frames(curve, after, tangent)
             if new.tangents[0] @ tangent[0] > 0.5:
                 return after[0], new
@@ -92,11 +95,13 @@ def _proved_steps(frame: Frames) -> Floats:
     return np.asarray(STEPS[all_steps.room(spare * STEPS)[1]])
 
 
-def _within(frames_there: Frames, along: Floats, moved: Floats) -> bool:
-    """Whether knots that moved so (m, unknowns), so far along the tangents, lie in the room of those before them."""
+def _within(frames_there: Frames, along: Floats, moved: Floats) -> Bools:
+    """(m,) whether knots that moved so (m, unknowns), so far along the tangents, lie in the room of those before
+    them.
+    """
     room, proved = frames_there.room(along)
     strayed = np.abs(moved - along[:, None] * frames_there.tangents)
-    return bool(proved.all() and np.all(strayed <= room + 1e-12))
+    return np.asarray(proved & np.all(strayed <= room + 1e-12, axis=1))
 
 
 def _leap(curve: Curve, point: Floats, frame: Frames) -> tuple[Floats, Frames] | None:
@@ -115,7 +120,11 @@ def _leap(curve: Curve, point: Floats, frame: Frames) -> tuple[Floats, Frames] |
 
 
 def follow(near: Branch, curve: Curve) -> Branch | None:
-    """The knots of an earlier branch, brought to the changed curve; None unless every pair passes the test."""
+    """The knots of an earlier branch, brought to the changed curve, as far as each pair passes the test.
+
+    The rest is to be traced: where a dead point came nearer the later knots can't close, or lie on another curve. None
+    where fewer than three knots are left.
+    """
     if near.forks or curve.loops.shape != near.curve.loops.shape or curve.redundant != near.curve.redundant:
         return None
     y = near.turns.copy()
@@ -124,18 +133,35 @@ def follow(near: Branch, curve: Curve) -> Branch | None:
         if np.abs(residual).max(initial=0.0) <= curve.solved:
             break
         y -= newton_step(curve, y, residual, near.tangents)
-    if not np.all(np.abs(curve.residual(y)) <= curve.accepted):
+    y = y[: _unbroken(np.all(np.abs(curve.residual(y)) <= curve.accepted, axis=1))]
+    if len(y) < FEWEST:
         return None
     y[0] = 0.0
-    return certified(curve, y, frames(curve, y, near.tangents))
+    along = frames(curve, y, near.tangents[: len(y)])
+    steps, good = _tested(y, along)
+    kept = 1 + _unbroken(good)
+    return None if kept < FEWEST else _joined(curve, y[:kept], along.pick(slice(kept)), steps[: kept - 1])
 
 
 def certified(curve: Curve, y: Floats, along: Frames) -> Branch | None:
     """A branch of these knots with their frames, if each follows from the one before it; else None."""
+    steps, good = _tested(y, along)
+    return _joined(curve, y, along, steps) if good.all() else None
+
+
+def _unbroken(good: Bools) -> int:
+    """How many hold from the first on."""
+    return len(good) if good.all() else int(np.argmin(good))
+
+
+def _tested(y: Floats, along: Frames) -> tuple[Floats, Bools]:
+    """(knots − 1,) step from each knot to the next, and whether that one is proved to follow from it."""
     moved, before = np.diff(y, axis=0), along.pick(slice(None, -1))
     steps = np.einsum("ij,ij->i", before.tangents, moved)
-    ordered = np.all((steps > 0.0) & (steps <= 2.0 * LONGEST))
-    smooth = np.all(np.einsum("ij,ij->i", before.tangents, along.tangents[1:]) > 0.5)
-    if not (ordered and smooth and _within(before, steps, moved)):
-        return None
+    ordered = (steps > 0.0) & (steps <= 2.0 * LONGEST)
+    smooth = np.einsum("ij,ij->i", before.tangents, along.tangents[1:]) > 0.5
+    return steps, ordered & smooth & _within(before, steps, moved)
+
+
+def _joined(curve: Curve, y: Floats, along: Frames, steps: Floats) -> Branch:
     return Branch(curve, np.concatenate([[0.0], np.cumsum(steps)]), y, along)

@@ -14,6 +14,7 @@ import kinematics
 from kinematics.branch import curve_of, frames
 from kinematics.closure import build
 from kinematics.mobility import freedom, shut_tangent
+from kinematics.sweep import sweep
 from kinematics.tracing import MOST_KNOTS, certified, follow, trace
 from tests import specimens
 from tests.kinematics.making import PLAIN, plain, pushed
@@ -182,6 +183,23 @@ def test_knots_do_not_follow_to_where_the_motion_is_another() -> None:
     """Pushed so far that the old knots are no guesses any more: refused, not bent into shape."""
     old = from_shut("demo_six_bar", 1.2)
     assert follow(old, curve_after("demo_six_bar", B=60.0 - 90.0j, X=-50.0j)) is None
+
+
+@pytest.mark.parametrize("push", [-15.0, -25.0, -30.0])
+def test_where_a_hand_jumps_the_first_knots_are_kept_and_the_rest_is_traced(push: float) -> None:
+    """A dead point comes nearer, and the old knots beyond it can't close."""
+    project = specimens.ALL["demo_six_bar"]
+    old, moved = sweep(project), pushed(project, X=push)
+    kept = follow(old.branch, curve_after("demo_six_bar", X=push))
+    assert kept is not None
+    assert 10 < len(kept.arcs) < len(old.branch.arcs)
+    assert certified(kept.curve, kept.turns, kept.frames) is not None
+    new, fresh = sweep(moved, old), sweep(moved)
+    assert np.array_equal(new.branch.turns[: len(kept.arcs) - 2], kept.turns[:-2])
+    assert new.largest == pytest.approx(fresh.largest, rel=0, abs=1e-12)
+    assert new.folds is fresh.folds
+    openings = np.linspace(0.0, fresh.reached, 50)
+    assert new.at_openings(openings) == pytest.approx(fresh.at_openings(openings), rel=0, abs=1e-9)
 
 
 def test_a_branch_with_a_fork_is_not_followed() -> None:
