@@ -14,7 +14,7 @@ from math import floor
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
-from PySide6.QtCore import QByteArray, QDataStream, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFont,
@@ -30,6 +30,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLay
 
 from app.beside import along, around, least_crossed
 from app.labels import Box
+from app.painter import polygon
 from app.ruler import Scale
 
 if TYPE_CHECKING:
@@ -311,18 +312,6 @@ class LaneView(QWidget):
     def _ask(self, event: QMouseEvent) -> None:
         self.asked.emit(self.scale_of_travel.place(event.position().x(), self.width()))
         event.accept()
-
-
-def polygon(spots: NDArray[np.float64]) -> QPolygonF:
-    """Make a polyline of (n, 2) pixels, by Qt's own stream: quick, and nobody holds an address within the polyline.
-
-    Writing into its memory is as quick, but what `data()` gives is taken for an object at that address; once the memory
-    is another object's, PySide takes the one for the other, and a living widget for a dead one.
-    """
-    content = len(spots).to_bytes(4, "big") + spots.astype(">f8").tobytes()
-    found = QPolygonF()
-    QDataStream(QByteArray(content)) >> found
-    return found
 
 
 def words_size(words: str, font: QFont) -> tuple[float, float]:
