@@ -27,7 +27,8 @@ be off is added to the worst case, and squared into the likely one.
 
 Trust. Near a dead point the links answer to shifts without bound, and first order says nothing. So the second order is
 worked out too, in the very direction of the worst case: turns dθ bend the loops by −½·loops·exp(iθ)·dθ², and the points
-alike. Where it exceeds a share of the first, the figure is withheld.
+alike. Where it exceeds a share of the first, the figure is withheld. That is said of the gap alone: whether links that
+don't matter to it jam with such faults, only trying tells.
 
 `kinematics.sampling` tries the other way: hinges with random faults, each moved anew, exactly.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,7 @@ from kinematics.influence import influence_on
 from kinematics.project import GapWant, Outline, Pivot, Project, Sureness
 from kinematics.sampling import Faults, moved_gaps, sampled
 from kinematics.sureness import Sure, _answer, _Sources, how_sure, poses_of, unanswered
+from tests.kinematics.random_linkages import linkage
 from tests.specimens import ALL, demo_six_bar, hinge, single_pivot
 
 if TYPE_CHECKING:
@@ -263,6 +265,48 @@ def test_the_worst_case_itself_is_met_but_for_second_order() -> None:
         missed.append(abs(gap.smallest - worst - off))
         assert missed[-1] <= answer.second[own] * 1.5 + 0.02
     assert missed[0] / missed[1] == pytest.approx(4.0, rel=0.3)
+
+
+def worst_faults(poses: Poses, by_joint: np.ndarray, holes: float) -> Faults:
+    """All holes off to the full, each so that it takes most off the gap at the one pose given."""
+    sources = sources_of(poses)
+
+    def against(vectors: np.ndarray) -> np.ndarray:
+        return vectors.conj() / np.where(np.abs(vectors) > 0.0, np.abs(vectors), 1.0)
+
+    first, others = -holes * against(sources.sums(by_joint)[0]), holes * against(by_joint[0])
+    for k, joint in enumerate(poses.closure.joints):
+        others[k] *= poses.e[0, joint.second].conjugate()
+    for pivot, link in {joint.pivot: joint.first for joint in poses.closure.joints}.items():
+        first[pivot] *= poses.e[0, link].conjugate()
+    return Faults(first, others, np.zeros(len(others), complex))
+
+
+def test_random_linkages_where_trusted_are_right_within_the_trust() -> None:
+    """Chains of every kind with two lines drawn at random: the worst faults, moved exactly, against first order."""
+    met = 0
+    for seed in range(40):
+        dice, project = random.Random(seed), linkage(seed).project()
+        size = max((max(map(abs, pivot.at)) for pivot in project.pivots), default=100.0)
+        one, other = (
+            tuple((dice.uniform(-1.5, 1.5) * size, dice.uniform(-1.5, 1.5) * size) for _ in "12") for _ in "ab"
+        )
+        lines = (Outline("one", project.fixed.id, one), Outline("other", project.panel.id, other))
+        bare = replace(project, outlines=lines, gaps=(), marks=(), limits=(), measures=())
+        holes = 1e-3 * size
+        analysis = analyse(wanting.set_sureness(bare, holes), steps=2)
+        if unanswered(analysis):
+            continue
+        poses, _ = poses_of(analysis, [])
+        poses = poses.pick(np.array([dice.randrange(len(poses.degs))]))
+        answer = _answer(poses, couple_of(analysis), Sureness(holes), sources_of(poses))
+        worst = float(sources_of(poses).taken(answer.by_joint, Sureness(holes))[0].sum())
+        off, closed = moved_gaps(analysis, poses, worst_faults(poses, answer.by_joint, holes))
+        if answer.second[0] > 0.25 * worst or answer.distance[0] < 2.0 * worst or worst == 0.0 or not closed[0]:
+            continue
+        met += 1
+        assert abs(off[0, 0] - (answer.distance[0] - worst)) <= 0.25 * worst, seed
+    assert met >= 10
 
 
 def test_trials_are_drawn_alike_from_the_same_seed() -> None:
