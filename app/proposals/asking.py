@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
 from app.fields import Field, length_field, named
+from app.lettering import breakable
 from app.ticks import TickBox
 from kinematics.errors import HingewrightError
 from kinematics.proposals.results import KINDS, Settings
@@ -43,8 +44,7 @@ class Told(QLabel):
 
     def tell(self, words: str) -> None:
         """Say this from now on."""
-        if words != self.text():
-            self.setText(words)
+        self.setText(breakable(words))  # a name may be one long word
         self.setVisible(bool(words))
 
 

@@ -313,6 +313,17 @@ def test_the_window_opens_one_sheet_and_closes_it_with_itself(
     window.find_hinges()
     (sheet,) = window.findChildren(FindSheet)
     assert len(sheet.job._processes) > 0
+    sheet.activateWindow()
+    qtbot.waitUntil(sheet.go.hasFocus)
+    qtbot.keyClick(sheet.go, Qt.Key.Key_F1)
+    assert window.help.viewer is not None
+    assert window.help.viewer.view.place == "proposals"
     monkeypatch.setattr(type(window), "may_leave", lambda _: True)
     window.close()
     assert sheet.job._processes == []
+
+
+def test_a_name_that_is_one_long_word_widens_nothing(found: FindSheet) -> None:
+    for told in (found.said, found.best, found.progress, found.asking.hinder):
+        told.tell("s" * 200)
+    assert found.minimumSizeHint().width() <= 440
