@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPlainTextEdit, QVBoxLayout, 
 
 from app.fields import Field, length_field, named
 from app.lettering import breakable
+from app.proposals.words import fault_words
 from app.ticks import TickBox
 from kinematics.errors import HingewrightError
 from kinematics.proposals.results import KINDS, Settings
@@ -123,7 +124,7 @@ class Asking(QWidget):
         words = "\n".join(asked)
         if self.asked.toPlainText() != words:
             self.asked.setPlainText(words)
-        self.hinder.tell("\n".join(f"✗ {fault}" for fault in faults))
+        self.hinder.tell("\n".join(f"✗ {fault_words(fault)}" for fault in faults))
         self.width_field.set_value(self._width)
         self.seed_field.set_value(self._seed)
 

@@ -11,7 +11,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from app.buttons import close_only
 from app.entry.form import push_button
@@ -106,9 +106,11 @@ class FindSheet(QDialog):
         row = QHBoxLayout()
         self.go = push_button(START, "Look for hinges on all cores; the project stays as it is.", self.toggle)
         self.go.setMinimumWidth(90)
+        self.go.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.progress = Told()
         row.addWidget(self.go, 0, Qt.AlignmentFlag.AlignTop)
         row.addWidget(self.progress, 1)
+        row.addStretch(0)
         column.addLayout(row)
         self.best = Told("faint")
         column.addWidget(self.best)

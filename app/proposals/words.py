@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.lengths import format_angle, format_length, format_number
+from app.lettering import opened
 from app.trials.figure_words import BACK, CLEARANCE, ROOM, TRANSMISSION, figure_words
 from app.words import FAILS, HOLDS, check_name, check_want
+from kinematics.errors import HingewrightError
 from kinematics.proposals.ranking import longest_link
 
 if TYPE_CHECKING:
@@ -34,7 +36,22 @@ def asked_words(project: Project, checks: Iterable[Check], units: Units) -> list
         if check.kind not in NOT_ASKED and not (check.kind in ("gap", "shut gap") and between & set(check.subject))
     ]
     spacing = f"pins on one link: {format_length(project.pin_spacing, units)} apart or more"
-    return [*sorted(wants, key=lambda words: not words.startswith("opens")), spacing, *_place_words(project)]
+    first = sorted(wants, key=lambda words: not words.startswith("opens"))
+    return [*_missing_words(project), *first, spacing, *_place_words(project)]
+
+
+def _missing_words(project: Project) -> list[str]:
+    """That body or panel isn't drawn, so that nobody takes what is found for a hinge that clears them."""
+    drawn = {outline.on for outline in project.outlines}
+    names = [link.id for link in (project.panel, project.fixed) if link.id not in drawn]
+    return [f"nothing is drawn of {' and '.join(names)}, so nothing there is kept clear of"] if names else []
+
+
+def fault_words(fault: object) -> str:
+    """What hinders, as one reads it beside the drawing: without the place in the file."""
+    if not isinstance(fault, HingewrightError):
+        return str(fault)
+    return opened(str(HingewrightError(fault.what, "", fault.remedy)))
 
 
 def _want_words(check: Check, units: Units) -> str:
@@ -111,13 +128,16 @@ def card_words(proposal: Proposal, units: Units) -> tuple[str, str, str]:
 
 
 def _moves(proposal: Proposal, units: Units) -> str:
-    figures = proposal.figures
-    clearance, back = figure_words(figures, CLEARANCE, units), figure_words(figures, BACK, units)
-    said = [clearance if "touch" in clearance else f"clearance {clearance}"]
-    said.append("rear corner never goes back" if back == "never" else f"rear corner goes back {back}")
+    figures, said = proposal.figures, []
+    if figures.clearance is not None:
+        clearance = figure_words(figures, CLEARANCE, units)
+        said.append(clearance if "touch" in clearance else f"clearance {clearance}")
+    if figures.back is not None:
+        back = figure_words(figures, BACK, units)
+        said.append("rear corner never goes back" if back == "never" else f"rear corner goes back {back}")
     if figures.transmission_deg is not None:
         said.append(f"transmission {figure_words(figures, TRANSMISSION, units)}")
-    return "; ".join(said)
+    return "; ".join(said) or f"opens to {format_angle(figures.opens_deg, units)}"
 
 
 def _size(proposal: Proposal, units: Units) -> str:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from app.proposals.words import asked_words, best_words, card_words, progress_words
+from app.proposals.words import asked_words, best_words, card_words, fault_words, progress_words
 from kinematics import edits
+from kinematics.errors import ProjectError
 from kinematics.project import Zone
 from kinematics.proposals.results import Settings
+from tests import specimens
 from tests.app.proposals import fake
 from tests.app.sharing import demo, shared_analyse
 
@@ -26,6 +28,22 @@ def test_what_is_asked_is_read_back_in_words() -> None:
     assert f"pins on {project.panel.id}: anywhere" in told
     assert told[-1] == "locked, so it stays: O1"
     assert not any(words.startswith("pins Q") for words in told), "pins that the search has yet to place"
+
+
+def test_what_is_not_drawn_is_said() -> None:
+    bare = specimens.ALL["empty"]
+    told = asked_words(bare, shared_analyse(bare).checks, "mm")
+    assert told[0] == f"nothing is drawn of {bare.panel.id} and {bare.fixed.id}, so nothing there is kept clear of"
+    figures = replace(FOUR.figures, clearance=None, back=None)
+    assert card_words(replace(FOUR, figures=figures), "mm")[1].startswith("transmission ")
+    figures = replace(figures, transmission_deg=None)
+    assert card_words(replace(FOUR, figures=figures), "mm")[1] == "opens to 75°"
+
+
+def test_what_hinders_is_said_without_its_place_in_the_file() -> None:
+    fault = ProjectError("the roof is too low", "room", "Raise it.")
+    assert fault_words(fault) == "The roof is too low. Raise it."
+    assert fault_words("No kind is ticked.") == "No kind is ticked."
 
 
 def test_how_far_each_kind_has_come() -> None:
