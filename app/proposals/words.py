@@ -36,7 +36,7 @@ def asked_words(project: Project, checks: Iterable[Check], units: Units) -> list
         if check.kind not in NOT_ASKED and not (check.kind in ("gap", "shut gap") and between & set(check.subject))
     ]
     spacing = f"pins on one link: {format_length(project.pin_spacing, units)} apart or more"
-    first = sorted(wants, key=lambda words: not words.startswith("opens"))
+    first = sorted(wants, key=lambda words: (not words.startswith("opens"), words))  # whatever falls short just now
     return [*_missing_words(project), *first, spacing, *_place_words(project)]
 
 

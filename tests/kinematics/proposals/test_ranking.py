@@ -13,7 +13,21 @@ from kinematics.proposals.ranking import NAMES, Preferences, longest_link, merit
 from kinematics.proposals.results import Proposal
 from kinematics.results import Check
 
-FIGURES = KeyFigures(75.0, True, 6.0, ("wall", "skin"), 2.0, 30.0, 40.0, (200.0, 150.0), 80.0, 0, 3)
+FIGURES = KeyFigures(
+    opens_deg=75.0,
+    opens=True,
+    clearance=6.0,
+    of=("wall", "skin"),
+    of_drawn=6.0,
+    uncertain=0.0,
+    back=2.0,
+    back_deg=30.0,
+    transmission_deg=40.0,
+    room=(200.0, 150.0),
+    effort=80.0,
+    short=0,
+    checks=3,
+)
 NOTHING = Preferences(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 WORST = Check("gap", ("wall", "skin"), 6.0, 6.0, True, 0.0)
 
