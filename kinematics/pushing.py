@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.arrays import as_complex
 from kinematics.following import WAYS, following, panel_still
 from kinematics.slopes import slopes
 
@@ -84,13 +85,14 @@ def _at_pose(analysis: Analysis, pose: Pose, rates: Floats) -> Floats:
     """
     y = analysis.unknowns(pose)
     follow = following(analysis.sweep, y, panel_still(analysis.sweep, y))
+    pins = np.arange(len(rates))
+    columns = np.array([analysis.links.index(pivot.joins[0]) for pivot in analysis.project.pivots])
+    e = follow.e[0, columns]
+    places = follow.shifts[0, columns] + e * as_complex(pivot.at for pivot in analysis.project.pivots)
+    moves = follow.drifts(np.zeros_like(pins), columns, places)[pins, pins] + e[:, None] * WAYS
+    M = np.stack([moves.real, moves.imag], axis=1)
+    area = M[:, 0, 0] * M[:, 1, 1] - M[:, 0, 1] * M[:, 1, 0]
+    sound = np.isfinite(area) & (np.abs(area) > SINGULAR)
     found = np.zeros_like(rates)
-    for k, pivot in enumerate(analysis.project.pivots):
-        column = analysis.links.index(pivot.joins[0])
-        e = follow.e[0, column]
-        place = follow.shifts[0, column] + e * complex(*pivot.at)
-        moves = follow.drifts(np.array([0]), np.array([column]), np.array([place]))[0, k] + e * WAYS
-        M = np.array([moves.real, moves.imag])
-        if np.isfinite(M).all() and abs(np.linalg.det(M)) > SINGULAR:
-            found[k] = np.linalg.solve(M.T, rates[k])
+    found[sound] = np.linalg.solve(np.swapaxes(M[sound], 1, 2), rates[sound][:, :, None])[:, :, 0]
     return found
