@@ -207,6 +207,22 @@ def angle_field(name: str, tip: str, units: Callable[[], Units], take: Callable[
     return Field(name, f"{tip}\n{HOW_ANGLES}", parse_angle, lambda deg: format_angle(deg, units(), fine=True), take)
 
 
+def optional_angle_field(
+    name: str, tip: str, units: Callable[[], Units], take: Callable[[float | None], None]
+) -> Field[float | None]:
+    """Make a field for an angle that may be missing: an empty line is None."""
+
+    def read(text: str) -> float | None:
+        return parse_angle(text) if text.strip() else None
+
+    def show(deg: float | None) -> str:
+        return "" if deg is None else format_angle(deg, units(), fine=True)
+
+    field = Field(name, f"{tip}\n{HOW_ANGLES}\nEmpty it to want nothing.", read, show, take)
+    field.line.setPlaceholderText("no want")
+    return field
+
+
 def text_field(name: str, tip: str, take: Callable[[str], None]) -> Field[str]:
     """Make a field for a name or any other line of text."""
     return Field(name, tip, str.strip, str, take)

@@ -48,6 +48,8 @@ def _gain(found: Influence, amount: float, units: Units) -> str:
         return f"makes the contact {format_angle(amount, units, fine=amount < 0.1)} shorter"
     if found.check.kind == "opening":
         return f"lets it open {format_angle(amount, units, fine=amount < 0.1)} further"
+    if found.check.kind == "transmission":
+        return f"gives {format_angle(amount, units, fine=amount < 0.1)} more"
     return f"gives {_length(amount, units)} more{' room' if found.check.kind in ('limit', 'roof', 'shut gap') else ''}"
 
 

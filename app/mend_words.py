@@ -6,7 +6,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from app.lengths import format_angle, format_length
-from app.words import check_name, check_want
+from app.words import ANGLES, check_name, check_want
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -72,7 +72,7 @@ def _want(fight: Fight, units: Units) -> str:
 
 
 def _amount(fight: Fight, units: Units) -> str:
-    is_angle = fight.check.kind in ("opening", "transmission")
+    is_angle = fight.check.kind in ANGLES
     return format_angle(fight.by, units) if is_angle else format_length(fight.by, units)
 
 

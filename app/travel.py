@@ -63,7 +63,8 @@ def lanes_of(analysis: Analysis, units: Units) -> tuple[LaneFigures, ...]:
     sures = zip_longest(analysis.gaps, how_sure(analysis))
     lanes = [_gap_lane(gap, units, sure) for gap, sure in sures]
     if analysis.transmission is not None:
-        lanes.append(_transmission_lane(analysis.transmission, units))
+        want = analysis.project.transmission_at_least
+        lanes.append(_transmission_lane(analysis.transmission, want, units))
     return tuple(lanes)
 
 
@@ -147,15 +148,21 @@ def _top(gap: Gap) -> float:
     return ceil(high / step) * step
 
 
-def _transmission_lane(told: Transmission, units: Units) -> LaneFigures:
-    """The smallest transmission angle of all links at each opening."""
+def _transmission_lane(told: Transmission, want: float | None, units: Units) -> LaneFigures:
+    """The smallest transmission angle of all links at each opening, and the want, deg, if there is one."""
+    holds = None if want is None else told.smallest_deg >= want - 1e-9
+    sign = "" if holds is None else f"{HOLDS if holds else FAILS} "
+    least = f"least {format_angle(told.smallest_deg, units)}"
     angles = told.angles.min(axis=1) if told.angles.size else np.zeros(len(told.openings))
     return LaneFigures(
         title="transmission angle",
-        told=f"least {format_angle(told.smallest_deg, units)} at {format_angle(told.at_deg, units)} ({told.link})",
+        told=f"{sign}{least} at {format_angle(told.at_deg, units)} ({told.link})",
         xs=told.openings,
         ys=angles,
         top=95.0,
         least=(told.at_deg, told.smallest_deg),
         least_words=format_angle(told.smallest_deg, units),
+        holds=holds,
+        want=want,
+        want_words="" if want is None else f"want {format_angle(want, units)}",
     )

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from kinematics.sureness import Sure
 
 __all__ = [
+    "ANGLES",
     "FAILS",
     "HOLDS",
     "caution_sentences",
@@ -68,6 +69,9 @@ CAUTION = "⚠"
 WHEN_SHUT = ("opening", "pin spacing", "shut gap", "zone")
 """Kinds of checks whose opening needs no telling."""
 
+ANGLES = ("opening", "transmission")
+"""Kinds of checks whose figures are degrees."""
+
 PLACED = {"zone": "pins of {} in their zone", "roof": "{} under the roof", "front edge": "{} over the floor"}
 """What checks of where something stands are about."""
 
@@ -97,6 +101,8 @@ def check_name(check: Check, units: Units = "mm") -> str:
         return f"{check.subject[0]}, {'sideways' if check.side.startswith('dx') else 'height'}"
     if check.kind == "pin spacing":
         return _pins_name(check.subject)
+    if check.kind == "transmission":
+        return f"transmission angle{f' of {check.subject[0]}' if check.subject else ''}"
     if check.kind in PLACED:
         return PLACED[check.kind].format(check.subject[0] if check.subject else "front edge")
     return f"{gap_name(check.subject)}, shut" if check.kind == "shut gap" else gap_name(check.subject)
@@ -163,6 +169,8 @@ def _why_none(check: Check) -> str:
         return "the panel isn't drawn"
     if check.kind == "zone":
         return "the zone bounds no region"
+    if check.kind == "transmission":
+        return "no link has just two pins, or the panel doesn't open"
     return "a link of the pair has no pins" if check.kind == "shut gap" else "the sweep doesn't get there"
 
 
@@ -201,7 +209,7 @@ def change_since(check: Check, before: Check | None, units: Units) -> str:
         return change_of_length(check.margin - before.margin, units)
     better = -1.0 if check.kind == "limit" and check.side.endswith("at_most") else 1.0
     change = better * (check.have - before.have)
-    return change_of_angle(change, units) if check.kind == "opening" else change_of_length(change, units)
+    return change_of_angle(change, units) if check.kind in ANGLES else change_of_length(change, units)
 
 
 def change_of_length(change: float | None, units: Units) -> str:
@@ -234,7 +242,7 @@ def _figures(check: Check, units: Units) -> tuple[str, str]:
 
 def _looks_even(check: Check, units: Units) -> bool:
     """Whether want and have read the same when rounded."""
-    if check.kind == "opening":
+    if check.kind in ANGLES:
         return format_angle(check.want) == format_angle(check.have)
     if check.kind == "zone":
         return format_length(0.0, units) == format_length(abs(check.have or 0.0), units)
@@ -264,6 +272,7 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
     roof, zone = partial(_roof_figure, units=units), partial(_zone_figure, check.subject, units=units)
     ways: dict[str, Callable[..., str]] = {
         "opening": angle,
+        "transmission": angle,
         "limit": shift,
         "shut gap": shut,
         "roof": roof,

@@ -172,7 +172,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     gaps = doubted(project, gaps)
     transmission = _transmission(project, moved)
     room = room_figures(project, moved)
-    checks = all_checks(project, moved, opening, gaps, room)
+    checks = all_checks(project, moved, opening, gaps, room, transmission)
     return Analysis(
         project,
         moved.freedom.mobility,

@@ -14,7 +14,7 @@ import numpy as np
 from kinematics.doubt import moving_doubt
 from kinematics.extremes import lowest
 from kinematics.rear_edge import side_ahead
-from kinematics.results import Check, Gap, Height, Opening, RoomFigures
+from kinematics.results import Check, Gap, Height, Opening, RoomFigures, Transmission
 from kinematics.zoning import zone_checks
 
 if TYPE_CHECKING:
@@ -30,7 +30,12 @@ FINE = 6
 
 
 def all_checks(
-    project: Project, sweep: Sweep, opening: Opening, gaps: tuple[Gap, ...], figures: RoomFigures | None = None
+    project: Project,
+    sweep: Sweep,
+    opening: Opening,
+    gaps: tuple[Gap, ...],
+    figures: RoomFigures | None = None,
+    transmission: Transmission | None = None,
 ) -> tuple[Check, ...]:
     """Every want of the project, compared. gaps : the file's first, in its order.     figures : of the room."""
     checks = [_opening_check(opening)]
@@ -46,6 +51,8 @@ def all_checks(
     ]
     checks += _spacing_checks(project)
     checks += zone_checks(project)
+    if project.transmission_at_least is not None:
+        checks.append(_transmission_check(project.transmission_at_least, transmission))
     if project.room is not None and figures is not None:
         checks += _room_checks(project, project.room, figures)
     return tuple(sorted(checks, key=lambda check: (check.ok, check.margin)))
@@ -55,6 +62,14 @@ def _opening_check(opening: Opening) -> Check:
     ok = opening.ends == "wanted opening"
     have = opening.reached_deg
     return Check("opening", (), opening.wanted_deg, have, ok, opening.largest_deg - opening.wanted_deg, deg=have)
+
+
+def _transmission_check(want: float, told: Transmission | None) -> Check:
+    """The least transmission angle of all links, over the travel; no figure where no link has just two pins."""
+    if told is None:
+        return Check("transmission", (), want, None, False, -math.inf)
+    margin = told.smallest_deg - want
+    return Check("transmission", (told.link,), want, told.smallest_deg, margin >= -1e-9, margin, told.at_deg)
 
 
 def _gap_check(gap: Gap) -> Check:

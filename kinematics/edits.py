@@ -423,6 +423,11 @@ def set_pin_spacing(project: Project, pin_spacing: float) -> Project:
     return _set(project, pin_spacing=pin_spacing)
 
 
+def set_transmission(project: Project, at_least: float | None) -> Project:
+    """Set the least transmission angle (deg) wanted of any link over the travel, or with None want none."""
+    return _set(project, transmission_at_least=at_least)
+
+
 def free_id(project: Project, stem: str) -> str:
     """Give a name that no link, pivot, outline or mark has: the stem itself, else "stem 2", "stem 3", …"""
     taken = {part.id for parts in (project.links, project.pivots, project.outlines, project.marks) for part in parts}

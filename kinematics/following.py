@@ -53,10 +53,10 @@ class Following:
         arm = places - self.shifts[poses, columns]
         return self.moved[poses, columns] + 1j * self.turns[poses, columns] * arm[:, None, None]
 
-    @property
-    def sound(self) -> bool:
-        """Whether all of it is finite: not where the links can't follow."""
-        return bool(np.isfinite(self.turns).all() and np.isfinite(self.moved).all())
+    def only(self, pose: int) -> Following:
+        """One of the poses alone."""
+        here = slice(pose, pose + 1)
+        return Following(self.e[here], self.shifts[here], self.turns[here], self.moved[here])
 
 
 @lru_cache(maxsize=8)
@@ -74,6 +74,11 @@ def _changes(sweep: Sweep) -> tuple[Complexes, Complexes]:
     closure = sweep.closure
     shifts, loops = _pin_maps(closure.joints, closure.fixed, len(closure.links), len(closure.places))
     return shifts, loops[:, closure.lively]
+
+
+def pin_loops(sweep: Sweep) -> Complexes:
+    """(pivots, rows, links): how the loops that say anything change per mm of each pivot, before the turns."""
+    return _changes(sweep)[1]
 
 
 def following(sweep: Sweep, y: Floats, still: Floats) -> Following:

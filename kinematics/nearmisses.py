@@ -17,8 +17,10 @@ import numpy as np
 
 from kinematics.arrays import as_complex
 from kinematics.following import Following, following, following_fold, motion_still, panel_still
+from kinematics.motion import transmitter
 from kinematics.overlap import partings
 from kinematics.slopes import band_shares, slopes, spacing_slopes, zone_slopes
+from kinematics.transmitting import transmission_slopes
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -32,6 +34,8 @@ LOOKS = 61
 """Poses at which wants are asked, evenly along the motion."""
 LITTLE = 25.0
 """mm (or deg) of margin from which on a place is no near miss: no step of the pins takes that away."""
+SURE = 0.5
+"""deg of transmission angle below which its rate is too steep to go by."""
 NONE = 50.0
 """mm short that a want counts for which nothing could be read at all."""
 
@@ -54,8 +58,9 @@ class Rows:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Looks:
-    """Poses that are looked at: turns (n, unknowns), openings (n,) deg, and how links follow there."""
+    """Poses that are looked at: turns y (n, unknowns), openings (n,) deg, and how links follow there."""
 
+    y: Floats
     degs: Floats
     follow: Following
 
@@ -110,7 +115,7 @@ def _looks(analysis: Analysis) -> _Looks:
         follow.turns[LOOKS - 1], follow.moved[LOOKS - 1] = end.turns[0], end.moved[0]
     degs = np.clip(np.degrees(sweep.sign * y[:, sweep.panel]), 0.0, analysis.opening.reached_deg)
     degs[LOOKS - 1] = analysis.opening.reached_deg
-    return _Looks(degs, follow)
+    return _Looks(y, degs, follow)
 
 
 # ---------------------------------------------------------------------------------------------------- kinds of wants
@@ -227,6 +232,17 @@ def _spacing(analysis: Analysis, check: Check, _: _Looks, add: Callable[[float, 
             add(margin, spacing_slopes(analysis.project, a.id, b.id))
 
 
+def _transmission(analysis: Analysis, check: Check, looks: _Looks, add: Callable[[float, Floats | None], None]) -> None:
+    """Every link that transmits, at each pose; but at a dead point, where the angle has no rate."""
+    links = transmitter(analysis.project, analysis.sweep)
+    if links is None or check.have is None:
+        return
+    angles = links.angles(analysis.sweep.arcs_of(looks.y), looks.y)
+    for pose, one in np.argwhere((angles - check.want < LITTLE) & (angles > SURE)).tolist():
+        rates = transmission_slopes(analysis.project, links, one, looks.y[[pose]], looks.follow.only(pose))
+        add(float(angles[pose, one]) - check.want, rates)
+
+
 def _zone(analysis: Analysis, check: Check, _: _Looks, add: Callable[[float, Floats | None], None]) -> None:
     """All pins of the link, not the one that stands worst alone, and all edges that face them."""
     if check.have is None:
@@ -243,4 +259,5 @@ _MORE: dict[str, Callable[[Analysis, Check, _Looks, Callable[[float, Floats | No
     "roof": _roof,
     "pin spacing": _spacing,
     "zone": _zone,
+    "transmission": _transmission,
 }

@@ -91,6 +91,7 @@ class Project:
     """One hinge: what is drawn, what is wanted. Built by keyword; `links` and `travel` have no default.
 
     pin_spacing : mm, the least distance wanted between two pins of a link that has a width.
+    transmission_at_least : deg, the least transmission angle wanted of any link over the travel; None: no want.
     room : floor and roof, None where nobody gave any.
     keep_clear : names of things in the way that panel and links are to keep clear of; each is drawn, or still to be
     drawn, as the outline of its name.
@@ -114,6 +115,7 @@ class Project:
     zones: tuple[Zone, ...] = ()
     loads: Loads | None = None
     pin_spacing: float = 30.0
+    transmission_at_least: float | None = None
     measures: tuple[Measure, ...] = ()
     room: Room | None = None
     keep_clear: tuple[str, ...] = ()
@@ -135,6 +137,13 @@ class Project:
         values.text(self.notes, "", "notes")
         values.one_of(self.display_units, "", "display_units", UNITS)
         put(self, pin_spacing=values.not_negative(self.pin_spacing, "", "pin_spacing"))
+        if self.transmission_at_least is not None:
+            put(self, transmission_at_least=values.positive(self.transmission_at_least, "", "transmission_at_least"))
+            if self.transmission_at_least > 90:
+                what = (
+                    f"transmission_at_least is {self.transmission_at_least:g}, but such an angle is 90 degrees at best"
+                )
+                raise ProjectError(what, "transmission_at_least", "Take it out, or put in less.")
         named = values.identifiers(self.keep_clear, "", "keep_clear")
         if type(self.keep_clear) is not tuple:
             put(self, keep_clear=named)

@@ -75,7 +75,8 @@ class Gap:
 class Check:
     """A comparison of what is with what the builder wants.
 
-    kind : "gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof" or "front edge".
+    kind : "gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof", "front edge" or
+        "transmission".
     subject : the ids it speaks of (roof: the link that comes nearest; front edge: its mark, if it is one; zone: the
     link, and its pin that stands worst).
     side : for a limit, which of its four bounds.   want, have : mm, or deg for the opening; no have: None.

@@ -27,6 +27,7 @@ from kinematics import motion
 from kinematics.arrays import as_complex
 from kinematics.contact import geometries
 from kinematics.following import following, following_fold, motion_still, panel_still
+from kinematics.transmitting import transmission_slopes
 from kinematics.zoning import flaw, inside
 
 if TYPE_CHECKING:
@@ -43,6 +44,8 @@ END = 1e-9
 """deg within which a pose is at an end of what counts."""
 OUTSIDE = 1e-4
 """deg outside a contact at which its bodies' nearest places are looked at: upon each other they have no direction."""
+DEAD = 0.1
+"""deg of transmission angle below which a link is taken to be at a dead point."""
 ONE_PLACE = 1e-9
 """mm within which two pins stand at one place."""
 
@@ -207,6 +210,14 @@ def _carried(analysis: Analysis, at: At, link: str, shut: Point) -> Complexes:
     return at.drift(column, complex(at.follow.shifts[0, column] + at.follow.e[0, column] * complex(*shut)))
 
 
+def _transmission(analysis: Analysis, check: Check, at: At) -> Floats | None:
+    """None at a dead point, where the angle is nothing and leaves it at once."""
+    links = motion.transmitter(analysis.project, analysis.sweep)
+    if links is None or check.have is None or check.have < DEAD:
+        return None
+    return transmission_slopes(analysis.project, links, links.names.index(check.subject[0]), at.y, at.follow)
+
+
 _AS_DRAWN: dict[str, Callable[[Project, Check], Floats | None]] = {
     "pin spacing": lambda project, check: spacing_slopes(project, check.subject[1], check.subject[2]),
     "zone": lambda project, check: zone_slopes(project, *check.subject)[0][1],
@@ -217,6 +228,7 @@ _MARGINS: dict[str, Callable[[Analysis, Check, At], Floats | None]] = {
     "limit": _limit,
     "roof": _roof,
     "front edge": _front,
+    "transmission": _transmission,
 }
 
 

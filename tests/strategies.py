@@ -297,6 +297,7 @@ def projects(draw: DrawFn, most_links: int = 6) -> Project:
         zones=tuple(draw(st.lists(zones, max_size=1))),
         loads=draw(st.none() | loads(link_ids)),
         pin_spacing=draw(not_negative),
+        transmission_at_least=draw(st.none() | numbers(1e-6, 90.0)),
         measures=draw(measures(link_ids, pinned, drawn, marked)),
         room=draw(st.none() | rooms(marked)),
         sureness=draw(st.none() | st.builds(Sureness, st.floats(0.0, 2.0), st.floats(0.0, 1.0), unknown)),

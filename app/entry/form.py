@@ -16,7 +16,7 @@ from PySide6.QtGui import QColor, QHelpEvent, QPainter, QPaintEvent, QPalette, Q
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QPushButton, QToolTip, QVBoxLayout, QWidget
 
 from app.document import Selection
-from app.fields import Field, angle_field, length_field, named, optional_length_field, text_field
+from app.fields import Field, angle_field, length_field, named, optional_angle_field, optional_length_field, text_field
 from app.ticks import TickBox
 
 if TYPE_CHECKING:
@@ -115,6 +115,13 @@ class Form(QWidget):
     def angle(self, label: str, name: str, tip: str, read: Read[float], edit: Edit[float]) -> Field[float]:
         """Add an angle."""
         return self._field(label, angle_field(name, tip, lambda: self.units, self._taker(name, edit)), read)
+
+    def optional_angle(
+        self, label: str, name: str, tip: str, read: Read[float | None], edit: Edit[float | None]
+    ) -> Field[float | None]:
+        """Add an angle that may be missing."""
+        field = optional_angle_field(name, tip, lambda: self.units, self._taker(name, edit))
+        return self._field(label, field, read)
 
     def text(self, label: str, name: str, tip: str, read: Read[str], edit: Edit[str]) -> Field[str]:
         """Add a name or other line of text."""

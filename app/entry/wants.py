@@ -69,6 +69,14 @@ class WantsForm(Form):
             lambda project: project.pin_spacing,
             edits.set_pin_spacing,
         )
+        self.transmission = self.optional_angle(
+            "Transmission",
+            "Want transmission angle",
+            "Least transmission angle of every link over the travel, 90 degrees at most: the smaller, the stiffer it "
+            "goes and the more play tells.",
+            lambda project: project.transmission_at_least,
+            edits.set_transmission,
+        )
 
     @staticmethod
     def shape(document: Document) -> object:

@@ -70,6 +70,7 @@ TOUCHES: dict[str, tuple[Callable[[Project], Project], set[str]]] = {
     "set_title": (lambda p: edits.set_title(p, "Hatch"), {"title"}),
     "set_notes": (lambda p: edits.set_notes(p, ""), {"notes"}),
     "set_pin_spacing": (lambda p: edits.set_pin_spacing(p, 20.0), {"pin_spacing"}),
+    "set_transmission": (lambda p: edits.set_transmission(p, 20.0), {"transmission_at_least"}),
 }
 
 
@@ -113,6 +114,7 @@ UNCHANGED: dict[str, Callable[[Project], Project]] = {
     "set_units": lambda p: edits.set_units(p, "in"),
     "set_title": lambda p: edits.set_title(p, p.title),
     "set_pin_spacing": lambda p: edits.set_pin_spacing(p, 25.4),
+    "set_transmission": lambda p: edits.set_transmission(p, None),
 }
 
 
