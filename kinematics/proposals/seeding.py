@@ -1,14 +1,9 @@
 """Seeds: candidates that are worth opening, made backwards from where the panel should go.
 
-First *courses* of the panel alone, with no link at all: where its rear corner is at half and at full opening, and
-smoothly between. Those that clear the body and keep the limits are kept. Then links that carry the panel along such a
-course. At an opening with known turns of all links, every loop's closure is *linear* in the places of the pins, and so
-is the place of the panel: c·(e − 1) has the pins in c alone. So turns are drawn by lot at the two openings, and of all
-sets of pins that fit them, the one nearest to a set drawn by lot is taken: a small linear system for each candidate.
-This is the classical synthesis of dyads for three poses (the circle through three places of a point), written for all
-chains at once; what it doesn't promise (the branch, and the way between the poses) the march finds out.
-
-Source: the standard form of G. N. Sandor and A. G. Erdman, Advanced Mechanism Design, vol. 2, 1984 (from memory).
+First *courses* of the panel alone, with no link at all: where its rear corner is midway and at full opening, and
+smoothly between. Those that clear the body and keep the limits are kept. Then links that lead the panel along such a
+course (`leading.py`): of each link's two pins one is drawn by lot, the other follows from three poses. Of several such
+candidates the one whose pins lie best is handed on.
 """
 
 from __future__ import annotations
@@ -17,11 +12,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.dyads import Poses
 from kinematics.proposals.chains import FIXED, PANEL
+from kinematics.proposals.leading import led
 from kinematics.proposals.scoring import course_misses, outside
 
 if TYPE_CHECKING:
-    from kinematics.arrays import Complexes, Floats
+    from kinematics.arrays import Complexes
     from kinematics.proposals.chains import Chain
     from kinematics.proposals.problem import Problem
 
@@ -30,7 +27,7 @@ COURSES = 1000
 KEPT = 150
 """… and how many of them are kept, the best."""
 TURN_SHARE = 1.6
-"""Links turn by up to this share of the panel's turn, and more, either way."""
+"""Links that are swung turn by up to this share of the panel's turn, and more, either way."""
 LOTS = 5
 """So many seeds are made for each that is handed on: those whose pins lie best."""
 FARTHEST = 2.2
@@ -38,7 +35,7 @@ FARTHEST = 2.2
 
 
 def courses(problem: Problem, random: np.random.Generator) -> Complexes:
-    """(2, n) displacements (mm) of the panel's rear corner at half and at full opening, best first."""
+    """(2, n) displacements (mm) of the panel's rear corner midway and at full opening, best first."""
     frame, size = problem.frame, problem.size
     ahead = frame.ahead
     up = 1j * ahead * frame.sign
@@ -73,23 +70,21 @@ def seeds(
     if not chain.loops:
         return first[:, :wanted], held[:, :wanted]
     course = drawn[:, (len(drawn[0]) * random.uniform(size=count) ** 1.5).astype(int)]
-    openings = problem.openings[-1] * np.array([0.5, 1.0])
-    units = np.exp(1j * _turns(chain, openings, count, random))
-    pins = _fitted(problem, chain, first, held, units, course, openings)
+    span = TURN_SHARE * abs(float(problem.openings[-1]))
+    pins, found = led(chain, _panel(problem, course), first, np.isnan(held.real), span, random)
     away = np.abs(pins - problem.frame.origin).max(axis=0)
-    near = np.flatnonzero(np.isfinite(away) & (away < FARTHEST * problem.size))
+    near = np.flatnonzero(found & (away < FARTHEST * problem.size))
     best = near[np.argsort(outside(problem, chain, pins[:, near]), kind="stable")[:wanted]]
     return pins[:, best], held[:, best]
 
 
-def _turns(chain: Chain, openings: Floats, count: int, random: np.random.Generator) -> Floats:
-    """(2, links, n) turns drawn by lot at half and at full opening."""
-    full = openings[-1] * TURN_SHARE * random.normal(size=(chain.links, count))
-    half = full * random.uniform(0.3, 0.7, size=full.shape)
-    turns = np.stack([half, full])
-    turns[:, FIXED] = 0.0
-    turns[:, PANEL] = openings[:, None]
-    return turns
+def _panel(problem: Problem, course: Complexes) -> Poses:
+    """(n, 3) poses of the panel: shut, midway and at full opening."""
+    share = np.linspace(0.0, 1.0, len(problem.openings))
+    turns = np.interp((0.0, 0.5, 1.0), share, problem.openings)
+    corner = np.concatenate([np.zeros((1, course.shape[1])), course])
+    shifts = corner + (1.0 - np.exp(1j * turns))[:, None] * problem.frame.origin
+    return Poses(shifts.T, np.broadcast_to(turns, (course.shape[1], 3)))
 
 
 def _anywhere(problem: Problem, chain: Chain, count: int, random: np.random.Generator) -> Complexes:
@@ -117,49 +112,3 @@ def _held(problem: Problem, chain: Chain, count: int, random: np.random.Generato
             for candidate_pin, pin in enumerate(mine):
                 held[pin, order[place] == candidate_pin] = complex(*pivot.at)
     return held
-
-
-def _fitted(
-    problem: Problem,
-    chain: Chain,
-    first: Complexes,
-    held: Complexes,
-    units: Complexes,
-    course: Complexes,
-    openings: Floats,
-) -> Complexes:
-    """The pins nearest to `first` with which the loops close and the panel is on its course at both openings."""
-    count = first.shape[1]
-    rows, rights = [], []
-    for pose, opening in enumerate(openings):
-        for loop in chain.loops:
-            row = np.zeros((len(chain.pins), count), dtype=np.complex128)
-            for link, come, leave in loop:
-                row[leave] += units[pose, link] - 1.0
-                row[come] -= units[pose, link] - 1.0
-            rows.append(row)
-            rights.append(np.zeros(count, dtype=np.complex128))
-        row = np.zeros((len(chain.pins), count), dtype=np.complex128)
-        for link, pin, base in _way_to_panel(chain):
-            row[pin] += units[pose, base] - units[pose, link]
-        rows.append(row)
-        rights.append(course[pose] + (1.0 - np.exp(1j * opening)) * problem.frame.origin)
-    matrix = np.moveaxis(np.stack(rows), 2, 0)
-    lack = np.stack(rights, axis=1) - np.einsum("nrp,pn->nr", matrix, first)
-    free = np.where(np.isnan(held.real), 1.0, 1e-6).T
-    weighed = matrix * free[:, None, :]
-    gram = weighed @ np.conj(np.swapaxes(matrix, 1, 2))
-    gram += 1e-10 * np.eye(gram.shape[1])
-    moved = np.conj(np.swapaxes(weighed, 1, 2)) @ np.linalg.solve(gram, lack[..., None])
-    fitted = first + moved[..., 0].T
-    return np.where(np.isnan(held.real), fitted, held)
-
-
-def _way_to_panel(chain: Chain) -> list[tuple[int, int, int]]:
-    """The routes by which the panel hangs on the fixed link."""
-    routes = {route[0]: route for route in chain.routes}
-    way, link = [], PANEL
-    while link != FIXED:
-        way.append(routes[link])
-        link = routes[link][2]
-    return way
