@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
 STEP = 1e-40
 EXACT = 1e-9  # mm per mm: the program's poses are closed to 1e-13 of the size, times conditions of some 1000
+FLAT = 1e-7  # where the gap is smallest is told to 1e-6° at worst (it is flat there), and rates go by 0.1 a degree
 TYPED = 5e-10  # half the last digit typed
 
 Pins = dict[str, np.ndarray]
@@ -223,7 +224,7 @@ def test_the_highest_place_between_goes_as_at_its_own_pose() -> None:
         drift = -closed.drift(link, point, -check.deg, pivot)[1]
         found = influence_on(analysis, check, pivot)
         assert found is not None
-        assert found.per_mm == pytest.approx(tuple(drift), rel=0, abs=EXACT), pivot
+        assert found.per_mm == pytest.approx(tuple(drift), rel=0, abs=FLAT), pivot
 
 
 # ---------------------------------------------------------------------------------------------------------------- gaps
@@ -246,7 +247,7 @@ def test_a_gap_goes_as_complex_steps_say_whichever_way_it_lies(way: str) -> None
         rate = complex(*found.per_mm) * laid.factor.conjugate() / abs(laid.factor)
         rate = rate.conjugate() if laid.mirrored else rate
         drift = -closed.drift("panel", figures.G, -check.deg, pivot)[1]
-        assert (rate.real, rate.imag) == pytest.approx(tuple(drift), rel=0, abs=EXACT), pivot
+        assert (rate.real, rate.imag) == pytest.approx(tuple(drift), rel=0, abs=FLAT), pivot
 
 
 # ---------------------------------------------------------------------------------------------------------- differences
