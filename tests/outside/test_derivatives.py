@@ -250,6 +250,51 @@ def test_a_gap_goes_as_complex_steps_say_whichever_way_it_lies(way: str) -> None
         assert (rate.real, rate.imag) == pytest.approx(tuple(drift), rel=0, abs=FLAT), pivot
 
 
+# ---------------------------------------------------------------------------------------------------------- dead point
+def at_the_dead_point(pins: Pins, point: complex) -> tuple[complex, np.ndarray]:
+    """Largest opening of A1's coupler on its crossed circuit, rad, and where a point of it is then.
+
+    Crank and rocker are parallel there, and the coupler closes a triangle with the ground line and c − a. Written for
+    complex steps: roots of squares for lengths, arctangents for angles.
+    """
+
+    def length(way: np.ndarray) -> complex:
+        return complex(np.sqrt(way @ way))
+
+    ground, coupler = pins["O4"] - pins["O2"], pins["B"] - pins["A"]
+    a, b, c, d = length(pins["A"] - pins["O2"]), length(coupler), length(pins["B"] - pins["O4"]), length(ground)
+    cosine = (b * b - d * d - (c - a) ** 2) / (2 * d * (c - a))
+    sine = -np.sqrt(1 - cosine * cosine)
+    along = np.array([cosine * ground[0] - sine * ground[1], sine * ground[0] + cosine * ground[1]]) / d
+    last = ground + (c - a) * along
+    opening = np.arctan(last[1] / last[0]) - np.arctan(coupler[1] / coupler[0])
+    arm, turned = np.array([point.real, point.imag]) - pins["A"], np.array([np.cos(opening), np.sin(opening)])
+    carried = np.array([turned[0] * arm[0] - turned[1] * arm[1], turned[1] * arm[0] + turned[0] * arm[1]])
+    return complex(opening), np.asarray(pins["O2"] + a * along + carried)
+
+
+def test_the_dead_point_moves_as_its_closed_form_says() -> None:
+    """A1 crossed, at 100° of the crank, the coupler its panel: 41.909329955° (D6), and its rates by every pin.
+
+    A point of the coupler is furthest ahead there too; its rate has the way on which the dead point itself wanders.
+    """
+    sketch = four_bar(figures.NORTON, 100.0, crossed=True, panel="coupler", wanted_deg=60.0)
+    analysis = kinematics.analyse(limited(sketch, "coupler", P, dx_at_most=1.0, after_deg=41.0), steps=2)
+    closed, opening, limit = Closed(sketch), check_of(analysis, "opening"), check_of(analysis, "limit")
+    assert math.degrees(at_the_dead_point(closed.shut(), P)[0].real) == pytest.approx(41.909329955, rel=0, abs=TYPED)
+    assert opening.have == pytest.approx(41.909329955, rel=0, abs=TYPED)
+    assert limit.deg == opening.have
+    for pivot in sketch.pivots:
+        far, reach = influence_on(analysis, opening, pivot), influence_on(analysis, limit, pivot)
+        assert far is not None
+        assert reach is not None
+        for k, way in enumerate(((1.0, 0.0), (0.0, 1.0))):
+            turn, place = at_the_dead_point(closed.shut(pivot, way), P)
+            assert abs(math.degrees(turn.imag / STEP)) > 0.05
+            assert far.per_mm[k] == pytest.approx(math.degrees(turn.imag / STEP), rel=0, abs=FLAT), pivot
+            assert reach.per_mm[k] == pytest.approx(-place[0].imag / STEP, rel=0, abs=FLAT), pivot
+
+
 # ---------------------------------------------------------------------------------------------------------- differences
 @pytest.mark.parametrize(("side", "after_deg"), [("dx_at_least", 15.0), ("dy_at_least", 15.0), ("dy_at_most", 0.0)])
 @pytest.mark.parametrize("pivot", ["P1", "P4", "P7"])
