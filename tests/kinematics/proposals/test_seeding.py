@@ -1,4 +1,4 @@
-"""Seeds: fitted pins close every loop and carry the panel at the openings they were made for; locked pins stay."""
+"""Seeds: courses that keep the wants, pins where they belong; locked pins stay. How links lead is in test_leading."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from kinematics.proposals.chains import FIXED, FOUR_BAR, PANEL, SINGLE_PIVOT, SI
 from kinematics.proposals.problem import read_problem
 from kinematics.proposals.results import Settings
 from kinematics.proposals.scoring import course_misses, outside
-from kinematics.proposals.seeding import FARTHEST, KEPT, _along, _anywhere, _fitted, _held, _turns, courses, seeds
+from kinematics.proposals.seeding import FARTHEST, KEPT, _along, _anywhere, courses, seeds
 from tests.kinematics.proposals.making import bare, cramped, demo, mirrored
 
 if TYPE_CHECKING:
@@ -43,94 +43,15 @@ def problem_of(way: str = "drawn", locks: tuple[int, ...] = ()) -> Problem:
     return replace(problem, locked=locked)  # type: ignore[arg-type]
 
 
-@cache
-def fitted(
-    chain: Chain, way: str = "drawn", locks: tuple[int, ...] = ()
-) -> tuple[Complexes, Complexes, Complexes, Complexes, Complexes]:
-    """Pins fitted to turns and courses by lot; with them first places, held places, units (2, links, n), courses."""
-    problem, random = problem_of(way, locks), np.random.default_rng(5)
-    held = _held(problem, chain, COUNT, random)
-    first = np.where(np.isnan(held.real), _anywhere(problem, chain, COUNT, random), held)
-    openings = problem.openings[-1] * np.array([0.5, 1.0])
-    units = np.asarray(np.exp(1j * _turns(chain, openings, COUNT, random)))
-    ways = random.uniform(-0.3, 1.0, (2, 2, COUNT))
-    course = np.asarray(problem.size * (ways[0] + 1j * ways[1]), dtype=np.complex128)
-    return _fitted(problem, chain, first, held, units, course, openings), first, held, units, course
-
-
-def residuals(chain: Chain, problem: Problem, pins: Complexes, units: Complexes, course: Complexes) -> Complexes:
-    """(rows, n) mm by which both links of every pin differ at both openings, and the panel's corner from its course.
-
-    Each link is placed by a pin that it shares with one that is placed already, found here by going round and round.
-    """
-    rows = []
-    for pose in range(2):
-        shifts = {FIXED: np.zeros(pins.shape[1], dtype=np.complex128)}
-        while len(shifts) < chain.links:
-            for pin, pair in enumerate(chain.pins):
-                for base, link in (pair, pair[::-1]):
-                    if base in shifts and link not in shifts:
-                        at = shifts[base] + units[pose, base] * pins[pin]
-                        shifts[link] = at - units[pose, link] * pins[pin]
-        for pin, (one, other) in enumerate(chain.pins):
-            there, here = (shifts[link] + units[pose, link] * pins[pin] for link in (one, other))
-            rows.append(there - here)
-        corner = shifts[PANEL] + units[pose, PANEL] * problem.frame.origin
-        rows.append(corner - problem.frame.origin - course[pose])
-    return np.asarray(rows)
-
-
-def near(problem: Problem, pins: Complexes) -> np.ndarray:
-    """Those that `seeds` would hand on."""
-    return np.asarray(np.abs(pins - problem.frame.origin).max(axis=0) < FARTHEST * problem.size)
-
-
-@pytest.mark.parametrize("way", ["drawn", "mirrored"])
-@pytest.mark.parametrize("chain", CHAINS, ids=NAMES)
-def test_fitted_pins_close_the_loops_and_carry_the_panel_to_its_course(chain: Chain, way: str) -> None:
-    problem = problem_of(way)
-    pins, _, _, units, course = fitted(chain, way)
-    usable = near(problem, pins)
-    assert usable.sum() >= 5
-    off = np.abs(residuals(chain, problem, pins, units, course))[:, usable]
-    assert off.max() < 1e-6 * problem.size
-
-
 @pytest.mark.parametrize("locks", [(FIXED,), (PANEL,), (FIXED, PANEL)], ids=["body", "panel", "both"])
 @pytest.mark.parametrize("chain", CHAINS, ids=NAMES)
 def test_locked_pins_stay_exactly_where_they_are(chain: Chain, locks: tuple[int, ...]) -> None:
-    """Turns drawn by lot seldom suit them, so such seeds needn't be on their course; what comes of them is refined."""
-    pins, _, held, _, _ = fitted(chain, locks=locks)
+    """Whether a link then leads the panel or not: what comes of it is refined."""
+    problem, random = problem_of(locks=locks), np.random.default_rng(5)
+    pins, held = seeds(problem, chain, courses(problem, random), COUNT, random)
     stay = ~np.isnan(held.real)
     assert (stay.sum(axis=0) == len(locks)).all()
     assert (pins[stay] == held[stay]).all()
-    assert (pins[~stay] != held[~stay]).all()
-
-
-@pytest.mark.parametrize("chain", CHAINS, ids=NAMES)
-def test_of_all_that_fit_the_nearest_to_the_drawn_lot_is_taken(chain: Chain) -> None:
-    """Against numpy's least-norm solution of the same closure, its matrix taken by differences of the residuals."""
-    problem = problem_of()
-    pins, first, _, units, course = fitted(chain)
-    base = residuals(chain, problem, first, units, course)
-    columns = []
-    for pin in range(len(chain.pins)):
-        moved = first.copy()
-        moved[pin] += 1.0
-        columns.append(residuals(chain, problem, moved, units, course) - base)
-    matrices = np.moveaxis(np.asarray(columns), 0, -1)  # (rows, n, pins)
-    for k in np.flatnonzero(near(problem, pins))[:10]:
-        least = -np.linalg.pinv(matrices[:, k], rcond=1e-9) @ base[:, k]
-        assert np.abs(pins[:, k] - first[:, k] - least).max() < 1e-5 * problem.size
-
-
-def test_turns_are_those_of_the_panel_and_some_for_the_others() -> None:
-    random = np.random.default_rng(2)
-    turns = _turns(SIX_BARS[0], np.array([-0.5, -1.0]), 500, random)
-    assert np.abs(turns[:, FIXED]).max() == 0.0
-    assert (turns[:, PANEL] == np.array([[-0.5], [-1.0]])).all()
-    assert (np.abs(turns[0, 2:]) < np.abs(turns[1, 2:])).all()
-    assert {-1.0, 1.0} == set(np.unique(np.sign(turns[1, 2:])))
 
 
 @pytest.mark.parametrize("locks", [(), (FIXED,), (FIXED, PANEL)], ids=["none", "body", "both"])
@@ -141,7 +62,7 @@ def test_seeds_are_near_and_best_placed_first_and_keep_locked_pins(chain: Chain,
     pins, held = seeds(problem, chain, drawn, 60, random)
     assert pins.shape == held.shape
     assert 20 <= pins.shape[1] <= 60
-    assert near(problem, pins).all()
+    assert (np.abs(pins - problem.frame.origin) < FARTHEST * problem.size).all()
     away = outside(problem, chain, pins)
     assert (np.diff(away) >= 0.0).all()
     stay = ~np.isnan(held.real)
