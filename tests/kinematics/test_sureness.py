@@ -357,10 +357,15 @@ def test_what_the_trace_may_be_off_comes_on_top() -> None:
 
 
 def test_only_what_counts_for_the_want_counts() -> None:
-    late = replace(two_arms, gaps=(replace(two_arms.gaps[0], after_deg=10.0),))
-    sure = sure_of(late, 0.2, 0.1)
-    assert sure.at_deg is not None
-    assert sure.at_deg >= 10.0 - 1e-9
+    """The smallest gap of all lies before the want begins to hold."""
+    early = sure_of(two_arms, 0.2, 0.1)
+    late = sure_of(replace(two_arms, gaps=(replace(two_arms.gaps[0], after_deg=40.0),)), 0.2, 0.1)
+    assert early.at_deg is not None
+    assert late.at_deg is not None
+    assert early.low is not None
+    assert late.low is not None
+    assert early.at_deg < 40.0 <= late.at_deg + 1e-9
+    assert early.low < late.low
 
 
 def test_without_a_word_on_holes_nothing_is_said() -> None:
