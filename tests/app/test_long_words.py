@@ -16,7 +16,7 @@ from app.document import Selection
 from app.entry.wants import WantsForm
 from app.lettering import ON_SHEET
 from app.ticks import TickBox
-from kinematics import edits
+from kinematics import edits, zoning
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -50,6 +50,12 @@ def wordy(window: Window) -> Window:
     return window
 
 
+def choose_zone(window: Window) -> None:
+    project = window.document.project
+    window.document.apply("Draw", zoning.add_zone(project, project.fixed.id, ((0.0, 0.0), (90.0, 0.0), (90.0, 90.0))))
+    window.document.select(Selection("zone", window.document.project.zone_names[0]))
+
+
 STATES: dict[str, Callable[[Window], object]] = {
     "wants": lambda _: None,
     "Trace": lambda window: window.area.open_drawer("Trace"),
@@ -63,6 +69,7 @@ STATES: dict[str, Callable[[Window], object]] = {
         )
         for kind in ("pivot", "link", "outline", "mark")
     },
+    "zone": choose_zone,
 }
 
 
