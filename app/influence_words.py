@@ -46,6 +46,8 @@ def _gain(found: Influence, amount: float, units: Units) -> str:
     """What is won by a step in the helpful direction."""
     if found.in_contact:
         return f"makes the contact {format_angle(amount, units, fine=amount < 0.1)} shorter"
+    if found.check.kind == "zone":
+        return f"brings the pin {_length(amount, units)} further in"
     if found.check.kind == "opening":
         return f"lets it open {format_angle(amount, units, fine=amount < 0.1)} further"
     if found.check.kind == "transmission":

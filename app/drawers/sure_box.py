@@ -33,6 +33,8 @@ TRY_TIP = (
     f"Move {COUNT} hinges anew, each with holes and pins off at random within what is entered, and measure their gaps. "
     "No worst case: nobody draws all faults to the full at once. The same faults are drawn each time."
 )
+LABELS = {"holes": "Set how far holes are off", "play": "Set play of pins"}
+"""Names of the steps."""
 NOTHING = "Enter one of them, and each gap is told with its low end; 0 takes every figure as drawn."
 
 
@@ -73,7 +75,7 @@ class SureBox(QWidget):
         def take(mm: float) -> None:
             document = self._document
             document.commit()
-            document.apply(f"Set {name.rstrip(' ±').lower()}", wanting.set_sureness(document.project, **{key: mm}))
+            document.apply(LABELS[key], wanting.set_sureness(document.project, **{key: mm}))
 
         return length_field(name, tip, lambda: self._document.units, take)
 

@@ -70,3 +70,11 @@ def test_what_touches_and_what_opens_are_told_in_degrees() -> None:
 
 def test_where_there_is_no_rate_it_says_so() -> None:
     assert influence_sentence(None, "mm") == "How far the worst check moves with this pin can't be told just here."
+
+
+def test_a_zone() -> None:
+    outside = Check("zone", ("wall", "C"), 0.0, -3.0, ok=False, margin=-3.0, deg=0.0)
+    told = influence_sentence(Influence(outside, (0.0, -1.0)), "mm")
+    assert told.startswith(
+        "Worst check, pins of wall in their zone: 1 mm down brings the pin 1.0 mm further in; sideways"
+    )

@@ -42,6 +42,7 @@ def test_what_is_typed_is_told_in_checks_and_strip_one_step_each(window: Window,
     assert "0 takes every figure as drawn" in box.told.text()
     assert not box.try_button.isEnabled()
     type_in(qtbot, box.holes, "0.25")
+    assert document.undo_label == "Set how far holes are off"
     type_in(qtbot, box.play, "0.1 mm")
     document.flush()
     assert document.project.sureness == Sureness(0.25, 0.1)
