@@ -279,7 +279,8 @@ def _propose(argv: list[str]) -> int:
     from kinematics.proposals.results import KINDS, Settings
 
     settings = Settings(seed=chosen.seed, kinds=chosen.kinds or KINDS)
-    return HOLDS if propose(load(chosen.file), chosen.to, settings, chosen.seconds) else FALLS_SHORT
+    found = propose(load(chosen.file), chosen.to, settings, chosen.seconds, source=chosen.file)
+    return HOLDS if found else FALLS_SHORT
 
 
 def _desktop(argv: list[str]) -> int:

@@ -110,13 +110,14 @@ def propose(
     seconds: float,
     hunt: Hunt | None = None,
     hindrances: Sequence[object] | None = None,
+    source: Path | None = None,
 ) -> bool:
     """Search, and write what was found; whether the first of it meets every want.
 
-    hunt, hindrances : what stands in place of the search's own.
+    hunt, hindrances : what stands in place of the search's own.     source : the project's file, never written over.
     """
     started = time.monotonic()
-    _check_folder(to)  # before the search, not after it
+    _check_folder(to, source)  # before the search, not after it
     if hindrances is None:
         from kinematics.proposals.hopeless import cannot
 
@@ -202,13 +203,19 @@ def _named_by_index(to: Path) -> set[str]:
         return set()
 
 
-def _check_folder(to: Path) -> None:
-    """Refuse a place where no folder can be."""
+def _check_folder(to: Path, source: Path | None) -> None:
+    """Refuse a place where no folder can be, or where files would give way that no search wrote."""
     if to.exists() and not to.is_dir():
         raise _unwritable(to, "there is a file of that name")
     parent = next((each for each in to.absolute().parents if each.exists()), None)
     if parent is None or not parent.is_dir() or not os.access(to if to.exists() else parent, os.W_OK):
         raise _unwritable(to, "it can't be made or written to")
+    others = sorted(path.name for path in to.glob("*.hinge") if OURS.fullmatch(path.name)) if to.exists() else []
+    if source is not None and source.name in others and source.resolve().parent == to.resolve():
+        raise _unwritable(to, f"{source.name}, which is searched for, lies there itself")
+    strange = next((name for name in others if name not in _named_by_index(to)), None)
+    if strange is not None:  # it may be somebody's work
+        raise _unwritable(to, f"it holds {strange}, which no earlier search has written there")
 
 
 def _unwritable(to: Path, why: str) -> FileError:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -36,13 +35,17 @@ def index(folder: Path) -> dict[str, Any]:
     return found
 
 
-def test_files_best_first_and_an_index_that_agrees_with_report(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    to = tmp_path / "new" / "found"
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder that a search of six units with seed 3 wrote, in a folder that wasn't there either."""
+    to = tmp_path_factory.mktemp("propose") / "new" / "found"
     settings = Settings(seed=3)
     assert propose(demo(), to, settings, LONG_S, hunt(settings), ())
-    told = index(to)
+    return to
+
+
+def test_files_best_first_and_an_index_that_agrees_with_report(made: Path) -> None:
+    told = index(made)
     assert list(told) == ["proposals", "tried", "first_ok_s"]
     assert told["tried"] == 6 * fake.TRIED
     assert 0.0 < told["first_ok_s"] < LONG_S
@@ -52,31 +55,28 @@ def test_files_best_first_and_an_index_that_agrees_with_report(
     assert {row["kind"] for row in rows[4:]} == {"single pivot"}
     assert all((row["short_by"] == 0.0) == row["ok"] for row in rows)
     for row in rows:
-        project = load(to / row["path"])
+        project = load(made / row["path"])
         checks = as_dict(project, analyse(project))["checks"]
         assert row["ok"] == all(check["ok"] for check in checks)
-    assert {path.name for path in to.iterdir()} == {"index.json", *(row["path"] for row in rows)}
-    assert [path.name for path in to.parent.iterdir()] == ["found"]
-    assert "4 of 6 layouts hold every want" in capsys.readouterr().err
+    assert {path.name for path in made.iterdir()} == {"index.json", *(row["path"] for row in rows)}
+    assert [path.name for path in made.parent.iterdir()] == ["found"]
 
 
-def test_what_is_asked_stays_in_every_file(tmp_path: Path) -> None:
-    settings = Settings()
-    propose(demo(), tmp_path, settings, LONG_S, hunt(settings, 3), ())
-    for row in index(tmp_path)["proposals"]:
-        found, asked = load(tmp_path / row["path"]), demo()
+def test_what_is_asked_stays_in_every_file(made: Path) -> None:
+    for row in index(made)["proposals"]:
+        found, asked = load(made / row["path"]), demo()
         assert (found.gaps, found.travel, found.limits) == (asked.gaps, asked.travel, asked.limits)
         assert found.outlines == asked.outlines
 
 
-def test_the_same_seed_writes_the_same_files(tmp_path: Path) -> None:
-    settings = Settings(seed=8)
-    for name in ("one", "other"):
-        propose(demo(), tmp_path / name, settings, LONG_S, hunt(settings), ())
-    one, other = ({p.name: p.read_bytes() for p in (tmp_path / name).iterdir()} for name in ("one", "other"))
+def test_the_same_seed_writes_the_same_files(made: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    settings = Settings(seed=3)
+    propose(demo(), tmp_path, settings, LONG_S, hunt(settings), ())
+    one, other = ({p.name: p.read_bytes() for p in folder.iterdir()} for folder in (made, tmp_path))
     del one["index.json"], other["index.json"]
     assert one == other
-    assert index(tmp_path / "one")["proposals"] == index(tmp_path / "other")["proposals"]
+    assert index(made)["proposals"] == index(tmp_path)["proposals"]
+    assert "4 of 6 layouts hold every want" in capsys.readouterr().err
 
 
 def test_an_earlier_run_gives_way_and_other_files_stay(tmp_path: Path) -> None:
@@ -105,11 +105,12 @@ def test_no_time_finds_nothing_and_says_so(tmp_path: Path, capsys: pytest.Captur
 
 def test_only_short_ones_are_written_all_the_same(tmp_path: Path) -> None:
     settings = Settings(kinds=("single pivot",))
-    small = replace(hunt(settings), enough=Enough(good=0, least_units=2))
-    assert not propose(demo(), tmp_path, settings, LONG_S, small, ())
-    rows = index(tmp_path)["proposals"]
-    assert [row["ok"] for row in rows] == [False, False]
-    assert rows[0]["short_by"] > 0.0
+    small = hunt(settings)
+    small.collector.take(fake.run(demo(), settings, 0))
+    assert not propose(demo(), tmp_path, settings, 1e-6, small, ())
+    (row,) = index(tmp_path)["proposals"]
+    assert not row["ok"]
+    assert row["short_by"] == pytest.approx(10.0, abs=1e-6), "it touches where 10 mm are wanted"
 
 
 def test_a_place_that_cannot_be_written_is_refused_before_the_search(tmp_path: Path, read_only: Path) -> None:
@@ -119,6 +120,15 @@ def test_a_place_that_cannot_be_written_is_refused_before_the_search(tmp_path: P
         with pytest.raises(HingewrightError, match="the proposals can't be written"):
             propose(demo(), to, Settings(), LONG_S, None, ())
     assert taken.read_text() == "a file"
+
+
+def test_no_work_that_no_search_wrote_is_written_over(made: Path, tmp_path: Path) -> None:
+    (tmp_path / "2.hinge").write_text("mine")
+    with pytest.raises(HingewrightError, match=r"it holds 2.hinge, which no earlier search has written"):
+        propose(demo(), tmp_path, Settings(), LONG_S, None, ())
+    with pytest.raises(HingewrightError, match=r"1.hinge, which is searched for, lies there itself"):
+        propose(demo(), made, Settings(), LONG_S, None, (), made / "1.hinge")
+    assert (tmp_path / "2.hinge").read_text() == "mine"
 
 
 @pytest.mark.parametrize(
@@ -147,8 +157,8 @@ def test_the_command_line_hands_over_what_was_asked(
 ) -> None:
     asked: list[tuple[object, ...]] = []
 
-    def remember(*words: object) -> bool:
-        asked.append(words[1:])
+    def remember(*words: object, source: Path) -> bool:
+        asked.append((*words[1:], source))
         return False
 
     monkeypatch.setattr("app.proposals.command.propose", remember)
@@ -159,8 +169,8 @@ def test_the_command_line_hands_over_what_was_asked(
     assert cli.main(["propose", str(path), *words]) == cli.FALLS_SHORT
     assert cli.main(["propose", str(path), "--to", str(to)]) == cli.FALLS_SHORT
     assert asked == [
-        (to, Settings(seed=7, kinds=("single pivot", "six-bar")), 2.5),
-        (to, Settings(seed=1, kinds=KINDS), 20.0),
+        (to, Settings(seed=7, kinds=("single pivot", "six-bar")), 2.5, path),
+        (to, Settings(seed=1, kinds=KINDS), 20.0, path),
     ]
     assert cli.main(["propose", str(tmp_path / "none.hinge"), "--to", str(to)]) == cli.REFUSED
     assert "no such file" in capsys.readouterr().err

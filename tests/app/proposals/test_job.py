@@ -56,7 +56,7 @@ def start(job: SearchJob, seed: int = 1, units: int = 6) -> fake.Collector:
 def test_units_are_taken_in_by_number_and_it_ends_when_enough_is_found(
     qtbot: QtBot, make: Callable[..., SearchJob]
 ) -> None:
-    job = make(f"{FAKE}_late", 3)
+    job = make(f"{FAKE}_late", 2)
     with qtbot.waitSignal(job.ended, timeout=WAIT_MS) as ended:
         collector = start(job)
     assert ended.args == [""]
@@ -86,12 +86,12 @@ def test_stopping_ends_every_process_and_readies_others_which_closing_ends_too(
 
 
 def test_a_search_that_was_stopped_goes_on(qtbot: QtBot, make: Callable[..., SearchJob]) -> None:
-    job = make()
+    job = make(count=1)
     with qtbot.waitSignal(job.ended, timeout=WAIT_MS):
-        collector = start(job, units=3)
+        collector = start(job, units=2)
     so_far = len(collector.numbers)
     with qtbot.waitSignal(job.ended, timeout=WAIT_MS):
-        job.start(demo(), Settings(), collector, Enough(good=0, least_units=3))
+        job.start(demo(), Settings(), collector, Enough(good=0, least_units=2))
     assert len(collector.numbers) > so_far
     assert collector.numbers == list(range(len(collector.numbers)))
 

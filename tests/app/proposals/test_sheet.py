@@ -1,7 +1,8 @@
-"""The sheet that looks for hinges, by mouse and keys on the whole window, over the search in small."""
+"""The sheet that looks for hinges, by mouse and keys beside a board, over the search in small."""
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 import pytest
@@ -9,16 +10,23 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QEnterEvent, QMouseEvent
 from PySide6.QtWidgets import QApplication
 
+from app.board.board import Board
+from app.document import Document
+from app.look import light
 from app.proposals.job import SearchJob
 from app.proposals.sheet import CHANGED, FindSheet
+from app.proposals.showing import Shown
 from app.trials.kept import trials_of
 from kinematics import edits
 from kinematics.project import Travel
 from tests.app.proposals import fake
 from tests.app.proposals.here_and_now import UNITS, HereAndNow
+from tests.app.sharing import demo
 from tests.app.test_accessible import assert_all_named
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from pytestqt.qtbot import QtBot
 
     from app.window import Window
@@ -44,13 +52,29 @@ def hindered() -> Hindered:
 
 
 @pytest.fixture
-def sheet(window: Window, hindered: Hindered) -> FindSheet:
-    """The sheet over the search in small; it closes with the window."""
-    made = FindSheet(
-        window.document, window._proposed, lambda: window.look, window, HereAndNow(), fake.Collector, hindered
-    )
+def board(qtbot: QtBot) -> Board:
+    """A board with the demo: all of the window that the sheet has to do with."""
+    made = Board(Document(demo()), light())
+    qtbot.addWidget(made)
+    return made
+
+
+def make(board: Board, job: SearchJob, hindered: Hindered) -> FindSheet:
+    made = FindSheet(board.document, Shown(board), light, board, job, fake.Collector, hindered)
     made.show()
     return made
+
+
+@pytest.fixture
+def sheet(board: Board, hindered: Hindered) -> Iterator[FindSheet]:
+    """The sheet over the search in small."""
+    made = make(board, HereAndNow(), hindered)
+    pumped = made._pumped
+    yield made
+    with suppress(RuntimeError):  # a test may have closed it
+        made.close()
+    while pumped.is_busy:
+        pumped._look()
 
 
 @pytest.fixture
@@ -92,9 +116,9 @@ def test_what_is_asked_stands_there_before_anything_is_searched(sheet: FindSheet
     assert not sheet.take.isEnabled()
 
 
-def test_a_search_changes_nothing_in_the_project(found: FindSheet, window: Window) -> None:
-    assert not window.document.is_modified
-    assert not window.document.can_undo
+def test_a_search_changes_nothing_in_the_project(found: FindSheet, board: Board) -> None:
+    assert not board.document.is_modified
+    assert not board.document.can_undo
     assert found.go.text() == "Go on"
     assert "layouts tried" in found.progress.text()
     assert "Four-bar: all wants hold" in found.best.text()
@@ -102,8 +126,8 @@ def test_a_search_changes_nothing_in_the_project(found: FindSheet, window: Windo
     assert [each.ok for each in found.model.proposals] == sorted((p.ok for p in found.model.proposals), reverse=True)
 
 
-def test_pointing_at_a_card_draws_its_sweep_and_leaving_takes_it_off(found: FindSheet, window: Window) -> None:
-    scene = window.board.scene
+def test_pointing_at_a_card_draws_its_sweep_and_leaving_takes_it_off(found: FindSheet, board: Board) -> None:
+    scene = board.scene
     assert not scene.has("proposal")
     point_at(found, 0)
     first = scene.shown("sweep:3:hatch skin")
@@ -113,21 +137,21 @@ def test_pointing_at_a_card_draws_its_sweep_and_leaving_takes_it_off(found: Find
     assert scene.shown("sweep:3:hatch skin") != first
     leave(found)
     assert not scene.has("proposal")
-    assert not window.document.can_undo
+    assert not board.document.can_undo
 
 
 def test_a_chosen_card_stays_on_the_board_until_the_sheet_is_closed(
-    found: FindSheet, window: Window, qtbot: QtBot
+    found: FindSheet, board: Board, qtbot: QtBot
 ) -> None:
     qtbot.mouseClick(found.cards.viewport(), Qt.MouseButton.LeftButton, pos=spot(found, 1))
     leave(found)
-    assert window.board.scene.has("proposal")
+    assert board.scene.has("proposal")
     found.close()
-    assert not window.board.scene.has("proposal")
+    assert not board.scene.has("proposal")
 
 
-def test_take_it_is_one_step_and_keeps_words_and_trials(found: FindSheet, window: Window, qtbot: QtBot) -> None:
-    document = window.document
+def test_take_it_is_one_step_and_keeps_words_and_trials(found: FindSheet, board: Board, qtbot: QtBot) -> None:
+    document = board.document
     before = document.project
     qtbot.mouseClick(found.cards.viewport(), Qt.MouseButton.LeftButton, pos=spot(found, 0))
     proposal = found.proposal
@@ -142,8 +166,8 @@ def test_take_it_is_one_step_and_keeps_words_and_trials(found: FindSheet, window
     assert not document.can_undo
 
 
-def test_keep_as_trial_leaves_the_board(found: FindSheet, window: Window, qtbot: QtBot) -> None:
-    document = window.document
+def test_keep_as_trial_leaves_the_board(found: FindSheet, board: Board, qtbot: QtBot) -> None:
+    document = board.document
     before = document.project
     found.cards.setCurrentIndex(found.model.index(0))
     proposal = found.proposal
@@ -215,25 +239,24 @@ def test_going_on_finds_more_and_another_seed_begins_anew(found: FindSheet, qtbo
 
 
 def test_stopping_in_real_processes_leaves_the_project_and_closing_leaves_none(
-    window: Window, hindered: Hindered, qtbot: QtBot
+    board: Board, hindered: Hindered, qtbot: QtBot
 ) -> None:
     job = SearchJob(None, "tests.app.proposals.fake_stuck", 2)
-    sheet = FindSheet(window.document, window._proposed, lambda: window.look, window, job, fake.Collector, hindered)
-    sheet.show()
+    sheet = make(board, job, hindered)
     qtbot.mouseClick(sheet.go, Qt.MouseButton.LeftButton)
     assert sheet.go.text() == "Stop"
     assert not sheet.asking.kinds["four-bar"].isEnabled()
     qtbot.mouseClick(sheet.go, Qt.MouseButton.LeftButton)
     assert not sheet.job.is_running
     assert sheet.go.text() == "Go on"
-    assert not window.document.is_modified
+    assert not board.document.is_modified
     sheet.close()
     assert sheet.job._processes == []
 
 
-def test_another_question_stops_the_search_and_forbids_to_take(found: FindSheet, window: Window, qtbot: QtBot) -> None:
+def test_another_question_stops_the_search_and_forbids_to_take(found: FindSheet, board: Board, qtbot: QtBot) -> None:
     found.cards.setCurrentIndex(found.model.index(0))
-    document = window.document
+    document = board.document
     document.apply("move a pin", edits.move_pivot(document.project, "Q", (10.0, 20.0)))
     qtbot.wait(1)
     assert not found.is_stale, "pins that are not locked are the search's to place"
@@ -249,10 +272,10 @@ def test_another_question_stops_the_search_and_forbids_to_take(found: FindSheet,
 
 
 def test_what_hinders_is_said_and_no_search_can_be_started(
-    sheet: FindSheet, hindered: Hindered, window: Window, qtbot: QtBot
+    sheet: FindSheet, hindered: Hindered, board: Board, qtbot: QtBot
 ) -> None:
     hindered.sentences = ("The wall crosses the hatch when shut.", "Zone 1 has no area.")
-    window.document.apply("wish", edits.set_travel(window.document.project, wanted_deg=60.0))
+    board.document.apply("wish", edits.set_travel(board.document.project, wanted_deg=60.0))
     qtbot.waitUntil(sheet.asking.hinder.isVisible)
     assert sheet.asking.hinder.text() == "✗ The wall crosses the hatch when shut.\n✗ Zone 1 has no area."
     assert not sheet.go.isEnabled()
@@ -266,9 +289,9 @@ def test_without_a_kind_there_is_nothing_to_look_for(sheet: FindSheet, qtbot: Qt
     assert not sheet.go.isEnabled()
 
 
-def test_lengths_follow_the_units(found: FindSheet, window: Window, qtbot: QtBot) -> None:
+def test_lengths_follow_the_units(found: FindSheet, board: Board, qtbot: QtBot) -> None:
     assert " mm" in found.model.words(0)[1]
-    window.set_units("in")
+    board.document.apply("units", edits.set_units(board.document.project, "in"))
     assert " mm" not in found.model.words(0)[1]
     assert not found.is_stale, "units are no part of the question"
     qtbot.waitUntil(lambda: "mm" not in found.best.text())
@@ -289,16 +312,16 @@ def test_every_control_has_a_name(found: FindSheet) -> None:
     assert "holds every want" in str(index.data(Qt.ItemDataRole.AccessibleTextRole))
 
 
-def test_by_keys_alone(sheet: FindSheet, window: Window, qtbot: QtBot) -> None:
+def test_by_keys_alone(sheet: FindSheet, board: Board, qtbot: QtBot) -> None:
     assert sheet.focusWidget() is sheet.go
     qtbot.keyClick(sheet.go, Qt.Key.Key_Space)
-    before = window.document.project
+    before = board.document.project
     sheet.cards.setFocus()
     qtbot.keyClick(sheet.cards, Qt.Key.Key_Down)
     qtbot.keyClick(sheet.cards, Qt.Key.Key_Down)
-    assert window.board.scene.has("proposal")
+    assert board.scene.has("proposal")
     qtbot.keyClick(sheet.cards, Qt.Key.Key_Return)
-    assert window.document.project.pivots != before.pivots
+    assert board.document.project.pivots != before.pivots
     assert sheet.isVisible()
     qtbot.keyClick(sheet, Qt.Key.Key_Escape)
     assert not sheet.isVisible()
