@@ -61,7 +61,7 @@ def fight_sentence(fighting: Iterable[Fight], units: Units) -> str:
     names = "; ".join(_want(fight, units) for fight in (*gives, *others))
     if not gives:
         return f"These wants fight each other near the present pins: {names}."
-    amounts = "; ".join(f"{check_name(fight.check, units)}, {_amount(fight, units)}" for fight in gives)
+    amounts = "; ".join(f"{_amount(fight, units)} of {_want(fight, units)}" for fight in gives)
     return f"These wants fight each other near the present pins: {names}. What must be given at least: {amounts}."
 
 

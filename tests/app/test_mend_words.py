@@ -35,7 +35,7 @@ def test_one_want_that_is_too_much() -> None:
 def test_wants_that_fight_are_named_with_what_they_must_give() -> None:
     told = fight_sentence([Fight(OPENING, 4.0), Fight(GAP, 0.0), Fight(LIMIT, 0.0)], "mm")
     assert told.startswith("These wants fight each other near the present pins: opens to 75°; wall – lid (6.0 mm);")
-    assert told.endswith("What must be given at least: opens to 75°, 4°.")
+    assert told.endswith("What must be given at least: 4° of opens to 75°.")
 
 
 def test_nothing_known_is_said_plainly() -> None:

@@ -130,6 +130,18 @@ def test_a_question_can_be_put_off(notice: Notice, qtbot: QtBot) -> None:
     assert (notice.isHidden(), done) == (True, [])
 
 
+def test_a_question_may_say_what_putting_it_away_does(notice: Notice, qtbot: QtBot) -> None:
+    done: list[str] = []
+    stay = Choice("Leave it", "Leave all as it is.", lambda: done.append("left"))
+    notice.ask(Question("move", "Move them?", (Choice("Take it", "Move.", lambda: done.append("taken")),), stay))
+    assert (notice._button.text(), notice._button.accessibleName()) == ("Leave it", "Leave it")
+    qtbot.mouseClick(notice._button, Qt.MouseButton.LeftButton)
+    assert (done, notice.sentence) == (["left"], "")
+    notice.ask(Question("move", "Move them?", (Choice("Take it", "Move.", lambda: done.append("taken")),), stay))
+    qtbot.mouseClick(notice.answers[0], Qt.MouseButton.LeftButton)
+    assert done == ["left", "taken"], "an answer is not left besides"
+
+
 def test_a_newer_question_on_the_same_takes_its_place_and_can_be_taken_back(notice: Notice) -> None:
     notice.ask(question("one", []))
     notice.ask(Question("one", "Quite another.", ()))

@@ -314,6 +314,20 @@ def test_the_wanted_opening_and_direction(panel: EntryPanel, document: Document,
     assert document.project.pin_spacing == 35.0
 
 
+def test_a_least_transmission_angle_is_wanted_and_no_more(panel: EntryPanel, document: Document, qtbot: QtBot) -> None:
+    assert isinstance(panel.form, WantsForm)
+    line = panel.form.transmission.line
+    assert (line.text(), line.placeholderText()) == ("", "no want")
+    type_in(qtbot, line, "30")
+    assert document.project.transmission_at_least == 30.0
+    assert any(check.kind == "transmission" for check in document.analysis.checks)
+    type_in(qtbot, line, "95")
+    assert document.project.transmission_at_least == 30.0
+    assert "90" in panel.form.transmission.message
+    type_in(qtbot, line, " ")
+    assert document.project.transmission_at_least is None
+
+
 def test_a_want_is_changed_taken_out_and_set_again(panel: EntryPanel, document: Document, qtbot: QtBot) -> None:
     name = "screen and sill – hatch skin"
     type_in(qtbot, line_of(panel, f"Least gap, {name}"), "12")
