@@ -29,6 +29,8 @@ CELLS = 200_000
 """Corners of a field's grid, about."""
 FINEST = 3.0
 """mm between corners, at least."""
+MOST_SAMPLES = 20_000
+"""So many samples of an outline at most, though they then stand further apart than asked."""
 SAMPLE = 1.0
 """Cells between the samples by which the nearest edge is found."""
 
@@ -125,7 +127,7 @@ def distances(outline: Outline, points: Complexes, sample: float) -> tuple[Float
     """
     line = corners_of(outline)
     tails, heads = line[:-1], line[1:]
-    edges, samples = _samples(tails, heads, sample)
+    edges, samples = _samples(tails, heads, max(sample, float(np.abs(heads - tails).sum()) / MOST_SAMPLES))
     _, nearest = cKDTree(np.stack([samples.real, samples.imag], axis=1)).query(
         np.stack([points.real, points.imag], axis=1)
     )
