@@ -227,7 +227,7 @@ NASTY = ("link 1", "link 2", "A", "B", "a" * 80, "½″", " ")
 
 
 @given(st.data())
-@settings(max_examples=20)
+@settings(max_examples=12)
 def test_names_never_clash(data: st.DataObject) -> None:
     fixed, panel, wall, skin, arm = data.draw(st.permutations(NASTY))[:5]
     chain = data.draw(chains)
@@ -249,7 +249,7 @@ def test_names_never_clash(data: st.DataObject) -> None:
 
 
 @given(project=projects(4), chain=chains, clear=st.none() | st.floats(0.0, 20.0))
-@settings(max_examples=20)
+@settings(max_examples=12)
 def test_any_project_is_drawn_sound_and_survives_its_file(
     tmp_path_factory: pytest.TempPathFactory, project: Project, chain: Chain, clear: float | None
 ) -> None:

@@ -191,13 +191,13 @@ def test_no_alarm_on_the_demos(name: str) -> None:
 
 
 @given(projects(4))
-@settings(max_examples=10)
+@settings(max_examples=6)
 def test_any_project_is_looked_at_without_a_fault(project: Project) -> None:
     told(project)
 
 
 @given(projects(4))
-@settings(max_examples=10)
+@settings(max_examples=6)
 def test_a_layout_that_holds_is_never_called_hopeless(project: Project) -> None:
     """Whatever is drawn: where every check of its own linkage holds, some linkage holds."""
     if all(check.ok for check in analyse(project, steps=2).checks) and not all(each.locked for each in project.pivots):
@@ -250,15 +250,14 @@ def test_no_alarm_where_a_search_finds_something(monkeypatch: pytest.MonkeyPatch
 
     208 projects by other seeds, about half of them with such a layout, were tried when this was written.
     """
-    monkeypatch.setattr(unit, "SEEDS", 150)
-    monkeypatch.setattr(unit, "REFINED", 3)
-    monkeypatch.setattr(unit, "EXACT", 1)
+    monkeypatch.setattr(unit, "LESS", unit.Effort(150, 3, 1))
+    monkeypatch.setattr(unit, "SHAKEN", 0)
     monkeypatch.setattr(unit, "MENDABLE", 0.0)
     monkeypatch.setattr(seeding, "COURSES", 300)
     monkeypatch.setattr(fields, "CELLS", 20_000)
     dice = random.Random(1)
     found = alarms = 0
-    for _ in range(8):
+    for _ in range(5):
         project = by_lot(dice)
         if told(project, ("four-bar",)):
             alarms += 1
@@ -266,5 +265,5 @@ def test_no_alarm_where_a_search_finds_something(monkeypatch: pytest.MonkeyPatch
         if any(each.ok and keeps_pins(project, each.project) for each in brought):
             found += 1
             assert not told(project, ("four-bar",))
-    assert found >= 3
-    assert alarms >= 2
+    assert found >= 2
+    assert alarms >= 1

@@ -30,7 +30,7 @@ CHAINS = (FOUR_BAR, *SIX_BARS)
 NAMES = [f"{chain.family} {place}" for place, chain in enumerate(CHAINS)]
 WANTED = 60.0
 OPENINGS = np.radians(np.linspace(0.0, WANTED, 14))
-COUNT = 16
+COUNT = 11
 TURN, PLACE, USUALLY = 1e-6, 1e-4, 1e-9
 
 
@@ -56,7 +56,7 @@ def through(told: March) -> list[int]:
 def test_what_gets_through_moves_as_the_sweep_says(chain: Chain) -> None:
     """None is on another branch, and none passes a dead point unseen."""
     _, told, sweeps = marched(chain)
-    assert 4 <= len(through(told)) < COUNT
+    assert 3 <= len(through(told)) < COUNT
     off = []
     for k in through(told):
         assert sweeps[k].ends == "wanted opening"
@@ -67,17 +67,17 @@ def test_what_gets_through_moves_as_the_sweep_says(chain: Chain) -> None:
     assert np.median(off) < USUALLY
 
 
-@pytest.mark.parametrize("chain", CHAINS, ids=NAMES)
-def test_as_far_as_a_candidate_got_it_was_on_its_branch(chain: Chain) -> None:
-    _, told, sweeps = marched(chain)
+def test_as_far_as_a_candidate_got_it_was_on_its_branch() -> None:
     seen = 0
-    for k, reached in enumerate(told.reached.astype(int)):
-        if 1 < reached < len(OPENINGS):
-            seen += 1
-            assert sweeps[k].reached >= OPENINGS[reached - 1]
-            turns, _ = swept(sweeps[k], [str(link) for link in range(chain.links)], OPENINGS[:reached])
-            assert np.abs(told.turns[:reached, :, k] - turns).max() < 100 * TURN  # its dead point is near
-    assert seen
+    for chain in CHAINS:
+        _, told, sweeps = marched(chain)
+        for k, reached in enumerate(told.reached.astype(int)):
+            if 1 < reached < len(OPENINGS):
+                seen += 1
+                assert sweeps[k].reached >= OPENINGS[reached - 1]
+                turns, _ = swept(sweeps[k], [str(link) for link in range(chain.links)], OPENINGS[:reached])
+                assert np.abs(told.turns[:reached, :, k] - turns).max() < 100 * TURN  # its dead point is near
+    assert seen > len(CHAINS)
 
 
 def test_most_of_those_given_up_have_a_dead_point_there() -> None:
