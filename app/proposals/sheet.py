@@ -317,7 +317,9 @@ class FindSheet(QDialog):
         if proposal is None:
             return
         name = free_name(self._document.project, proposal.kind)
-        if self._document.attempt(f"Keep {name}", lambda project: kept(project, proposal, name)):
+        seed = self._asked[1].seed if self._asked is not None else 0
+        note = f"found by a search, seed {seed}"
+        if self._document.attempt(f"Keep {name}", lambda project: kept(project, proposal, name, note)):
             self._say(f"It is kept as the trial “{name}” (Ctrl+T shows the trials).")
 
     def round_it(self) -> None:

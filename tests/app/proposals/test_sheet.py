@@ -174,7 +174,7 @@ def test_keep_as_trial_leaves_the_board(found: FindSheet, board: Board, qtbot: Q
     assert proposal is not None
     qtbot.mouseClick(found.keep, Qt.MouseButton.LeftButton)
     (trial,) = trials_of(document.project)
-    assert trial.name == f"{proposal.kind} 1"
+    assert (trial.name, trial.note) == (f"{proposal.kind} 1", "found by a search, seed 1")
     assert trial.project is not None
     assert trial.project.pivots == proposal.project.pivots
     assert document.project.pivots == before.pivots
