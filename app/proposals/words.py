@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from app.lengths import format_angle, format_length, format_number
 from app.lettering import opened
 from app.trials.figure_words import BACK, CLEARANCE, ROOM, TRANSMISSION, figure_words
-from app.words import FAILS, HOLDS, check_name, check_want
+from app.words import ANGLES, FAILS, HOLDS, check_name, check_want
 from kinematics.errors import HingewrightError
 from kinematics.proposals.ranking import longest_link
 
@@ -90,7 +90,7 @@ def short_words(proposal: Proposal, units: Units) -> str:
 
 def _amount(proposal: Proposal, units: Units) -> str:
     """By how much a proposal falls short; never told as nothing."""
-    say = format_angle if proposal.worst.kind == "opening" else format_length
+    say = format_angle if proposal.worst.kind in ANGLES else format_length
     amount = say(proposal.short_by, units)
     return say(proposal.short_by, units, fine=True) if amount == say(0.0, units) else amount
 

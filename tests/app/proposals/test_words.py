@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from app.proposals.words import asked_words, best_words, card_words, fault_words, progress_words
+from app.proposals.words import asked_words, best_words, card_words, fault_words, progress_words, short_words
 from kinematics import edits
 from kinematics.errors import ProjectError
 from kinematics.project import Zone
@@ -56,6 +56,11 @@ def test_how_far_each_kind_has_come() -> None:
 
 def test_a_small_shortfall_is_never_told_as_none() -> None:
     assert "0.004 mm short" in best_words("four-bar", replace(SINGLE, short_by=0.004), "mm")
+
+
+def test_a_missed_angle_is_told_in_degrees() -> None:
+    worst = replace(SINGLE.worst, kind="transmission", subject=(), want=40.0)
+    assert short_words(replace(SINGLE, worst=worst, short_by=12.3), "mm").startswith("12.3° short of “")
 
 
 def test_progress_is_told_with_its_rate() -> None:
