@@ -31,6 +31,8 @@ ITERATIONS = 5
 """Newton's steps at a pose, at most."""
 SETTLED = 1e-4
 """rad: a last step below this leaves an error of about its square."""
+FEW = 0.03
+"""Once fewer than this share are left to settle, the others wait."""
 WIDEST = 0.6
 """rad: a link that turns further than this in one correction has left its branch."""
 LEAST_DETERMINANT = 0.02
@@ -107,15 +109,22 @@ def _guess(past: list[Floats], openings: Floats) -> Floats:
 
 
 def _correct(bars: Complexes, turns: Floats) -> tuple[Bools, Floats]:
-    """Newton's steps on turns (links, n), in place; who settled, and their determinants."""
-    moved = np.zeros(turns.shape[1])
+    """Newton's steps on turns (links, n), in place; who settled, and their determinants.
+
+    All step together until nearly all have settled; then only those that haven't.
+    """
+    count = turns.shape[1]
+    moved, last, determinant = np.zeros(count), np.full(count, np.inf), np.ones(count)
+    which: slice | Ints = slice(None)
     for _ in range(ITERATIONS):
-        steps, determinant = _newton(bars, _units(turns), 1.0)
-        turns[2:] += steps
-        last = np.abs(steps).max(axis=0)
-        moved += last
-        if (last < SETTLED).sum() >= 0.97 * len(last):
+        steps, determinant[which] = _newton(bars[..., which], _units(turns[:, which]), 1.0)
+        turns[2:, which] += steps
+        last[which] = np.abs(steps).max(axis=0)
+        moved[which] += last[which]
+        late = np.flatnonzero(last >= SETTLED)
+        if not len(late):
             break
+        which = late if len(late) < FEW * count else which
     return (last < SETTLED) & (moved < WIDEST), determinant
 
 

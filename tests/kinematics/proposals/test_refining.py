@@ -104,14 +104,16 @@ def test_none_at_all_and_none_that_get_through_come_back_as_they_are() -> None:
         assert worst.shape == (count,)
 
 
-def test_a_candidate_is_refined_as_if_it_were_alone() -> None:
-    """Its way is its own; Newton's last step and single precision, which depend on others, change a step by little."""
+def test_candidates_are_refined_as_if_they_were_alone() -> None:
+    """But for single precision and Newton's last step, from which another damping may come out best for one in ten."""
     problem, pins, held = some(FOUR_BAR)
     before = cost(problem, FOUR_BAR, pins)
     together = cost(problem, FOUR_BAR, refine(problem, FOUR_BAR, pins, held, 1)[0])
-    for k in (0, 5):
+    off = []
+    for k in np.flatnonzero(before < 1e12)[:8]:
         alone = cost(problem, FOUR_BAR, refine(problem, FOUR_BAR, pins[:, k : k + 1], held[:, k : k + 1], 1)[0])
-        assert abs(alone[0] - together[k]) < 0.02 * before[k]
+        off.append(abs(alone[0] - together[k]) / before[k])
+    assert np.mean(np.array(off) < 1e-3) > 0.85
 
 
 def test_lots_far_from_any_hinge_are_no_fault() -> None:

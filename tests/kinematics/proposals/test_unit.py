@@ -107,14 +107,12 @@ Path({str(told)!r}).write_bytes(pickle.dumps(unit.run(*asked)))
     assert pickle.loads(told.read_bytes()) == brought[1]
 
 
-def test_seed_and_number_make_the_lot(bench: Project, brought: dict[int, UnitResult]) -> None:
+def test_another_seed_makes_another_lot(bench: Project, brought: dict[int, UnitResult]) -> None:
     def places(result: UnitResult) -> set[tuple[float, float]]:
         return {pin.at for each in result.proposals for pin in each.project.pivots}
 
     other_seed = unit.run(bench, Settings(seed=2), 1)
-    other_number = unit.run(bench, Settings(), 4)
     assert places(other_seed).isdisjoint(places(brought[1]))
-    assert places(other_number).isdisjoint(places(brought[1]))
 
 
 @pytest.mark.parametrize(
