@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from app.report import WIDTH, as_dict, as_text
-from kinematics import analyse
+from kinematics import analyse, zoning
 from kinematics.project import FrontEdge, GapWant, Limit, Mark, Outline, Room, ShutWant
 from tests import specimens
 
@@ -238,3 +238,15 @@ def test_remarks_are_sentences_on_the_sheet() -> None:
     after = text.split("Remarks\n-------\n")[1].splitlines()[0]
     assert after[0] == after[0].upper()
     assert after[-1] == "."
+
+
+def test_a_pin_outside_its_zone_is_a_check_that_falls_short() -> None:
+    six_bar = specimens.demo_six_bar
+    zoned = zoning.add_zone(six_bar, six_bar.fixed.id, ((0.0, 100.0), (100.0, 100.0), (100.0, 300.0), (0.0, 300.0)))
+    (check,) = [check for check in report(zoned)["checks"] if "zone" in check["name"]]
+    assert check == {
+        "name": "pins of bulkhead in their zone",
+        "want": "all inside",
+        "have": "O1 41.0 mm outside",
+        "ok": False,
+    }
