@@ -159,9 +159,10 @@ class _Search:
                 return Mended(self.project, {}, ok=False, why="stopped", steps=self.steps)
             if self.state.missed > NOUGHT:
                 return None
-            rounded = self.look(self.rounded(), self.state.analysis)
-            if rounded is not None and all(check.ok for check in rounded.analysis.checks):
-                return self.mended(rounded)
+            places = self.rounded()
+            rounded = analyse(self.with_places(places), steps=2)  # afresh: no guess has a part in the answer
+            if all(check.ok for check in rounded.checks):
+                return self.mended(places, rounded)
             self.spare *= 2.0
             self.state = self.look(self.state.places, self.state.analysis) or self.state
         return None
@@ -237,7 +238,8 @@ class _Search:
     def wants(self) -> tuple[Floats, Floats]:
         """Linear wants on the step: G·z ≥ h."""
         rows = self.state.rows
-        return rows.rates[:, self.free].reshape(len(rows.margins), -1), self.state.spare - rows.margins - NOUGHT
+        count = len(rows.margins), 2 * len(self.free)
+        return rows.rates[:, self.free].reshape(count), self.state.spare - rows.margins - NOUGHT
 
     def bounds(self, bound: float) -> tuple[Floats, Floats]:
         """How far the step may go each way: within a bound, and within reach of where the pins stood."""
@@ -272,12 +274,12 @@ class _Search:
         gone = np.abs(self.state.places - self.home).max(axis=1)
         return np.where(gone[:, None] < 0.5 * 10.0**-ROUNDED, self.home, np.round(self.state.places, ROUNDED))
 
-    def mended(self, state: _State) -> Mended:
+    def mended(self, places: Floats, analysis: Analysis) -> Mended:
         moved = {}
-        for k, (dx, dy) in zip(self.free, (state.places - self.home).tolist(), strict=True):
+        for k, (dx, dy) in zip(self.free, (places - self.home).tolist(), strict=True):
             if math.hypot(dx, dy) > 0.0:
                 moved[self.project.pivots[k].id] = (dx, dy)
-        return Mended(state.analysis.project, moved, ok=True, steps=self.steps, analysis=state.analysis)
+        return Mended(analysis.project, moved, ok=True, steps=self.steps, analysis=analysis)
 
     def fighting(self) -> tuple[Fight, ...]:
         """The wants that give way where the search stands, and those that stand against them, most first."""

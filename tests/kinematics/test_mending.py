@@ -17,6 +17,7 @@ from kinematics.project import Limit, Link, Mark, Pivot, Project, Travel, Zone
 from kinematics.room import FrontEdge, Room
 from resources import find
 from tests import specimens
+from tests.kinematics.random_linkages import linkage
 
 DEMOS = {path.stem: load(path) for path in sorted(find("demos").glob("*.hinge"))}
 WRONG = [
@@ -218,6 +219,17 @@ def test_every_specimen_is_mended_or_told(name: str) -> None:
     asked = itertools.count()
     found = mend(specimens.ALL[name], stop=lambda: next(asked) >= 4)
     assert found.ok or found.why in ("locked", "still", "fight", "stopped")
+
+
+@pytest.mark.parametrize("seed", [21, 349, 377, 395, 529])
+def test_odd_linkages_are_mended_or_told(seed: int) -> None:
+    """Single pins, pins at one place, none that matters for what is wanted: an answer, and one that is true afresh."""
+    project = linkage(seed).project()
+    high, low = (pick(pin.at[1] for pin in project.pivots) for pick in (max, min))
+    project = replace(project, transmission_at_least=25.0, room=Room(low - 400.0, high + 120.0), pin_spacing=40.0)
+    asked = itertools.count()
+    found = mend(project, stop=lambda: next(asked) >= 6)
+    assert not found.ok or all(check.ok for check in analyse(found.project).checks)
 
 
 def test_near_misses_are_more_than_the_worst_places() -> None:
