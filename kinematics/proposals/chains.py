@@ -44,6 +44,11 @@ class Chain:
         """How many links there are, the fixed one and the panel among them."""
         return len(self.routes) + 1
 
+    @property
+    def between(self) -> tuple[int, ...]:
+        """The pins that are neither on the fixed link nor on the panel."""
+        return tuple(k for k, pair in enumerate(self.pins) if not {FIXED, PANEL} & set(pair))
+
     def on(self, link: int) -> tuple[int, ...]:
         """The pins of a link."""
         return tuple(k for k, pair in enumerate(self.pins) if link in pair)

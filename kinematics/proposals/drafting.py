@@ -72,13 +72,18 @@ def _pivots(project: Project, chain: Chain, pins: Complexes, names: list[str]) -
     for pair, place in zip(chain.pins, pins, strict=True):
         x, y = float(place.real), float(place.imag)
         joins = tuple(names[link] for link in sorted(pair, key=_outward))
-        stays = next((pivot for pivot in locked if pivot.at == (x, y) and ends & set(pivot.joins) & set(joins)), None)
+        stays = next((pivot for pivot in locked if pivot.at == (x, y) and _is_like(pivot, joins, ends)), None)
         if stays is None:
             found.append(Pivot(id=next(free), at=(round(x, PLACES), round(y, PLACES)), joins=joins))
         else:
             locked.remove(stays)  # two may be locked at one place
             found.append(replace(stays, joins=joins))
     return tuple(found)
+
+
+def _is_like(pivot: Pivot, joins: tuple[str, ...], ends: set[str]) -> bool:
+    """Whether a locked pivot was on the same one of fixed link and panel, or between other links as this one is."""
+    return bool(ends & set(pivot.joins) & set(joins)) or not ends & (set(pivot.joins) | set(joins))
 
 
 def _outward(link: int) -> int:

@@ -160,6 +160,12 @@ def _locked(project: Project, settings: Settings) -> list[ProjectError]:
             )
             found.append(ProjectError(what, "pivots", "Unlock some, or ask for more kinds."))
         found += _out_of_zone(project, link, [(pivot.id, pivot.at) for pivot in locked])
+    most = max((len(chain.between) for chain in chains), default=0)
+    between = _locked_between(project)
+    if len(between) > most:
+        pins = "1 pin between links is" if len(between) == 1 else f"{len(between)} pins between links are"
+        what = f"{pins} locked, and no linkage asked for has more than {most} there"
+        found.append(ProjectError(what, "pivots", "Unlock some, or ask for more kinds."))
     return found
 
 
@@ -170,19 +176,22 @@ def _locked_on(project: Project, number: int) -> list[Pivot]:
 
 
 def _nothing_free(project: Project, chains: list[Chain]) -> bool:
-    """Whether all pins are locked and nothing that is asked for would have another one.
-
-    A locked pin between other links can't be handed on to links that the search chooses, so nothing may be added then.
-    """
+    """Whether all pins are locked and nothing that is asked for would have another one."""
     if not project.pivots or not all(pivot.locked for pivot in project.pivots):
         return False
-    ends = {project.fixed.id, project.panel.id}
-    if not all(ends & set(pivot.joins) for pivot in project.pivots):
-        return True
     holding = [
-        chain for chain in chains if all(len(_locked_on(project, k)) <= len(chain.on(k)) for k in (FIXED, PANEL))
+        chain
+        for chain in chains
+        if all(len(_locked_on(project, k)) <= len(chain.on(k)) for k in (FIXED, PANEL))
+        and len(_locked_between(project)) <= len(chain.between)
     ]
     return bool(holding) and all(len(chain.pins) <= len(project.pivots) for chain in holding)
+
+
+def _locked_between(project: Project) -> list[Pivot]:
+    """Locked pins of links that are neither the fixed one nor the panel."""
+    ends = {project.fixed.id, project.panel.id}
+    return [pivot for pivot in project.pivots if pivot.locked and not ends & set(pivot.joins)]
 
 
 def _out_of_zone(project: Project, link: str, pins: list[tuple[str, tuple[float, float]]]) -> list[ProjectError]:

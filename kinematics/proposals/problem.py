@@ -87,8 +87,9 @@ class Problem:
 
     openings : (poses,) rad.   pairs, bands, bounds : wants.   high : points of the panel with the y they must stay
     under and the height that the front must reach at the end (None: no such want).   spacing : mm.
-    locked : pins that stay, on the fixed link and on the panel.   zones : their fields.   frame, size : where a hinge
-    belongs, and how large it may well be, mm.   cavity : where pins without a zone are kept; None: anywhere.
+    locked : pins that stay, on the fixed link, on the panel, and between the links that are chosen.   zones : their
+    fields.   frame, size : where a hinge belongs, and how large it may well be, mm.   cavity : where pins without a
+    zone are kept; None: anywhere.
     """
 
     project: Project
@@ -101,7 +102,7 @@ class Problem:
     roof_points: Complexes
     front: tuple[complex, float] | None
     spacing: float
-    locked: tuple[tuple[Pivot, ...], tuple[Pivot, ...]]
+    locked: tuple[tuple[Pivot, ...], tuple[Pivot, ...], tuple[Pivot, ...]]
     zones: tuple[tuple[Field, ...], tuple[Field, ...]]
     frame: RearEdge
     size: float
@@ -128,7 +129,7 @@ def read_problem(project: Project, settings: Settings) -> Problem:
         points,
         _front(project),
         project.pin_spacing,
-        (_locked(project, project.fixed.id), _locked(project, project.panel.id)),
+        (_locked(project, project.fixed.id), _locked(project, project.panel.id), _locked_between(project)),
         (_zones(project, project.fixed.id), _zones(project, project.panel.id)),
         frame,
         size,
@@ -303,6 +304,11 @@ def _front(project: Project) -> tuple[complex, float] | None:
 
 def _locked(project: Project, link: str) -> tuple[Pivot, ...]:
     return tuple(pivot for pivot in project.pivots if pivot.locked and link in pivot.joins)
+
+
+def _locked_between(project: Project) -> tuple[Pivot, ...]:
+    ends = {project.fixed.id, project.panel.id}
+    return tuple(pivot for pivot in project.pivots if pivot.locked and not ends & set(pivot.joins))
 
 
 def _zones(project: Project, link: str) -> tuple[Field, ...]:

@@ -105,8 +105,9 @@ def _anywhere(problem: Problem, chain: Chain, count: int, random: np.random.Gene
 def _held(problem: Problem, chain: Chain, count: int, random: np.random.Generator) -> Complexes:
     """(pins, n) the places of locked pins, given to pins of their link by lot; nan where a pin is free."""
     held = np.full((len(chain.pins), count), complex(np.nan, np.nan))
-    for link, locked in zip((FIXED, PANEL), problem.locked, strict=True):
-        mine = list(chain.on(link))
+    groups = (chain.on(FIXED), chain.on(PANEL), chain.between)
+    for group, locked in zip(groups, problem.locked, strict=True):
+        mine = list(group)
         order = np.argsort(random.uniform(size=(len(mine), count)), axis=0)
         for place, pivot in enumerate(locked):
             for candidate_pin, pin in enumerate(mine):

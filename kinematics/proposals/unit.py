@@ -116,10 +116,11 @@ def run(project: Project, settings: Settings, number: int) -> UnitResult:
 
 def _has_place_for_locked(problem: Problem, chain: Chain) -> bool:
     """Whether the chain has a pin for every locked one; one that joins body and panel leaves single pivots only."""
-    fixed, panel = problem.locked
+    fixed, panel, between = problem.locked
     if {pivot.id for pivot in fixed} & {pivot.id for pivot in panel} and chain.loops:
         return False
-    return len(fixed) <= len(chain.on(FIXED)) and len(panel) <= len(chain.on(PANEL))
+    room = len(fixed) <= len(chain.on(FIXED)) and len(panel) <= len(chain.on(PANEL))
+    return room and len(between) <= len(chain.between)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

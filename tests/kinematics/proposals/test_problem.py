@@ -144,7 +144,7 @@ def test_locked_pins_and_zones_go_by_their_link() -> None:
         ),
     )
     problem = read_problem(project, Settings())
-    assert [[pin.id for pin in pins] for pins in problem.locked] == [["A"], ["C"]]
+    assert [[pin.id for pin in pins] for pins in problem.locked] == [["A"], ["C"], ["D"]]
     assert [len(zones) for zones in problem.zones] == [1, 1]  # one that crosses itself holds no pin
     assert problem.zones[0][0].at(np.array([50 - 30j, 50 + 20j]))[0] == pytest.approx([-20.0, 30.0], abs=0.01)
 

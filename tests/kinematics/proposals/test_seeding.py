@@ -40,7 +40,7 @@ def problem_of(way: str = "drawn", locks: tuple[int, ...] = ()) -> Problem:
         for link in locks
     )
     locked = tuple(tuple(pin for pin in pins if ends[link] in pin.joins) for link in (FIXED, PANEL))
-    return replace(problem, locked=locked)  # type: ignore[arg-type]
+    return replace(problem, locked=(*locked, ()))  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("locks", [(FIXED,), (PANEL,), (FIXED, PANEL)], ids=["body", "panel", "both"])

@@ -164,6 +164,22 @@ def test_locked_pins_stay_in_every_proposal(bench: Project, brought: dict[int, U
             assert {body, lid} & set(pin.joins) <= set(there.joins)
 
 
+def test_a_locked_pin_between_two_links_stays_between_two_links(bench: Project, brought: dict[int, UnitResult]) -> None:
+    ends = {bench.fixed.id, bench.panel.id}
+    good = next(
+        each.project for number in sorted(brought) for each in brought[number].proposals if each.kind == "six-bar"
+    )
+    elbow = next(pivot for pivot in good.pivots if not ends & set(pivot.joins))
+    project = replace(bench, links=good.links, pivots=(replace(elbow, id="elbow", locked=True),))
+    found = unit.run(project, Settings(kinds=("six-bar",)), 0).proposals
+    assert found
+    for each in found:
+        there = each.project.pivot("elbow")
+        assert (there.at, there.locked) == (elbow.at, True)
+        assert not ends & set(there.joins)
+    assert unit.run(project, Settings(kinds=("four-bar",)), 0).proposals == ()  # a four-bar has no such pin
+
+
 def test_more_locked_pins_than_a_chain_has_bring_nothing(bench: Project) -> None:
     links = (*bench.links, replace(bench.links[0], id="arm", kind="link"))
     pins = tuple(Pivot(f"p{k}", (40.0 * k, -50.0), (bench.fixed.id, "arm"), locked=True) for k in range(3))
