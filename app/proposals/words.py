@@ -65,7 +65,7 @@ def _place_words(project: Project) -> list[str]:
     found = []
     for link in (project.fixed, project.panel):
         zones = sum(zone.on == link.id for zone in project.zones)
-        where = {0: "anywhere", 1: "within its zone"}.get(zones, f"within its {zones} zones")
+        where = {0: "anywhere, first beneath the panel", 1: "within its zone"}.get(zones, f"within its {zones} zones")
         found.append(f"pins on {link.id}: {where}")
     locked = [pivot.id for pivot in project.pivots if pivot.locked]
     if locked:

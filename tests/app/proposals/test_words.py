@@ -25,7 +25,7 @@ def test_what_is_asked_is_read_back_in_words() -> None:
     assert "screen and sill – hatch skin: 10.0 mm" in told
     assert "pins on one link: 30.0 mm apart or more" in told
     assert f"pins on {project.fixed.id}: within its zone" in told
-    assert f"pins on {project.panel.id}: anywhere" in told
+    assert f"pins on {project.panel.id}: anywhere, first beneath the panel" in told
     assert told[-1] == "locked, so it stays: O1"
     assert not any(words.startswith("pins Q") for words in told), "pins that the search has yet to place"
 
