@@ -44,8 +44,10 @@ SHORT = 0.02
 """mm: steps shorter than this end the search."""
 MOST = 30
 """Steps of one search, halved ones too."""
-STARTS, ASIDE = 5, 8.0
-"""Searches, each from pins put aside by some mm (their spread) but the first; the same ones every time."""
+ASIDE = (0.0, 2.0, 4.0, 8.0, 8.0)
+"""mm by which pins are put aside (their spread) for each search; the same ones every time."""
+NEARER = 3
+"""Searches to better what a start from aside has found."""
 ROUNDS = 4
 """Searches, each with more to spare, until wants hold with rounded places too."""
 OVER, LEAPS = 3, 1
@@ -120,12 +122,17 @@ def mend(project: Project, analysis: Analysis | None = None, stop: Callable[[], 
     return _Search(project, analysis, stop).run()
 
 
+def _far(mended: Mended) -> float:
+    """What is to be the least."""
+    return sum(dx * dx + dy * dy for dx, dy in mended.moved.values())
+
+
 class _Search:
     """One search from a project's pins."""
 
     def __init__(self, project: Project, analysis: Analysis, stop: Callable[[], bool]) -> None:
         self.project, self.stop, self.steps = project, stop, 0
-        self.state: _State
+        self.state: _State  # from the first look on
         self.free = [k for k, pivot in enumerate(project.pivots) if not pivot.locked]
         self.home = np.array([project.pivots[k].at for k in self.free])
         size = analysis.sweep.closure.size  # of a single pin: none
@@ -137,20 +144,44 @@ class _Search:
     def run(self) -> Mended:
         """Search from where the pins stand; where that leads nowhere, from beside it."""
         dice, best = np.random.default_rng(1), None
-        for start in range(STARTS):
-            aside = dice.normal(0.0, ASIDE, self.home.shape) if start else np.zeros_like(self.home)
-            first = self.look(self.home + aside, self.first)
-            if first is None:
-                continue
-            self.state, self.spare = first, SPARE
-            found = self.one()
+        for aside in ASIDE:
+            found = self.begun(self.home + aside * dice.normal(size=self.home.shape))
             if found is not None:
-                return found
+                return found if aside == 0.0 or found.why else self.nearer(found)
             best = self.state if best is None or self.state.missed < best.missed else best
             if self.beyond_pins():
                 break
         self.state = best if best is not None else self.state
         return Mended(self.project, {}, ok=False, fighting=self.fighting(), steps=self.steps, why="fight")
+
+    def begun(self, places: Floats) -> Mended | None:
+        """One search from places; None where it leads nowhere."""
+        first = self.look(places, self.first)
+        if first is None:
+            return None
+        self.state, self.spare = first, SPARE
+        return self.one()
+
+    def nearer(self, found: Mended) -> Mended:
+        """What was found from aside needn't be the least: take back, pin by pin, what isn't needed, and search anew."""
+        for _ in range(NEARER):
+            again = self.begun(self.taken_back(found))
+            if again is None or not again.ok or _far(again) >= 0.99 * _far(found):
+                break
+            found = again
+        return replace(found, steps=self.steps)
+
+    def taken_back(self, found: Mended) -> Floats:
+        """The places that were found, but the pins at home that can be, one after another."""
+        near = found.analysis or self.first
+        places = np.array([found.project.pivots[k].at for k in self.free])
+        for k in np.argsort(np.abs(places - self.home).sum(axis=1)).tolist():
+            trial = places.copy()
+            trial[k] = self.home[k]
+            state = self.look(trial, near)
+            if state is not None and all(check.ok for check in state.analysis.checks):
+                places, near = trial, state.analysis
+        return places
 
     def one(self) -> Mended | None:
         """One search; once all wants hold, round, and where they don't any more then, again with more to spare."""

@@ -10,7 +10,7 @@ import numpy as np
 import scipy
 import shapely
 
-from tests.benchmarks import analysing, processes, searches
+from tests.benchmarks import analysing, processes, righting, searches
 
 
 def main() -> None:
@@ -20,6 +20,8 @@ def main() -> None:
         "growth": analysing.growth,
         "precision": analysing.precision,
         "sureness": analysing.sureness,
+        "arrows": righting.arrows,
+        "put-right": righting.put_right,
         "frames": processes.frames,
         "start": processes.starts,
         "shares": processes.shares,

@@ -93,6 +93,15 @@ def test_what_starts_in_contact_comes_free(name: str, pivot: str, way: float) ->
     assert moved_by(found) <= 12.0
 
 
+@pytest.mark.slow
+def test_beside_a_fork_the_least_move_is_found_from_aside() -> None:
+    """X a little off a change point: from there the panel goes another way, into the sill; a short move undoes that."""
+    project = spoilt(DEMOS["launch hatch"], "X", 60.0)
+    found = mend(project)
+    assert found.ok
+    assert moved_by(found) < 3.0
+
+
 @pytest.mark.parametrize("more", [1.0, 2.0, 3.0])
 def test_a_want_made_tighter(more: float) -> None:
     """The bench's shelf gap, by 1 to 3 mm: about as much of a move."""
