@@ -271,7 +271,7 @@ class FindSheet(QDialog):
             self.best.tell("")
             return
         good = sum(each.ok for each in collector.kept)
-        now = job.kind if job.is_running else ""
+        now = (job.kind or "the first kind") if job.is_running else ""
         self.progress.tell(progress_words(job.seconds, collector.tried, job.units, good, now))
         units = self._document.units
         lines = [best_words(kind, each, units) for kind, each in collector.best_by_kind.items()]

@@ -96,11 +96,16 @@ def _amount(proposal: Proposal, units: Units) -> str:
 
 
 def progress_words(seconds: float, tried: int, units_done: int, good: int, now: str) -> str:
-    """How the search goes: "4 s: 12 300 layouts tried, 3 100 a second; 5 hold every want. Now: four-bar"."""
+    """How the search goes: "4 s: 12 300 layouts tried, 3 100 a second; 5 hold every want. Now: four-bar".
+
+    now : the kind that is looked among, "" once the search has stopped.
+    """
     rate = f", {_grouped(round(tried / seconds))} a second" if seconds >= 0.5 else ""
     hold = {0: "none holds every want yet", 1: "1 holds every want"}.get(good, f"{good} hold every want")
     looking = f". Now: {now}" if now else ""
-    return f"{seconds:.0f} s: {_grouped(tried)} layouts tried{rate}; {hold}{looking}" if units_done else "Starting…"
+    if not units_done:
+        return "Starting…" if now else "Stopped before anything was tried."
+    return f"{seconds:.0f} s: {_grouped(tried)} layouts tried{rate}; {hold}{looking}"
 
 
 def _grouped(number: int) -> str:
@@ -120,7 +125,7 @@ def card_words(proposal: Proposal, units: Units) -> tuple[str, str, str]:
     """
     moves = _moves(proposal, units)
     if proposal.ok:
-        return f"{kind_words(proposal)}  {HOLDS} holds every want", moves, _size(proposal, units)
+        return f"{kind_words(proposal)}  {HOLDS} all wants", moves, _size(proposal, units)
     more = len(proposal.short) - 1
     others = {0: "", 1: "; one want more"}.get(max(more, 0), f"; {more} wants more")
     title = f"{kind_words(proposal)}  {FAILS} falls short by {_amount(proposal, units)}"

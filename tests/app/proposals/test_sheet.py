@@ -309,7 +309,7 @@ def test_pictures_come_by_themselves_and_closing_meanwhile_is_no_fault(found: Fi
 def test_every_control_has_a_name(found: FindSheet) -> None:
     assert assert_all_named(found) > 15
     index = found.model.index(0)
-    assert "holds every want" in str(index.data(Qt.ItemDataRole.AccessibleTextRole))
+    assert "✓ all wants" in str(index.data(Qt.ItemDataRole.AccessibleTextRole))
 
 
 def test_by_keys_alone(sheet: FindSheet, board: Board, qtbot: QtBot) -> None:

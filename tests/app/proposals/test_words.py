@@ -64,7 +64,8 @@ def test_a_missed_angle_is_told_in_degrees() -> None:
 
 
 def test_progress_is_told_with_its_rate() -> None:
-    assert progress_words(0.0, 0, 0, 0, "") == "Starting…"
+    assert progress_words(0.0, 0, 0, 0, "four-bar") == "Starting…"
+    assert progress_words(2.0, 0, 0, 0, "") == "Stopped before anything was tried."
     told = progress_words(4.0, 12_400, 9, 5, "four-bar")
     assert told == "4 s: 12 400 layouts tried, 3 100 a second; 5 hold every want. Now: four-bar"
     assert "none holds every want yet" in progress_words(1.0, 10, 1, 0, "")
@@ -72,7 +73,7 @@ def test_progress_is_told_with_its_rate() -> None:
 
 def test_a_card_says_kind_state_motion_and_size() -> None:
     first, moves, size = card_words(SIX, "mm")
-    assert first.startswith("Six-bar (Watt I)  ✓ holds every want")
+    assert first.startswith("Six-bar (Watt I)  ✓ all wants")
     assert "clearance" in moves
     assert "transmission" in moves
     assert size.startswith("pins within ")
