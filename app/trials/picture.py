@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 HALF = 0.5  # of the opening reached, at which a small picture shows the panel
 ROOM = 0.3  # around the pins, a share of their box: a small picture is about the linkage, not the whole panel
+LONE = 0.5  # around a single pin: this share of what is drawn, as one pin has no box
 DASH = (6.0, 3.0)
 
 
@@ -57,7 +58,8 @@ def small_picture(analysis: Analysis) -> Miniature:
         if link.kind == "link" and len(pins) > 1:
             lines.append(("link", moved(hull(pins), places[link.id]), len(pins) > 2))
     pivots = [(pivot, moved((pivot.at,), places[pivot.joins[0]])[0]) for pivot in project.pivots]
-    low, size = _about([at for _, at in pivots] or [point for _, points, _ in lines for point in points])
+    drawn = [point for _, points, _ in lines for point in points]
+    low, size = _about([at for _, at in pivots] or drawn, LONE * _widest(drawn) if len(pivots) == 1 else 1.0)
 
     def put(points: tuple[Point, ...]) -> tuple[Point, ...]:
         return tuple((x - low[0], y - low[1]) for x, y in points)
@@ -74,10 +76,18 @@ def _role(kind: str) -> str:
     return kind if kind in ("fixed", "panel") else "link"
 
 
-def _about(points: list[Point]) -> tuple[Point, Point]:
-    """Lower left corner and size of the field to show: the points with some room around them."""
+def _widest(points: list[Point]) -> float:
+    """How far the points reach, the wider way."""
+    return max((max(v) - min(v) for v in zip(*points, strict=True)), default=1.0)
+
+
+def _about(points: list[Point], least: float = 1.0) -> tuple[Point, Point]:
+    """Lower left corner and size of the field to show: the points with some room around them.
+
+    least : mm, taken for how far they reach where they reach less.
+    """
     if not points:
         return (0.0, 0.0), (1.0, 1.0)
     (left, right), (low, high) = ((min(v), max(v)) for v in zip(*points, strict=True))
-    room = ROOM * max(right - left, high - low, 1.0)
+    room = ROOM * max(right - left, high - low, least)
     return (left - room, low - room), (right - left + 2.0 * room, high - low + 2.0 * room)
