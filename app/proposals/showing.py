@@ -9,7 +9,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from app.shapes import Layer, Pen, Shape, Stroke, Symbol, placed
-from app.trials.picture import beside, moved
+from app.trials.beside import Beside
+from app.trials.picture import moved
 
 if TYPE_CHECKING:
     from app.board.board import Board
@@ -41,32 +42,12 @@ def over_all(shapes: list[Shape]) -> list[Shape]:
     return [replace(each, layer=Layer.GAPS) if isinstance(each, Stroke | Symbol) else each for each in shapes]
 
 
-class Shown:
-    """Shows one proposal's analysis on the board, or none; follows the opening, the look and the fixed link's name."""
+class Shown(Beside):
+    """Shows one proposal's analysis on the board, or none: the layout over what is there, and its sweep."""
 
     def __init__(self, board: Board) -> None:
-        self._board = board
-        self._analysis: Analysis | None = None
-        board.document.posed.connect(lambda _: self._draw())
-        board.document.restyled.connect(self._draw)
+        super().__init__(board, GROUP)
 
-    def show(self, analysis: Analysis | None) -> None:
-        """Show this one from now on; None: none."""
-        if analysis is not self._analysis:
-            self._analysis = analysis
-            self._draw()
-
-    def _draw(self) -> None:
-        document, scene = self._board.document, self._board.scene
-        if self._analysis is None:
-            if scene.has(GROUP):
-                scene.show_shapes(GROUP, [])
-                self._board.view.viewport().update()
-            return
-        fixed = document.project.fixed.id
-        shapes = [
-            *sweep_shapes(self._analysis, fixed, scene.look),
-            *over_all(beside(self._analysis, document.pose.deg, fixed, scene.look)),
-        ]
-        scene.show_shapes(GROUP, shapes)
-        self._board.view.viewport().update()
+    def _shapes(self, analysis: Analysis) -> list[Shape]:
+        sweep = sweep_shapes(analysis, self._board.document.project.fixed.id, self._board.scene.look)
+        return [*sweep, *over_all(super()._shapes(analysis))]

@@ -8,6 +8,7 @@ from app.trials.picture import beside
 
 if TYPE_CHECKING:
     from app.board.board import Board
+    from app.shapes import Shape
     from kinematics.analysis import Analysis
 
 GROUP = "beside"
@@ -32,12 +33,16 @@ class Beside:
             self._draw()
 
     def _draw(self) -> None:
-        document, scene = self._board.document, self._board.scene
+        scene = self._board.scene
         if self._analysis is None:
             if scene.has(self._group):
                 scene.show_shapes(self._group, [])
                 self._board.view.viewport().update()
             return
-        shapes = beside(self._analysis, document.pose.deg, document.project.fixed.id, scene.look)
-        scene.show_shapes(self._group, shapes)
+        scene.show_shapes(self._group, self._shapes(self._analysis))
         self._board.view.viewport().update()
+
+    def _shapes(self, analysis: Analysis) -> list[Shape]:
+        """What is shown of it."""
+        document = self._board.document
+        return beside(analysis, document.pose.deg, document.project.fixed.id, self._board.scene.look)
