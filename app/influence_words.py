@@ -44,6 +44,8 @@ def influence_sentence(found: Influence | None, units: Units) -> str:
 
 def _gain(found: Influence, amount: float, units: Units) -> str:
     """What is won by a step in the helpful direction."""
+    if found.by_depth:
+        return f"makes the contact {_length(amount, units)} less deep"
     if found.in_contact:
         return f"makes the contact {format_angle(amount, units, fine=amount < 0.1)} shorter"
     if found.check.kind == "zone":

@@ -5,7 +5,7 @@ without a dead point, a panel that slides) goes by *central differences* of whol
 agree; where they don't, the figure has a bend just here, and there is no honest rate.
 
 A gap that touches has figure 0 on both sides, which tells nothing; its rate is that of the travel spent in contact, in
-degrees, counted so that less contact is better.
+degrees, or where that has none, the depth in mm; both counted so that less is better.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from kinematics.analysis import Analysis, analyse
 from kinematics.edits import move_pivot
 from kinematics.errors import ProjectError
-from kinematics.slopes import slopes
+from kinematics.slopes import told
 
 if TYPE_CHECKING:
     from kinematics.project import Point
@@ -41,12 +41,13 @@ class Influence:
     """What one pivot does to one check.
 
     per_mm : change for the better per mm that the pivot's shut place moves to the right, and up: of the check's margin
-    (mm; degrees for an opening), or where `in_contact` of the contact's length (degrees less).
+    (mm; degrees for an opening), or where `in_contact` of the contact's length (degrees less), or `by_depth` (mm less).
     """
 
     check: Check
     per_mm: tuple[float, float]
     in_contact: bool = False
+    by_depth: bool = False
 
 
 @lru_cache(maxsize=KEPT)
@@ -63,10 +64,12 @@ def influence_on(analysis: Analysis, check: Check, pivot: str) -> Influence | No
     analysis.project.pivot(pivot)
     if check.have is None:
         return None
-    exact = slopes(analysis, check)
+    exact = told(analysis, check)
     if exact is not None:
         index = next(k for k, each in enumerate(analysis.project.pivots) if each.id == pivot)
-        return Influence(check, (float(exact[index, 0]), float(exact[index, 1])), _touches(check))
+        return Influence(
+            check, (float(exact.rates[index, 0]), float(exact.rates[index, 1])), _touches(check), exact.by_depth
+        )
     rate = differences(analysis, check, pivot)
     return None if rate is None else Influence(check, rate, _touches(check))
 

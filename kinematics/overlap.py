@@ -15,15 +15,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from kinematics.arrays import as_point
 from kinematics.contact import geometries
 
 if TYPE_CHECKING:
-    from kinematics.arrays import Bools, Complexes, Floats
+    from kinematics.arrays import Complexes, Floats, Ints
     from kinematics.bodies import Body
 
 SHARP = 1e-9
 """mm (of length or of depth) below which two places give no direction."""
+MANY = 1000
+"""Places times edges from which on GEOS is faster than numpy at finding the place farthest from a line."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,44 +44,59 @@ class Partings:
 def partings(a: Body, b: Body, e: Complexes, shifts: Complexes) -> Partings:
     """The signed gaps of two bodies at poses where links stand at e and shifts, (n, links) complex each."""
     placed = [shifts[:, body.column, None] + e[:, body.column, None] * body.tails for body in (a, b)]
-    lines = shapely.shortest_line(geometries(a, placed[0]), geometries(b, placed[1]))
+    drawn = [geometries(body, spots) for body, spots in ((a, placed[0]), (b, placed[1]))]
+    lines = shapely.shortest_line(*drawn)
     ends = shapely.get_coordinates(lines).reshape(len(e), 2, 2)
     first, second = ends[:, 0, 0] + 1j * ends[:, 0, 1], ends[:, 1, 0] + 1j * ends[:, 1, 1]
     apart = np.abs(second - first)
     along = np.zeros(len(e), dtype=np.complex128)
     np.divide(second - first, apart, out=along, where=apart > SHARP)
     for k in np.flatnonzero(apart <= SHARP):
-        deep = _deepest(a, b, *(_edges(body, spots[k]) for body, spots in ((a, placed[0]), (b, placed[1]))))
+        deep = _deepest(_Line(a, placed[0][k], drawn[0][k]), _Line(b, placed[1][k], drawn[1][k]))
         if deep is not None:
             apart[k], first[k], second[k], along[k] = deep
     return Partings(apart - a.radius - b.radius, first, second, along)
 
 
+class _Line:
+    """A body's line where it stands: tails and heads of its edges, whether it closes, its solid if so, and for GEOS."""
+
+    def __init__(self, body: Body, tails: Complexes, drawn: shapely.Geometry) -> None:
+        self.ring, self.solid = body.solid, drawn
+        self.drawn = shapely.get_exterior_ring(drawn) if body.solid else drawn
+        # An open chain's last edge, of no length, is left out.
+        self.tails, self.heads = (tails, np.roll(tails, -1)) if body.solid else (tails[:-1], tails[1:])
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Chain:
-    """A body's line where it stands: tails and heads of its edges, whether it closes, and where the other crosses it.
+    """A body's line where it stands, and where the other crosses it.
 
     cuts : ascending, as numbers along the line: edge + share of it.   over : the same crossings along the other line.
     """
 
-    tails: Complexes
-    heads: Complexes
-    ring: bool
+    line: _Line
     cuts: Floats
     over: Floats
+
+    @property
+    def tails(self) -> Complexes:
+        """Of its edges."""
+        return self.line.tails
 
     def places(self, spots: Floats) -> Complexes:
         """(n,) points at numbers along the line."""
         edge = np.minimum(spots.astype(np.intp), len(self.tails) - 1)
-        return np.asarray(self.tails[edge] + (spots - edge) * (self.heads - self.tails)[edge])
+        tails = self.tails[edge]
+        return np.asarray(tails + (spots - edge) * (self.line.heads[edge] - tails))
 
     def arc(self, one: float, other: float) -> Floats:
         """The spots between two places of the line: vertices and the middle; of a ring, the way with fewer edges."""
         low, high, count = min(one, other), max(one, other), len(self.tails)
-        if self.ring and high - low > 0.5 * count:
+        if self.line.ring and high - low > 0.5 * count:
             low, high = high, low + count
-        vertices = np.arange(np.ceil(low), high)
-        return np.append(vertices, 0.5 * (low + high)) % count if self.ring else np.append(vertices, 0.5 * (low + high))
+        spots = np.append(np.arange(np.ceil(low), high), 0.5 * (low + high))
+        return spots % count if self.line.ring else spots
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,16 +109,14 @@ class _Depth:
     on_first: bool
 
 
-def _deepest(
-    a: Body, b: Body, edges_a: tuple[Complexes, Complexes], edges_b: tuple[Complexes, Complexes]
-) -> tuple[float, complex, complex, complex] | None:
+def _deepest(a: _Line, b: _Line) -> tuple[float, complex, complex, complex] | None:
     """Minus the depth, the two places, and the way that the second has to go; None where nothing stands through."""
-    if len(edges_a[0]) == 0 or len(edges_b[0]) == 0:
+    if len(a.tails) == 0 or len(b.tails) == 0:
         return None
-    at_a, at_b = _crossings(edges_a, edges_b)
+    at_a, at_b = _crossings(a, b)
     order_a, order_b = np.argsort(at_a), np.argsort(at_b)
-    one = _Chain(*edges_a, a.solid, at_a[order_a], at_b[order_a])
-    other = _Chain(*edges_b, b.solid, at_b[order_b], at_a[order_b])
+    one = _Chain(a, at_a[order_a], at_b[order_a])
+    other = _Chain(b, at_b[order_b], at_a[order_b])
     found = [*_through(one, other, on_first=True), *_through(other, one, on_first=False)]
     found = [each for each in found if each.mm > SHARP]
     if not found:
@@ -114,23 +128,25 @@ def _deepest(
     return -least.mm, least.foot, least.place, way
 
 
-def _edges(body: Body, tails: Complexes) -> tuple[Complexes, Complexes]:
-    """Tails and heads of a body's edges where it stands; an open chain's last one, of no length, left out."""
-    if body.solid:
-        return tails, np.roll(tails, -1)
-    return tails[:-1], tails[1:]
-
-
-def _crossings(one: tuple[Complexes, Complexes], other: tuple[Complexes, Complexes]) -> tuple[Floats, Floats]:
-    """Where two chains cross, as numbers along either: edge + share of it."""
-    p, r = one[0][:, None], (one[1] - one[0])[:, None]
-    q, s = other[0][None, :], (other[1] - other[0])[None, :]
+def _crossings(one: _Line, other: _Line) -> tuple[Floats, Floats]:
+    """Where two lines cross, as numbers along either: edge + share of it."""
+    i, j = _near(one, other), _near(other, one)
+    p, r = one.tails[i, None], (one.heads[i] - one.tails[i])[:, None]
+    q, s = other.tails[j], other.heads[j] - other.tails[j]
     turn = (r.conj() * s).imag
     crossing = np.abs(turn) > 1e-12
     safe = np.where(crossing, turn, 1.0)
     t, u = ((p - q) * s.conj()).imag / safe, ((p - q) * r.conj()).imag / safe
-    i, j = np.nonzero(crossing & (t >= 0.0) & (t < 1.0) & (u >= 0.0) & (u < 1.0))
-    return i + t[i, j], j + u[i, j]
+    k, m = np.nonzero(crossing & (t >= 0.0) & (t < 1.0) & (u >= 0.0) & (u < 1.0))
+    return i[k] + t[k, m], j[m] + u[k, m]
+
+
+def _near(one: _Line, other: _Line) -> Ints:
+    """The edges of a line that may cross another: those whose boxes meet the other's box."""
+    left, low, right, high = shapely.bounds(other.drawn).tolist()
+    x, y, to_x, to_y = one.tails.real, one.tails.imag, one.heads.real, one.heads.imag
+    aside = (np.maximum(x, to_x) < left) | (np.minimum(x, to_x) > right)
+    return np.flatnonzero(~(aside | (np.maximum(y, to_y) < low) | (np.minimum(y, to_y) > high)))
 
 
 def _through(chain: _Chain, other: _Chain, *, on_first: bool) -> list[_Depth]:
@@ -139,22 +155,24 @@ def _through(chain: _Chain, other: _Chain, *, on_first: bool) -> list[_Depth]:
     A piece between two crossings closes a lens with the other line's piece between the same two: whichever of both
     reaches deeper tells, or a thin solid that is pierced would seem no deeper than half its thickness.
     """
+    solid = other.line.ring
+    if len(chain.cuts) == 0 and not solid:
+        return []
     bounds = np.concatenate([[0.0], chain.cuts, [float(len(chain.tails))]])
     spots = np.sort(np.concatenate([np.arange(len(chain.tails) + 1), 0.5 * (bounds[1:] + bounds[:-1])]))
     places = chain.places(spots)
     odd = np.searchsorted(chain.cuts, spots) % 2 == 1
-    inside = _inside(places, other) if other.ring else np.full(len(spots), fill_value=True)
+    inside = shapely.contains_xy(other.line.solid, places.real, places.imag) if solid else np.ones_like(odd)
     found = []
-    for parity, lot in enumerate((~odd, odd)):
-        if not (lot & inside).any() or (len(chain.cuts) == 0 and not other.ring):
+    for parity, lot in enumerate((~odd & inside, odd & inside)):
+        if not lot.any():
             continue
-        deepest = [_farthest(places[lot & inside], other, on_first=on_first)]
-        for k in range(parity, len(bounds) - 1, 2):
-            ends = _lens(chain, k)
-            if ends is not None:
-                spots_there = other.arc(*ends)
-                deepest.append(_farthest(other.places(spots_there), chain, on_first=not on_first))
-        found.append(max(deepest, key=lambda each: each.mm))
+        deepest = _farthest(places[lot], other, on_first=on_first)
+        lenses = [other.arc(*ends) for k in range(parity, len(bounds) - 1, 2) if (ends := _lens(chain, k)) is not None]
+        if lenses:
+            across = _farthest(other.places(np.concatenate(lenses)), chain, on_first=not on_first)
+            deepest = max(deepest, across, key=lambda each: each.mm)
+        found.append(deepest)
     return found
 
 
@@ -163,28 +181,29 @@ def _lens(chain: _Chain, piece: int) -> tuple[float, float] | None:
     count = len(chain.cuts)
     if 0 < piece < count:
         return float(chain.over[piece - 1]), float(chain.over[piece])
-    if chain.ring and piece == 0 and count >= 2:
+    if chain.line.ring and piece == 0 and count >= 2:
         return float(chain.over[-1]), float(chain.over[0])
     return None
 
 
 def _farthest(places: Complexes, other: _Chain, *, on_first: bool) -> _Depth:
     """The place farthest from another line."""
-    feet = _feet(places, other)
-    k = int(np.argmax(np.abs(feet - places)))
-    return _Depth(float(abs(feet[k] - places[k])), complex(places[k]), complex(feet[k]), on_first)
+    if places.size * other.tails.size > MANY:
+        apart = shapely.distance(shapely.points(places.real, places.imag), other.line.drawn)
+        places = places[[np.argmax(apart)]]
+    feet = _feet(places, other.line)
+    apart = np.abs(feet - places)
+    k = int(apart.argmax())
+    return _Depth(float(apart[k]), complex(places[k]), complex(feet[k]), on_first)
 
 
-def _inside(places: Complexes, ring: _Chain) -> Bools:
-    solid = shapely.Polygon([as_point(z) for z in ring.tails.tolist()])
-    return np.asarray(shapely.contains_xy(solid, places.real, places.imag))
-
-
-def _feet(places: Complexes, other: _Chain) -> Complexes:
-    """(n,) the nearest point of another line for each place."""
-    tails, way = other.tails[None, :], (other.heads - other.tails)[None, :]
-    length = np.maximum(np.abs(way) ** 2, 1e-300)
-    share = np.clip(((places[:, None] - tails) * way.conj()).real / length, 0.0, 1.0)
-    feet = tails + share * way
-    nearest = np.argmin(np.abs(places[:, None] - feet), axis=1)
-    return np.asarray(feet[np.arange(len(places)), nearest])
+def _feet(places: Complexes, line: _Line) -> Complexes:
+    """(n,) the nearest point of a line for each place."""
+    way = line.heads - line.tails
+    off = places[:, None] - line.tails
+    length = np.maximum(way.real**2 + way.imag**2, 1e-300)
+    share = np.minimum(np.maximum((off * way.conj()).real / length, 0.0), 1.0)
+    steps = share * way
+    nearest = np.abs(off - steps).argmin(axis=1)
+    every = np.arange(len(places))
+    return np.asarray(line.tails[nearest] + steps[every, nearest])

@@ -15,7 +15,7 @@ import numpy as np
 
 from kinematics.arrays import as_complex
 from kinematics.following import WAYS, following, panel_still
-from kinematics.slopes import slopes
+from kinematics.slopes import told
 
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
@@ -34,7 +34,8 @@ class Push:
     """What one pin can do for a check.
 
     way : unit vector, where the pin is pushed.   per_mm : how much better the check gets per mm that way, above 0:
-    mm, or deg for an opening, a transmission angle, and a gap that touches (less of the travel in contact).
+    mm, or deg for an opening, a transmission angle, and a gap that touches (less of the travel in contact; but mm less
+    deep, where that has no honest rate).
     """
 
     pivot: str
@@ -44,16 +45,20 @@ class Push:
 
 @dataclass(frozen=True, slots=True)
 class Pushes:
-    """The pushes for one check, of the free pins that matter, in the project's order."""
+    """The pushes for one check, of the free pins that matter, in the project's order.
+
+    by_depth : for a gap that touches, whether the rates are of the depth (mm), not of the travel in contact.
+    """
 
     check: Check
     pins: tuple[Push, ...]
+    by_depth: bool = False
 
     @property
     def in_degrees(self) -> bool:
         """Whether the rates are degrees per mm."""
         touches = self.check.kind == "gap" and self.check.have is not None and self.check.have <= 0.0
-        return touches or self.check.kind in ("opening", "transmission")
+        return (touches and not self.by_depth) or self.check.kind in ("opening", "transmission")
 
 
 def pushes(analysis: Analysis, check: Check | None = None, pose: Pose | None = None) -> Pushes | None:
@@ -65,9 +70,10 @@ def pushes(analysis: Analysis, check: Check | None = None, pose: Pose | None = N
     if not analysis.checks:
         return None
     check = analysis.checks[0] if check is None else check
-    rates = slopes(analysis, check)
-    if rates is None:
+    known = told(analysis, check)
+    if known is None:
         return None
+    rates = known.rates
     if pose is not None and pose.deg > 0.0:
         rates = _at_pose(analysis, pose, rates)
     found = []
@@ -75,7 +81,7 @@ def pushes(analysis: Analysis, check: Check | None = None, pose: Pose | None = N
         rate = math.hypot(x, y)
         if not pivot.locked and rate >= LEAST:
             found.append(Push(pivot.id, (x / rate, y / rate), rate))
-    return Pushes(check, tuple(found))
+    return Pushes(check, tuple(found), known.by_depth)
 
 
 def _at_pose(analysis: Analysis, pose: Pose, rates: Floats) -> Floats:

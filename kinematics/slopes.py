@@ -7,6 +7,10 @@ for all pivots (`following`). A pose at an end of what counts holds the panel's 
 What rides on a link is carried along. The edge of a link's *band* moves by itself besides: its nearest place lies on
 the line between two of its pins (or at one), and goes with them by its shares. A *contact* has no margin, as the gap is
 0 on both sides; its rate is that of the travel spent in contact, whose ends go as −(∂gap/∂pivot) / (∂gap/∂opening).
+Where an end has none, or no end lies within what counts, it is that of the depth, at the opening at which both bodies
+stand deepest in each other (`deepest`). The travel goes first, as it knows the whole way through a thin wall, where
+the depth knows the nearer face alone. How the middle of a piece slides that crossings cut off, where that is the
+deepest place and no corner is, is left out.
 
 None is told where there is no honest rate: redundant linkages, a sweep that ends without a dead point, two pins of a
 band at one place.
@@ -26,6 +30,7 @@ import shapely
 from kinematics import motion
 from kinematics.arrays import as_complex
 from kinematics.contact import geometries
+from kinematics.deepest import deepest
 from kinematics.following import following, following_fold, motion_still, panel_still
 from kinematics.transmitting import transmission_slopes
 from kinematics.zoning import flaw, inside
@@ -36,6 +41,7 @@ if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.arrays import Complexes, Floats
     from kinematics.bodies import Body
+    from kinematics.deepest import Depth
     from kinematics.following import Following
     from kinematics.project import Point, Project
     from kinematics.results import Check, Gap
@@ -44,6 +50,8 @@ END = 1e-9
 """deg within which a pose is at an end of what counts."""
 OUTSIDE = 1e-4
 """deg outside a contact at which its bodies' nearest places are looked at: upon each other they have no direction."""
+FAST = 0.02
+"""How much of the motion the panel's turn must have for it to be held: beside a dead point all else runs away."""
 DEAD = 0.1
 """deg of transmission angle below which a link is taken to be at a dead point."""
 ONE_PLACE = 1e-9
@@ -65,24 +73,42 @@ class At:
 def slopes(analysis: Analysis, check: Check) -> Floats | None:
     """(pivots, 2) change for the better per mm of each pivot's shut place along x and y; None: no honest rate.
 
-    Of the margin, mm or deg; for a gap that touches, of the degrees in contact, fewer being better.
+    Of the margin, mm or deg; for a gap that touches, of the degrees in contact or of the depth, less being better.
     """
+    found = told(analysis, check)
+    return None if found is None else found.rates
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Told:
+    """What `slopes` gives, and for a gap that touches, whether it is of the depth (mm), not of the degrees."""
+
+    rates: Floats
+    by_depth: bool = False
+
+
+def told(analysis: Analysis, check: Check) -> Told | None:
+    """The slopes of a check, and what they are of."""
     if check.have is None:
         return None
     if check.kind in _AS_DRAWN:
-        return _AS_DRAWN[check.kind](analysis.project, check)
-    if analysis.state != "moves" or analysis.sweep.branch.curve.redundant or check.deg is None:
+        rates, by_depth = _AS_DRAWN[check.kind](analysis.project, check), False
+    elif analysis.state != "moves" or analysis.sweep.branch.curve.redundant or check.deg is None:
         return None
-    rates = _moving(analysis, check)
-    return rates if rates is not None and np.isfinite(rates).all() else None
+    elif check.kind == "gap" and check.have <= 0.0:
+        gap = gap_of(analysis, check)
+        rates = _contact(analysis, gap)
+        by_depth = rates is None
+        rates = depth_slopes(analysis, gap) if rates is None else rates
+    else:
+        rates, by_depth = _moving(analysis, check), False
+    return Told(rates, by_depth) if rates is not None and np.isfinite(rates).all() else None
 
 
 def _moving(analysis: Analysis, check: Check) -> Floats | None:
     """The rates of what depends on the motion."""
     if check.kind == "opening":
         return _opening(analysis)
-    if check.kind == "gap" and check.have is not None and check.have <= 0.0:
-        return _contact(analysis, gap_of(analysis, check))
     at = None if check.deg is None else pose_at(analysis, check.deg, check.after_deg)
     return None if at is None or check.kind not in _MARGINS else _MARGINS[check.kind](analysis, check, at)
 
@@ -287,7 +313,7 @@ def zone_slopes(project: Project, link: str, pin: str) -> list[tuple[float, Floa
 
 # ---------------------------------------------------------------------------------------------------------- contact
 def _contact(analysis: Analysis, gap: Gap) -> Floats | None:
-    """Of the degrees in contact from where the want holds, fewer being better."""
+    """Of the degrees in contact from where the want holds, fewer being better; None where nothing changes them."""
     total = np.zeros((len(analysis.project.pivots), 2))
     for low, high in gap.touching_deg:
         if high - low <= OUTSIDE or high <= gap.after_deg:
@@ -297,7 +323,44 @@ def _contact(analysis: Analysis, gap: Gap) -> Floats | None:
             if moved is None:
                 return None
             total -= outside * moved
-    return total if np.isfinite(total).all() else None
+    return total if np.isfinite(total).all() and total.any() else None
+
+
+def depth_slopes(analysis: Analysis, gap: Gap) -> Floats | None:
+    """Of the depth of a gap that touches, less being better, at the opening at which it is deepest."""
+    found = deepest_of(analysis, gap)
+    at = None if found is None else _held(analysis, found.opening)
+    if found is None or at is None:
+        return None
+    one, other = (
+        body_drift(analysis.project, name, at, place, 0j)
+        for name, place in zip(gap.between, (found.first, found.second), strict=True)
+    )
+    return None if one is None or other is None else np.asarray(((other - one) * found.along.conjugate()).real)
+
+
+def deepest_of(analysis: Analysis, gap: Gap) -> Depth | None:
+    """Where a gap that touches is deepest, from the opening on at which its want holds; None: no way out."""
+    after, reached = math.radians(gap.after_deg), math.radians(analysis.opening.reached_deg)
+    contacts = [
+        (max(math.radians(low), after), min(math.radians(high), reached))
+        for low, high in gap.touching_deg
+        if high >= gap.after_deg
+    ]
+    couple = (analysis.bodies[gap.between[0]], analysis.bodies[gap.between[1]])
+    return deepest(analysis.sweep, couple, contacts, (after, reached))
+
+
+def _held(analysis: Analysis, opening: float) -> At | None:
+    """The pose at an opening (rad), the panel held there; next to a dead point, where it can't be, the motion is."""
+    sweep = analysis.sweep
+    if opening >= math.radians(analysis.opening.reached_deg - END):
+        return pose_at(analysis, analysis.opening.reached_deg)
+    y = sweep.at_openings(np.array([opening]))
+    still = motion_still(sweep, sweep.arcs_of(y), y)
+    if abs(float(still[0, sweep.panel])) > FAST * float(np.abs(still).max()):
+        still = panel_still(sweep, y)
+    return At(y, following(sweep, y, still))
 
 
 def _event(analysis: Analysis, gap: Gap, deg: float, outside: float) -> Floats | None:

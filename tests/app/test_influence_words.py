@@ -60,6 +60,8 @@ def test_in_inches_the_step_is_a_sixteenth() -> None:
 def test_what_touches_and_what_opens_are_told_in_degrees() -> None:
     touching = Influence(replace(GAP, have=0.0), (0.0, -2.0), in_contact=True)
     assert "1 mm down makes the contact 2° shorter" in influence_sentence(touching, "mm")
+    deep = replace(touching, by_depth=True)
+    assert "1 mm down makes the contact 2.0 mm less deep" in influence_sentence(deep, "mm")
     limit = Check("limit", ("corner",), -4.0, -5.0, ok=False, margin=-1.0, deg=8.0, side="dx_at_least")
     assert "1 mm up gives 0.4 mm more room" in influence_sentence(Influence(limit, (0.0, 0.4)), "mm")
     opening = Check("opening", (), 75.0, 62.0, ok=False, margin=-13.0, deg=62.0)

@@ -92,6 +92,36 @@ def test_a_gap_that_touches_is_pushed_out_of_contact_in_degrees() -> None:
     assert by_name["P1"].way[1] < -0.2, "back down, whence it came"
 
 
+def test_where_the_contact_has_no_honest_ends_the_depth_tells_in_mm() -> None:
+    """X at (141, 227): the skin is in the screen from 2° to 41°, and bodies still touch just outside the upper end."""
+    project = edits.move_pivot(specimens.demo_six_bar, "X", (141.0, 227.0))
+    analysis = analyse(project)
+    found = pushes(analysis, pose=analysis.pose(20.0))
+    assert found is not None
+    assert found.by_depth
+    assert not found.in_degrees
+    assert len(found.pins) >= 4
+
+
+@pytest.mark.parametrize("start", [(141.0, 227.0), (145.0, 215.0)])
+def test_who_follows_the_arrows_comes_free(start: tuple[float, float]) -> None:
+    """Each time 2 mm, all pins as the arrows say: 16 pushes, and 4, told by the travel and the depth in turn."""
+    analysis = analyse(edits.move_pivot(specimens.demo_six_bar, "X", start), steps=2)
+    for _ in range(20):
+        touching = [check for check in analysis.checks if check.kind == "gap" and check.have == 0.0]
+        if not touching:
+            break
+        found = pushes(analysis, touching[0])
+        assert found is not None
+        whole = math.hypot(*(push.per_mm for push in found.pins))
+        project = analysis.project
+        for push in found.pins:
+            (x, y), by = project.pivot(push.pivot).at, 2.0 * push.per_mm / whole
+            project = edits.move_pivot(project, push.pivot, (x + by * push.way[0], y + by * push.way[1]))
+        analysis = analyse(project, steps=2, near=analysis)
+    assert not touching
+
+
 @pytest.mark.parametrize("name", sorted(specimens.ALL))
 def test_every_specimen(name: str) -> None:
     found = pushes(analyse(specimens.ALL[name]))
