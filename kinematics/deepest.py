@@ -23,13 +23,14 @@ from kinematics.overlap import partings
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from kinematics.arrays import Floats
     from kinematics.bodies import Body
     from kinematics.sweep import Sweep
 
 SHARES = (0.15, 0.38, 0.62, 0.85)
 """Where the longest contact is looked at first, as shares of it; of the others, the middle."""
-LOOKS = 2
-"""Looks after the first ones: enough for arrows."""
+LOOKS = 1
+"""One look more than the first ones is enough for arrows."""
 CONTACTS = 3
 """So many contacts are looked at, the longest ones."""
 OUTSIDE = 1e-3
@@ -40,15 +41,16 @@ ALIKE = 0.95
 """Cosine between two ways of parting from which on they count as one that turns."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Depth:
-    """Two bodies at one opening (rad, ≥ 0).
+    """Two bodies at one opening (rad, ≥ 0), the unknown turns being y.
 
     gap : mm, minus the depth.   slope : of the gap, mm per rad of opening.   first, second : where the lines (without
     pens) are deepest, or nearest.   along : the unit way in which the second has to go for more gap; 0: none.
     """
 
     opening: float
+    y: Floats
     gap: float
     slope: float
     first: complex
@@ -101,7 +103,7 @@ def looked_at(sweep: Sweep, couple: tuple[Body, Body], openings: Sequence[float]
     ]
     slopes = np.nan_to_num(((speeds[1] - speeds[0]) * found.along.conj()).real, nan=0.0, posinf=0.0, neginf=0.0)
     figures = (found.gaps, slopes, found.first, found.second, found.along)
-    return [Depth(*each) for each in zip(openings, *(figure.tolist() for figure in figures), strict=True)]
+    return [Depth(*each) for each in zip(openings, y, *(figure.tolist() for figure in figures), strict=True)]
 
 
 def _next(seen: list[Depth], contacts: Sequence[tuple[float, float]]) -> float | None:

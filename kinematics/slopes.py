@@ -313,23 +313,73 @@ def zone_slopes(project: Project, link: str, pin: str) -> list[tuple[float, Floa
 
 # ---------------------------------------------------------------------------------------------------------- contact
 def _contact(analysis: Analysis, gap: Gap) -> Floats | None:
-    """Of the degrees in contact from where the want holds, fewer being better; None where nothing changes them."""
+    """Of the degrees in contact from where the want holds, fewer being better; None where nothing changes them.
+
+    An end of a contact changes nothing where it is an end of what counts, but a dead point goes with the pivots.
+    """
     total = np.zeros((len(analysis.project.pivots), 2))
+    ends, ways, reached = [], [], analysis.opening.reached_deg
     for low, high in gap.touching_deg:
         if high - low <= OUTSIDE or high <= gap.after_deg:
             continue
         for deg, outside in ((max(low, gap.after_deg), -1.0), (high, 1.0)):
-            moved = _event(analysis, gap, deg, outside)
-            if moved is None:
-                return None
-            total -= outside * moved
+            if outside > 0.0 and deg >= reached - END and analysis.opening.ends != "wanted opening":
+                moved = _opening(analysis)
+                if moved is None:
+                    return None
+                total -= moved
+            elif gap.after_deg < deg + outside * OUTSIDE < reached:
+                ends.append(deg + outside * OUTSIDE)
+                ways.append(outside)
+    for outside, moved in zip(ways, _ends(analysis, gap, ends), strict=True):
+        if moved is None:
+            return None
+        total -= outside * moved
     return total if np.isfinite(total).all() and total.any() else None
+
+
+def _ends(analysis: Analysis, gap: Gap, degs: list[float]) -> list[Floats | None]:
+    """(pivots, 2) each: how ends of contacts move, deg per mm, looked at beside them; None where one has no rate."""
+    sweep = analysis.sweep
+    y = sweep.at_openings(np.radians(degs))
+    turns = sweep.closure.link_turns(y)
+    e, shifts = np.exp(1j * turns), sweep.closure.shifts(turns)
+    couple = (analysis.bodies[gap.between[0]], analysis.bodies[gap.between[1]])
+    pens = [_pens(couple, *stands) for stands in zip(e, shifts, strict=True)]
+    if not pens or None in pens:
+        return [None] * len(pens)
+    follow, rates = following(sweep, y, panel_still(sweep, y)), motion.rates(sweep, y)
+    found: list[Floats | None] = []
+    for k, points in enumerate(pens):
+        assert points is not None
+        parting = _parting(analysis, gap.between, points, At(y[k : k + 1], follow.only(k)))
+        first, second = (complex(*point) for point in points)
+        one, other = (
+            complex(rates.shifts[k, body.column] + 1j * rates.turns[k, body.column] * (z - shifts[k, body.column]))
+            for body, z in zip(couple, (first, second), strict=True)
+        )
+        grows = ((other - one) * (second - first).conjugate()).real / abs(second - first)
+        found.append(None if parting is None or abs(grows) < 1e-9 else np.degrees(-parting / grows))
+    return found
+
+
+def _pens(couple: tuple[Body, Body], e: Complexes, shifts: Complexes) -> tuple[Point, Point] | None:
+    """Where the strokes of two bodies are nearest at a pose, links standing at e and shifts; None where they touch."""
+    lines = [geometries(body, (shifts[body.column] + e[body.column] * body.tails)[None])[0] for body in couple]
+    line = shapely.get_coordinates(shapely.shortest_line(*lines))
+    first, second = complex(*line[0]), complex(*line[1])
+    apart = abs(second - first)
+    if apart <= couple[0].radius + couple[1].radius:
+        return None
+    along = (second - first) / apart
+    first, second = first + couple[0].radius * along, second - couple[1].radius * along
+    return (first.real, first.imag), (second.real, second.imag)
 
 
 def depth_slopes(analysis: Analysis, gap: Gap) -> Floats | None:
     """Of the depth of a gap that touches, less being better, at the opening at which it is deepest."""
     found = deepest_of(analysis, gap)
-    at = None if found is None else _held(analysis, found.opening)
+    at = None if found is None else _held(analysis, found)
     if found is None or at is None:
         return None
     one, other = (
@@ -351,56 +401,13 @@ def deepest_of(analysis: Analysis, gap: Gap) -> Depth | None:
     return deepest(analysis.sweep, couple, contacts, (after, reached))
 
 
-def _held(analysis: Analysis, opening: float) -> At | None:
-    """The pose at an opening (rad), the panel held there; next to a dead point, where it can't be, the motion is."""
+def _held(analysis: Analysis, found: Depth) -> At | None:
+    """The pose of a depth, the panel held there; next to a dead point, where it can't be, the motion is."""
     sweep = analysis.sweep
-    if opening >= math.radians(analysis.opening.reached_deg - END):
+    if found.opening >= math.radians(analysis.opening.reached_deg - END):
         return pose_at(analysis, analysis.opening.reached_deg)
-    y = sweep.at_openings(np.array([opening]))
+    y = found.y[None]
     still = motion_still(sweep, sweep.arcs_of(y), y)
     if abs(float(still[0, sweep.panel])) > FAST * float(np.abs(still).max()):
         still = panel_still(sweep, y)
     return At(y, following(sweep, y, still))
-
-
-def _event(analysis: Analysis, gap: Gap, deg: float, outside: float) -> Floats | None:
-    """(pivots, 2) how an end of a contact moves, deg per mm; none where it is an end of what counts."""
-    beyond = deg + outside * OUTSIDE
-    if outside > 0.0 and deg >= analysis.opening.reached_deg - END and analysis.opening.ends != "wanted opening":
-        return _opening(analysis)
-    if beyond <= gap.after_deg or beyond >= analysis.opening.reached_deg:
-        return np.zeros((len(analysis.project.pivots), 2))
-    sweep = analysis.sweep
-    y = sweep.at_openings(np.array([math.radians(beyond)]))
-    at = At(y, following(sweep, y, panel_still(sweep, y)))
-    couple = (analysis.bodies[gap.between[0]], analysis.bodies[gap.between[1]])
-    points = _pens(at, couple)
-    if points is None:
-        return None
-    parting = _parting(analysis, gap.between, points, at)
-    first, second = (complex(*point) for point in points)
-    rates = motion.rates(sweep, y)
-    speed = [
-        complex(
-            rates.shifts[0, body.column] + 1j * rates.turns[0, body.column] * (z - at.follow.shifts[0, body.column])
-        )
-        for body, z in zip(couple, (first, second), strict=True)
-    ]
-    grows = ((speed[1] - speed[0]) * (second - first).conjugate()).real / abs(second - first)
-    return None if parting is None or abs(grows) < 1e-9 else np.degrees(-parting / grows)
-
-
-def _pens(at: At, couple: tuple[Body, Body]) -> tuple[Point, Point] | None:
-    """Where the strokes of two bodies are nearest at a pose; None where they touch."""
-    lines = [
-        geometries(body, at.follow.shifts[:1, body.column, None] + at.follow.e[:1, body.column, None] * body.tails)[0]
-        for body in couple
-    ]
-    line = shapely.get_coordinates(shapely.shortest_line(*lines))
-    first, second = complex(*line[0]), complex(*line[1])
-    apart = abs(second - first)
-    if apart <= couple[0].radius + couple[1].radius:
-        return None
-    along = (second - first) / apart
-    first, second = first + couple[0].radius * along, second - couple[1].radius * along
-    return (first.real, first.imag), (second.real, second.imag)
