@@ -166,6 +166,8 @@ class _Search:
         """What was found from aside needn't be the least: take back, pin by pin, what isn't needed, and search anew."""
         for _ in range(NEARER):
             again = self.begun(self.taken_back(found))
+            if again is not None and again.why == "stopped":
+                return again
             if again is None or not again.ok or _far(again) >= 0.99 * _far(found):
                 break
             found = again
