@@ -6,6 +6,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from app.lengths import format_angle, format_length
+from app.limit_words import reads_zero
 from app.words import ANGLES, check_name, check_want
 
 if TYPE_CHECKING:
@@ -35,14 +36,19 @@ def refusal(mended: Mended, units: Units) -> str:
 def moves_sentence(mended: Mended, before: Analysis, units: Units) -> str:
     """Say what would move by how much, and which wants would hold then that fall short now."""
     moves = sorted(((hypot(*by), pin) for pin, by in mended.moved.items()), reverse=True)
-    told = [f"{pin} by {format_length(far, units)}" for far, pin in moves[:MOST_PINS]]
+    told = [f"{pin} by {_short(far, units)}" for far, pin in moves[:MOST_PINS]]
     rest = moves[MOST_PINS:]
     if rest:
         others = "the other" if len(rest) == 1 else f"{len(rest)} others"
-        told.append(f"{others} by {format_length(rest[0][0], units)} or less")
+        told.append(f"{others} by {_short(rest[0][0], units)} or less")
     short = [check_name(check, units) for check in before.checks if not check.ok]
     named = short if len(short) <= MOST_WANTS + 1 else [*short[:MOST_WANTS], f"{len(short) - MOST_WANTS} more"]
     return f"Put right moves {listed(told)}. Then all wants hold, these too: {'; '.join(named)}."
+
+
+def _short(mm: float, units: Units) -> str:
+    """A short length; with all its digits where rounding would make nothing of it."""
+    return format_length(mm, units, fine=reads_zero(mm, units))
 
 
 def fight_sentence(fighting: Iterable[Fight], units: Units) -> str:

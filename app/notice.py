@@ -125,9 +125,13 @@ class Notice(QFrame):
         if self._is_news:
             self.show_sentence("")
 
-    def ask(self, question: Question) -> None:
-        """Ask a question once those before it are answered; one on the same subject is taken back."""
-        self._questions = [each for each in self._questions if each.key != question.key] + [question]
+    def ask(self, question: Question, *, first: bool = False) -> None:
+        """Ask a question once those before it are answered; one on the same subject is taken back.
+
+        first : before all others, as what the builder has just asked for.
+        """
+        others = [each for each in self._questions if each.key != question.key]
+        self._questions = [question, *others] if first else [*others, question]
         self._show()
 
     def take_back(self, key: str) -> None:

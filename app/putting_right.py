@@ -69,7 +69,7 @@ class PuttingRight(QObject):
             return
         self._asked, self._stopped = document.project, Event()
         stop = Choice("Stop", "Stop looking; all stays as it is.", self.leave)
-        self._notice.ask(Question(KEY, LOOKING, (), stop))
+        self._notice.ask(Question(KEY, LOOKING, (), stop), first=True)
         job = partial(_mend, document.project, analysis, self._stopped)
         self._pumped.do(KEY, job, partial(self._show, document.project, analysis))
 
@@ -97,8 +97,9 @@ class PuttingRight(QObject):
             "Take it", "Move the pins so. One step; Undo brings them back.", partial(self._take, mended.project)
         )
         leave = Choice("Leave it", "Leave all as it is.", self.leave)
-        self._notice.ask(Question(KEY, moves_sentence(mended, before, self._document.units), (take,), leave))
-        if self._notice.answers:
+        question = Question(KEY, moves_sentence(mended, before, self._document.units), (take,), leave)
+        self._notice.ask(question, first=True)
+        if self._notice.question is question:
             self._notice.answers[0].setFocus()
 
     def _take(self, project: Project) -> None:

@@ -23,6 +23,13 @@ def test_moves_are_told_the_farthest_first_and_the_small_ones_together() -> None
     assert told.endswith("Then all wants hold, these too: screen and sill – hatch skin.")
 
 
+def test_a_very_small_move_is_not_told_as_none() -> None:
+    project = edits.set_gap(demo(), demo().gaps[0].between, 11.0)
+    before = analyse(project, steps=2)
+    assert "A by 0.03 mm" in moves_sentence(Mended(project, {"A": (0.03, 0.0)}, ok=True), before, "mm")
+    assert 'A by 0"' not in moves_sentence(Mended(project, {"A": (0.03, 0.0)}, ok=True), before, "in")
+
+
 def test_one_want_that_is_too_much() -> None:
     assert fight_sentence([Fight(GAP, 1.5)], "mm") == (
         "The free pins near their places can't give what wall – lid (6.0 mm) asks. It would have to give 1.5 mm."

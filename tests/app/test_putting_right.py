@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtCore import Qt
 
+from app.notice import Choice, Question
 from kinematics import analyse, edits
 
 if TYPE_CHECKING:
@@ -81,6 +82,20 @@ def test_left_by_the_button_and_by_esc(qtbot: QtBot, window: Window) -> None:
         assert not window.putting_right.is_asking
         assert window.area.notice.sentence == ""
         assert window.document.project is spoilt
+
+
+def test_it_goes_before_a_question_that_waits(qtbot: QtBot, window: Window) -> None:
+    """Else its answer would stand behind another, and the key for it would answer that one."""
+    spoil(window)
+    done: list[str] = []
+    other = Question("kept", "Take it back?", (Choice("Take it back", "As it was.", lambda: done.append("back")),))
+    window.area.notice.ask(other)
+    ask(qtbot, window)
+    take = button(window, "Take it")
+    assert take.hasFocus()
+    qtbot.keyClick(take, Qt.Key.Key_Space)
+    assert all(check.ok for check in window.document.analysis.checks)
+    assert (done, window.area.notice.question) == ([], other)
 
 
 def test_by_its_key(qtbot: QtBot, window: Window) -> None:
