@@ -168,7 +168,8 @@ class Branch:
     cubics: Floats = field(init=False)
 
     def __post_init__(self) -> None:
-        start, after, span = self.tangents[:-1], self.tangents[1:], np.diff(self.arcs)[:, None]
+        start, after, apart = self.tangents[:-1], self.tangents[1:], np.diff(self.arcs)[:, None]
+        span = np.where(apart > 0.0, apart, 1.0)  # a fold at shut is two knots at one place
         end = after / np.einsum("ij,ij->i", start, after)[:, None]
         mean = np.diff(self.turns, axis=0) / span
         table = [self.turns[:-1], start, (3.0 * mean - 2.0 * start - end) / span, (start + end - 2.0 * mean) / span**2]

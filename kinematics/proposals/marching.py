@@ -94,6 +94,22 @@ def _follow(chain: Chain, pins: Complexes, openings: Floats, turns: Floats, spar
         bars, start, which = bars[..., good], start[good], which[good]
 
 
+def transmissions(chain: Chain, pins: Complexes, turns: Floats) -> Floats:
+    """(n,) rad, the least transmission angle of the links with two pins at one pose; turns (links, n).
+
+    With the panel held, a link of length ℓ that were stretched by dℓ would turn by T·dℓ; cot μ = ℓ·|T|
+    (`kinematics.motion`). No such link: a right angle.
+    """
+    turned = _bars(chain, pins) * _units(turns)
+    most = np.zeros(pins.shape[1])
+    for link in (each for each in range(PANEL + 1, chain.links) if len(chain.on(each)) == 2):
+        bar = turned[:, link]
+        long = np.abs(bar).max(axis=0)
+        steps, _ = _solved(turned, bar / _safe(long))
+        most = np.maximum(most, long * np.abs(steps[link - PANEL - 1]))
+    return np.arctan2(1.0, most)
+
+
 def _only(bars: Complexes, start: Floats, which: Bools) -> tuple[Complexes, Floats, Ints]:
     return bars[..., which], start[which], np.flatnonzero(which)
 
@@ -149,13 +165,18 @@ def _newton(bars: Complexes, units: Complexes, lack: float) -> tuple[Floats, Flo
     lack : 1 for the step that closes the loops; 0 where only the determinant is asked.
     """
     turned = bars * units
-    open_by = (turned - bars)[:, 1:].sum(axis=1) * lack
-    if len(bars) == 1:  # i·(a·δa + b·δb) = −lack: each turn follows from what lies across the other bar
-        a, b = turned[0, SHARED_A], turned[0, SHARED_B]
-        wanted, whole = 1j * open_by[0], _across(a, b)
-        steps = np.stack([_across(wanted, b), _across(a, wanted)]) / _safe(whole)
-        return steps, whole / _safe(np.abs(a) * np.abs(b))
-    return _two_loops(turned, open_by)
+    return _solved(turned, (turned - bars)[:, 1:].sum(axis=1) * lack)
+
+
+def _solved(turned: Complexes, lack: Complexes) -> tuple[Floats, Floats]:
+    """Turns (links − 2, n) that take a lack (loops, n) away, panel held, and the determinant (n,)."""
+    if len(turned) > 1:
+        return _two_loops(turned, lack)
+    # i·(a·δa + b·δb) = −lack: each turn follows from what lies across the other bar
+    a, b = turned[0, SHARED_A], turned[0, SHARED_B]
+    wanted, whole = 1j * lack[0], _across(a, b)
+    steps = np.stack([_across(wanted, b), _across(a, wanted)]) / _safe(whole)
+    return steps, whole / _safe(np.abs(a) * np.abs(b))
 
 
 def _two_loops(turned: Complexes, lack: Complexes) -> tuple[Floats, Floats]:

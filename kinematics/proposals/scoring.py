@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.proposals.chains import FIXED, PANEL
-from kinematics.proposals.marching import March, march
+from kinematics.proposals.marching import March, march, transmissions
 
 if TYPE_CHECKING:
     from kinematics.arrays import Bools, Complexes, Floats
@@ -28,10 +28,14 @@ DEEP = 15.0
 """mm from which on a miss counts by its logarithm, as a point deep within a wall tells little more than one within."""
 BAND_POINTS = 5
 """Points on each side of a link's band that are looked up."""
-SPARE = 0.6
+SPARE = 0.3
 """Determinants below this are wished away, …"""
-SPARE_MM = 20.0
+SPARE_MM = 6.0
 """… as so many mm for the whole of it."""
+TRANSMISSION_DEG = 35.0
+"""Transmission angles below this are wished away, …"""
+WISHED_MM = 0.4
+"""… a degree weighing so many mm; one that is wanted misses a mm for each degree."""
 OUT_OF_REACH = 0.05
 """What a mm beyond a hinge's usual size weighs."""
 AT_ONCE = 400
@@ -84,7 +88,18 @@ def _score(problem: Problem, chain: Chain, pins: Complexes, margin: Floats | flo
     misses = np.zeros((len(rows), pins.shape[1]))
     misses[:, through] = _damped(rows)
     reached = np.minimum(marched.reached / len(problem.openings), 1.0)
-    return Score(misses, _wishes(problem, pins, marched), reached)
+    wishes = _wishes(problem, pins, marched)
+    wishes[0, through] = WISHED_MM * np.maximum(
+        0.0, TRANSMISSION_DEG - _least_transmission(chain, pins, marched, through)
+    )
+    return Score(misses, wishes, reached)
+
+
+def _least_transmission(chain: Chain, pins: Complexes, marched: March, through: Bools) -> Floats:
+    """(through,) deg, the least transmission angle at every other opening, shut and full among them."""
+    poses = {*range(0, len(marched.turns), 2), len(marched.turns) - 1}
+    angles = [transmissions(chain, pins[:, through], marched.turns[pose][:, through]) for pose in sorted(poses)]
+    return np.asarray(np.degrees(np.min(angles, axis=0)))
 
 
 def course_misses(problem: Problem, shifts: Complexes) -> Floats:
@@ -123,6 +138,7 @@ def _rows(problem: Problem, chain: Chain, pins: Complexes, marched: March, margi
     rows += _bound_rows(problem, units, shifts)
     rows += [_band_rows(problem, chain, pins, marched, each, extra) for each in problem.bands]
     rows += _room_rows(problem, units, shifts)
+    rows += _transmission_rows(problem, chain, pins, marched)
     rows += [_spacing_rows(problem, chain, pins), *_zone_rows(problem, chain, pins)]
     return np.concatenate([_flat(row) for row in rows])
 
@@ -202,6 +218,15 @@ def _bound_rows(problem: Problem, units: Complexes, shifts: Complexes) -> list[F
     return rows
 
 
+def _transmission_rows(problem: Problem, chain: Chain, pins: Complexes, marched: March) -> list[Floats]:
+    """Degrees by which transmission angles miss what is wanted of them, if anything is, as if they were mm."""
+    wanted = problem.project.transmission_at_least
+    if wanted is None or not chain.loops:
+        return []
+    angles = [transmissions(chain, pins, turns) for turns in marched.turns]
+    return [np.maximum(0.0, wanted + 0.3 - np.degrees(angles))]
+
+
 def _room_rows(problem: Problem, units: Complexes, shifts: Complexes) -> list[Floats]:
     rows = []
     if problem.roof is not None:
@@ -245,9 +270,16 @@ def _zone_rows(problem: Problem, chain: Chain, pins: Complexes) -> list[Floats]:
 
 
 def _wishes(problem: Problem, pins: Complexes, marched: March) -> Floats:
-    """Far from dead points, and pins not further from the rear edge than hinges usually reach."""
+    """Far from dead points, and pins not further from the rear edge than hinges usually reach.
+
+    The first row is left for the transmission angle.
+    """
     least = marched.spare.min(axis=0)
     away = np.abs(pins - problem.frame.origin) - 1.3 * problem.size
     return np.concatenate(
-        [SPARE_MM * np.maximum(0.0, SPARE - least)[None, :] / SPARE, OUT_OF_REACH * np.maximum(0.0, away)]
+        [
+            np.zeros((1, pins.shape[1])),
+            SPARE_MM * np.maximum(0.0, SPARE - least)[None, :] / SPARE,
+            OUT_OF_REACH * np.maximum(0.0, away),
+        ]
     )

@@ -14,10 +14,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
+from kinematics.analysis import analyse
 from kinematics.proposals.chains import FIXED, FOUR_BAR, PANEL, SINGLE_PIVOT, SIX_BARS
-from kinematics.proposals.marching import LEAST_DETERMINANT, march
+from kinematics.proposals.marching import LEAST_DETERMINANT, march, transmissions
+from kinematics.proposals.results import Settings
+from kinematics.proposals.unit import chain_of, run
 from kinematics.sweep import sweep
-from tests.kinematics.proposals.making import DEMOS, about, demo, linkage_of
+from tests.kinematics.proposals.making import DEMOS, about, bare, demo, linkage_of
 
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats
@@ -188,3 +191,17 @@ def test_layouts_that_are_nothing_are_given_up_at_once() -> None:
         told = march(chain, same, OPENINGS)
         assert (told.reached == 0.0).all()
         assert np.isfinite(told.turns).all()
+
+
+@pytest.mark.parametrize("number", [1, 2, 3, 5, 6, 8, 9])
+def test_transmission_angles_are_those_of_the_analysis(number: int) -> None:
+    """At every pose that the analysis tells them of; 1e-3 degrees: the march leaves turns off by a last step's square."""
+    chain = chain_of(Settings(), number)
+    project = bare(demo("launch hatch"))
+    proposal = run(project, Settings(), number).proposals[0]
+    pins = np.array([[complex(*pivot.at)] for pivot in proposal.project.pivots])
+    told = analyse(proposal.project, steps=5).transmission
+    assert told is not None
+    marched = march(chain, pins, np.radians(told.openings))
+    for turns, angles in zip(marched.turns, told.angles, strict=True):
+        assert np.degrees(transmissions(chain, pins, turns)[0]) == pytest.approx(angles.min(), abs=1e-3)
