@@ -17,10 +17,8 @@ import pytest
 from kinematics.analysis import analyse
 from kinematics.proposals.chains import FIXED, FOUR_BAR, PANEL, SINGLE_PIVOT, SIX_BARS
 from kinematics.proposals.marching import LEAST_DETERMINANT, march, transmissions
-from kinematics.proposals.results import Settings
-from kinematics.proposals.unit import chain_of, run
 from kinematics.sweep import sweep
-from tests.kinematics.proposals.making import DEMOS, about, bare, demo, linkage_of
+from tests.kinematics.proposals.making import DEMOS, about, demo, linkage_of
 
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats
@@ -193,15 +191,16 @@ def test_layouts_that_are_nothing_are_given_up_at_once() -> None:
         assert np.isfinite(told.turns).all()
 
 
-@pytest.mark.parametrize("number", [1, 2, 3, 5, 6, 8, 9])
-def test_transmission_angles_are_those_of_the_analysis(number: int) -> None:
-    """At every pose that the analysis tells them of; 1e-3 degrees: the march leaves turns off by a last step's square."""
-    chain = chain_of(Settings(), number)
-    project = bare(demo("launch hatch"))
-    proposal = run(project, Settings(), number).proposals[0]
-    pins = np.array([[complex(*pivot.at)] for pivot in proposal.project.pivots])
-    told = analyse(proposal.project, steps=5).transmission
-    assert told is not None
-    marched = march(chain, pins, np.radians(told.openings))
-    for turns, angles in zip(marched.turns, told.angles, strict=True):
-        assert np.degrees(transmissions(chain, pins, turns)[0]) == pytest.approx(angles.min(), abs=1e-3)
+@pytest.mark.parametrize("chain", CHAINS, ids=NAMES)
+def test_transmission_angles_are_those_of_the_analysis(chain: Chain) -> None:
+    """At openings that both look at: shut, full and between; degrees, as turns are rad above."""
+    pins, told, _ = marched(chain)
+    k = through(told)[0]
+    said = analyse(linkage_of(chain, pins[:, k], WANTED), steps=2).transmission
+    assert said is not None
+    for opening, angles in zip(said.openings[::9], said.angles[::9], strict=True):
+        one = march(
+            chain, pins[:, k : k + 1], np.array([*OPENINGS[np.degrees(OPENINGS) < opening], np.radians(opening)])
+        )
+        found = np.degrees(transmissions(chain, pins[:, k : k + 1], one.turns[-1])[0])
+        assert found == pytest.approx(angles.min(), abs=1e-4)
