@@ -23,6 +23,7 @@ STILL = (
     "Nothing can be put right yet: pins are moved by how the panel opens, and it doesn't open, or more than one motion "
     "is possible. What the remarks under the checks say comes first."
 )
+FURTHER = "Find hinges, in the menu View, looks further afield."
 MOST_PINS, MOST_WANTS = 4, 3  # how many are told by name
 
 
@@ -30,7 +31,10 @@ def refusal(mended: Mended, units: Units) -> str:
     """Say why nothing was put right."""
     if mended.why == "locked":
         return LOCKED
-    return STILL if mended.why == "still" else fight_sentence(mended.fighting, units)
+    if mended.why == "still":
+        return STILL
+    sentence = fight_sentence(mended.fighting, units)
+    return sentence if any(fight.as_drawn for fight in mended.fighting) else f"{sentence} {FURTHER}"
 
 
 def moves_sentence(mended: Mended, before: Analysis, units: Units) -> str:

@@ -30,9 +30,9 @@ KEY = "put right"
 
 def _mend(project: Project, analysis: Analysis, stopped: Event) -> Mended:
     """The job, in its thread: what it takes to load is loaded there too."""
-    from kinematics.mending import mend
+    from kinematics.proposals.mending_again import put_right
 
-    return mend(project, analysis, stopped.is_set)
+    return put_right(project, analysis, stopped.is_set)
 
 
 class PuttingRight(QObject):

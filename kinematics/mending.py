@@ -26,7 +26,7 @@ from kinematics.least_moves import least_distance, least_give
 from kinematics.nearmisses import Rows, near_misses
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from kinematics.arrays import Floats, Ints
     from kinematics.project import Point, Project
@@ -107,10 +107,17 @@ class _State:
     missed: float
 
 
-def mend(project: Project, analysis: Analysis | None = None, stop: Callable[[], bool] = lambda: False) -> Mended:
+def mend(
+    project: Project,
+    analysis: Analysis | None = None,
+    stop: Callable[[], bool] = lambda: False,
+    aside: Sequence[float] = ASIDE,
+) -> Mended:
     """Move the free pins as little as possible until all wants hold.
 
     analysis : of this project, if it is at hand.   stop : asked before each step; the project then stays as it was.
+    aside : from how far beside the pins (mm, their spread) it is searched, one search after another until one leads
+    somewhere.
     """
     analysis = analyse(project, steps=2) if analysis is None else analysis
     if all(check.ok for check in analysis.checks):
@@ -119,7 +126,17 @@ def mend(project: Project, analysis: Analysis | None = None, stop: Callable[[], 
         return Mended(project, {}, ok=False, why="locked", analysis=analysis)
     if analysis.state != "moves" or analysis.sweep.branch.curve.redundant:
         return Mended(project, {}, ok=False, why="still", analysis=analysis)
-    return _Search(project, analysis, stop).run()
+    return _Search(project, analysis, stop).run(aside)
+
+
+def mend_from(project: Project, analysis: Analysis, places: Floats, stop: Callable[[], bool]) -> Mended:
+    """Search once for the least moves, from other places (pivots, 2) of the pins; all else as for `mend`.
+
+    The project is one that `mend` searches for: not all of its pins are locked, and its panel moves in one way. Locked
+    pins stay whatever places says of them.
+    """
+    search = _Search(project, analysis, stop)
+    return search.from_places(places[search.free])
 
 
 def _far(mended: Mended) -> float:
@@ -141,10 +158,17 @@ class _Search:
         self.spare = SPARE
         self.first = analysis
 
-    def run(self) -> Mended:
+    def from_places(self, places: Floats) -> Mended:
+        """Search from elsewhere; reach and moves count from where the pins stand all the same."""
+        found = self.begun(self.home + np.clip(places - self.home, -self.reach, self.reach))
+        if found is None:
+            return Mended(self.project, {}, ok=False, steps=self.steps, why="fight")
+        return found if found.why else self.nearer(found)
+
+    def run(self, spreads: Sequence[float]) -> Mended:
         """Search from where the pins stand; where that leads nowhere, from beside it."""
         dice, best = np.random.default_rng(1), None
-        for aside in ASIDE:
+        for aside in spreads:
             found = self.begun(self.home + aside * dice.normal(size=self.home.shape))
             if found is not None:
                 return found if aside == 0.0 or found.why else self.nearer(found)

@@ -49,6 +49,9 @@ def test_nothing_known_is_said_plainly() -> None:
     assert "No moves" in fight_sentence([], "mm")
     assert refusal(Mended(demo(), {}, ok=False, why="locked"), "mm") == LOCKED
     assert "remarks" in refusal(Mended(demo(), {}, ok=False, why="still"), "mm")
+    drawn = replace(Mended(demo(), {}, ok=False, why="fight"), fighting=(Fight(GAP, 1.0, as_drawn=True),))
+    assert "Find hinges" not in refusal(drawn, "mm"), "no pin can help"
+    assert "Find hinges" in refusal(replace(drawn, fighting=(Fight(GAP, 1.0),)), "mm")
     assert "fight" in refusal(
         replace(Mended(demo(), {}, ok=False, why="fight"), fighting=(Fight(GAP, 1.0), Fight(LIMIT, 0.0))), "mm"
     )
