@@ -168,6 +168,8 @@ class _Search:
     def run(self, spreads: Sequence[float]) -> Mended:
         """Search from where the pins stand; where that leads nowhere, from beside it."""
         dice, best = np.random.default_rng(1), None
+        if spreads[0] != 0.0:  # beside the pins the panel may not move at all
+            self.state = best = self.look(self.home, self.first) or self.state
         for aside in spreads:
             found = self.begun(self.home + aside * dice.normal(size=self.home.shape))
             if found is not None:

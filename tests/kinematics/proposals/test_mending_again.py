@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
@@ -12,7 +13,6 @@ import pytest
 from app.files import load
 from kinematics import analyse, edits
 from kinematics.mending import Mended, mend
-from kinematics.project import Project
 from kinematics.proposals import mending_again
 from kinematics.proposals.chains import FOUR_BAR
 from kinematics.proposals.mending_again import own_chain, put_right
@@ -20,6 +20,9 @@ from kinematics.proposals.refining import refine
 from resources import find
 from tests import specimens
 from tests.kinematics.test_mending import door
+
+if TYPE_CHECKING:
+    from kinematics.project import Project
 
 HATCH = load(find("demos/launch hatch.hinge"))
 BENCH = load(find("demos/potting bench.hinge"))
@@ -96,6 +99,13 @@ def test_stopped_between_searches_it_leaves_the_project(monkeypatch: pytest.Monk
     monkeypatch.setattr(mending_again, "mend", ended)
     found = put_right(DEEP, stop=lambda: stopped)
     assert (found.ok, found.why, found.project, found.moved) == (False, "stopped", DEEP, {})
+
+
+def test_nothing_beside_the_pins_moves() -> None:
+    """A metre aside no layout closes; what is told is of the pins as they stand."""
+    found = mend(DEEP, aside=(1000.0,))
+    assert (found.ok, found.why) == (False, "fight")
+    assert any(fight.check.kind == "gap" for fight in found.fighting)
 
 
 def test_wants_that_fight_are_told_all_the_same() -> None:
