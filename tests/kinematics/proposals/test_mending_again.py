@@ -12,7 +12,7 @@ import pytest
 
 from app.files import load
 from kinematics import analyse, edits
-from kinematics.mending import Mended, mend
+from kinematics.mending import Mended, _Search, mend
 from kinematics.proposals import mending_again
 from kinematics.proposals.chains import FOUR_BAR
 from kinematics.proposals.mending_again import own_chain, put_right
@@ -101,11 +101,11 @@ def test_stopped_between_searches_it_leaves_the_project(monkeypatch: pytest.Monk
     assert (found.ok, found.why, found.project, found.moved) == (False, "stopped", DEEP, {})
 
 
-def test_nothing_beside_the_pins_moves() -> None:
-    """A metre aside no layout closes; what is told is of the pins as they stand."""
-    found = mend(DEEP, aside=(1000.0,))
+def test_where_nothing_beside_the_pins_moves_the_pins_as_they_stand_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(_Search, "begun", lambda *_: None)
+    found = mend(DEEP, aside=(4.0,))
     assert (found.ok, found.why) == (False, "fight")
-    assert any(fight.check.kind == "gap" for fight in found.fighting)
+    assert [fight.check.kind for fight in found.fighting] == ["gap"]
 
 
 def test_wants_that_fight_are_told_all_the_same() -> None:
