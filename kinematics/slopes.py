@@ -48,8 +48,10 @@ if TYPE_CHECKING:
 
 END = 1e-9
 """deg within which a pose is at an end of what counts."""
-OUTSIDE = 1e-4
-"""deg outside a contact at which its bodies' nearest places are looked at: upon each other they have no direction."""
+OUTSIDE = (1e-4, 2e-3, 0.02)
+"""deg outside a contact at which its bodies' nearest places are looked at: upon each other they have no direction. The
+nearest is the most exact; an end may be off by some thousandths, so that they may still touch there.
+"""
 FAST = 0.02
 """How much of the motion the panel's turn must have for it to be held: beside a dead point all else runs away."""
 DEAD = 0.1
@@ -320,7 +322,7 @@ def _contact(analysis: Analysis, gap: Gap) -> Floats | None:
     total = np.zeros((len(analysis.project.pivots), 2))
     ends, ways, reached = [], [], analysis.opening.reached_deg
     for low, high in gap.touching_deg:
-        if high - low <= OUTSIDE or high <= gap.after_deg:
+        if high - low <= OUTSIDE[0] or high <= gap.after_deg:
             continue
         for deg, outside in ((max(low, gap.after_deg), -1.0), (high, 1.0)):
             if outside > 0.0 and deg >= reached - END and analysis.opening.ends != "wanted opening":
@@ -328,24 +330,30 @@ def _contact(analysis: Analysis, gap: Gap) -> Floats | None:
                 if moved is None:
                     return None
                 total -= moved
-            elif gap.after_deg < deg + outside * OUTSIDE < reached:
-                ends.append(deg + outside * OUTSIDE)
+            elif gap.after_deg < deg + outside * OUTSIDE[0] < reached:
+                ends.append(deg)
                 ways.append(outside)
-    for outside, moved in zip(ways, _ends(analysis, gap, ends), strict=True):
+    for outside, moved in zip(ways, _ends(analysis, gap, np.array(ends), np.array(ways)), strict=True):
         if moved is None:
             return None
         total -= outside * moved
     return total if np.isfinite(total).all() and total.any() else None
 
 
-def _ends(analysis: Analysis, gap: Gap, degs: list[float]) -> list[Floats | None]:
+def _ends(analysis: Analysis, gap: Gap, degs: Floats, outside: Floats) -> list[Floats | None]:
     """(pivots, 2) each: how ends of contacts move, deg per mm, looked at beside them; None where one has no rate."""
     sweep = analysis.sweep
-    y = sweep.at_openings(np.radians(degs))
-    turns = sweep.closure.link_turns(y)
-    e, shifts = np.exp(1j * turns), sweep.closure.shifts(turns)
     couple = (analysis.bodies[gap.between[0]], analysis.bodies[gap.between[1]])
-    pens = [_pens(couple, *stands) for stands in zip(e, shifts, strict=True)]
+    by = np.full(len(degs), OUTSIDE[0])
+    for farther in (*OUTSIDE[1:], 0.0):
+        y = sweep.at_openings(np.radians(np.clip(degs + outside * by, gap.after_deg, analysis.opening.reached_deg)))
+        turns = sweep.closure.link_turns(y)
+        e, shifts = np.exp(1j * turns), sweep.closure.shifts(turns)
+        pens = [_pens(couple, *stands) for stands in zip(e, shifts, strict=True)]
+        touch = [points is None for points in pens]
+        if not any(touch) or not farther:
+            break
+        by[touch] = farther
     if not pens or None in pens:
         return [None] * len(pens)
     follow, rates = following(sweep, y, panel_still(sweep, y)), motion.rates(sweep, y)

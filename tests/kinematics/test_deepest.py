@@ -28,17 +28,17 @@ LAYOUTS, EVERY = 100, 2  # made up; every other one of them that touches is comp
 WAY = (0.6, 0.8)
 
 
-def door(pin: complex = 0j) -> Project:
-    """A leaf of 100 mm that opens upwards by half a turn, and a ceiling 80 mm above its pin."""
+def door(wanted_deg: float = 180.0) -> Project:
+    """A leaf of 100 mm that opens upwards, and a ceiling 80 mm above its pin."""
     return Project(
         links=(Link("post", "fixed"), Link("door", "panel")),
-        pivots=(Pivot("A", (pin.real, pin.imag), ("post", "door")),),
+        pivots=(Pivot("A", (0.0, 0.0), ("post", "door")),),
         outlines=(
             Outline("ceiling", "post", ((-300.0, 80.0), (300.0, 80.0), (300.0, 300.0), (-300.0, 300.0)), closed=True),
             Outline("leaf", "door", ((0.0, 0.0), (100.0, 0.0))),
         ),
         gaps=(GapWant(("ceiling", "leaf"), 5.0),),
-        travel=Travel("anticlockwise", 180.0),
+        travel=Travel("anticlockwise", wanted_deg),
     )
 
 

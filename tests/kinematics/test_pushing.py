@@ -12,6 +12,7 @@ from kinematics.placing import drag_pivot
 from kinematics.project import Limit, Link, Mark, Pivot, Project, Travel
 from kinematics.pushing import pushes
 from tests import specimens
+from tests.kinematics.test_deepest import door as in_the_ceiling
 
 
 def door() -> Project:
@@ -92,20 +93,31 @@ def test_a_gap_that_touches_is_pushed_out_of_contact_in_degrees() -> None:
     assert by_name["P1"].way[1] < -0.2, "back down, whence it came"
 
 
-def test_where_the_contact_has_no_honest_ends_the_depth_tells_in_mm() -> None:
-    """X at (141, 227): the skin is in the screen from 2° to 41°, and bodies still touch just outside the upper end."""
-    project = edits.move_pivot(specimens.demo_six_bar, "X", (141.0, 227.0))
-    analysis = analyse(project)
+def test_bodies_that_still_touch_beside_the_end_of_a_contact() -> None:
+    """X at (141, 227) touches from 2° to 41°; the upper end is known to some thousandths only, and told all the same."""
+    analysis = analyse(edits.move_pivot(specimens.demo_six_bar, "X", (141.0, 227.0)))
     found = pushes(analysis, pose=analysis.pose(20.0))
+    assert found is not None
+    assert found.in_degrees
+    assert len(found.pins) >= 4
+
+
+def test_what_touches_all_the_way_is_pushed_by_its_depth_in_mm() -> None:
+    """A door's tip in the ceiling at all openings that count, 80° to 100°: at 90° it stands at 100 + b − a."""
+    analysis = analyse(edits.set_gap(in_the_ceiling(100.0), ("ceiling", "leaf"), 5.0, after_deg=80.0), steps=2)
+    check = next(each for each in analysis.checks if each.kind == "gap" and each.after_deg == 80.0)
+    found = pushes(analysis, check)
     assert found is not None
     assert found.by_depth
     assert not found.in_degrees
-    assert len(found.pins) >= 4
+    (push,) = found.pins
+    assert push.per_mm == pytest.approx(math.sqrt(2.0), abs=0.02)
+    assert push.way == pytest.approx((math.sqrt(0.5), -math.sqrt(0.5)), abs=0.02)
 
 
 @pytest.mark.parametrize("start", [(141.0, 227.0), (145.0, 215.0)])
 def test_who_follows_the_arrows_comes_free(start: tuple[float, float]) -> None:
-    """Each time 2 mm, all pins as the arrows say: 16 pushes, and 4, told by the travel and the depth in turn."""
+    """Each time 2 mm, all pins as the arrows say: some ten such pushes do."""
     analysis = analyse(edits.move_pivot(specimens.demo_six_bar, "X", start), steps=2)
     for _ in range(20):
         touching = [check for check in analysis.checks if check.kind == "gap" and check.have == 0.0]
