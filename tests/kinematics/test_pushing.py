@@ -94,7 +94,7 @@ def test_a_gap_that_touches_is_pushed_out_of_contact_in_degrees() -> None:
 
 
 def test_bodies_that_still_touch_beside_the_end_of_a_contact() -> None:
-    """X at (141, 227) touches from 2° to 41°; the upper end is known to some thousandths only, and told all the same."""
+    """X at (141, 227) touches from 2° to 41°; the upper end is known to some thousandths, and told all the same."""
     analysis = analyse(edits.move_pivot(specimens.demo_six_bar, "X", (141.0, 227.0)))
     found = pushes(analysis, pose=analysis.pose(20.0))
     assert found is not None
