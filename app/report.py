@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from app import room_words, words
+from app import load_words, room_words, words
 from app.lengths import format_angle, format_coordinate, format_length
 from app.sure_words import sure_remarks
 from kinematics.pinching import pinches
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from kinematics.analysis import Analysis
     from kinematics.project import Point, Project
-    from kinematics.results import Check, Gap, Height, RoomFigures
+    from kinematics.results import Check, Gap, Height, LoadFigures, Push, RoomFigures
     from kinematics.sureness import Sure
 
 __all__ = ["as_dict", "as_text"]
@@ -53,6 +53,7 @@ def as_dict(project: Project, analysis: Analysis) -> dict[str, Any]:
         "checks": [_check(check, project.display_units) for check in analysis.checks],
         "remarks": all_remarks(project, analysis),
         **({} if analysis.room is None else {"room": _room(project, analysis.room)}),
+        **({} if analysis.loads is None else {"loads": _loads(analysis.loads)}),
     }
 
 
@@ -79,6 +80,26 @@ def _room(project: Project, figures: RoomFigures) -> dict[str, Any]:
     }
 
 
+def _loads(told: LoadFigures) -> dict[str, Any]:
+    """What the loads come to besides effort and pins, in keys of our own; lists follow the poses."""
+    return {
+        "largest": _push(told.largest),
+        "least": _push(told.least),
+        "balances": [{"deg": _number(each.deg), "stable": each.stable} for each in told.balances],
+        "tip_over_deg": [_number(deg) for deg in told.tip_overs],
+        "raising": None if told.raising is None else [_number(force) for force in told.raising.tolist()],
+        "letting_down": None if told.letting_down is None else [_number(force) for force in told.letting_down.tolist()],
+        "devices": [
+            {"id": id, "lengths": [_number(value) for value in length], "forces": [_number(value) for value in force]}
+            for id, length, force in zip(told.devices, told.lengths.T.tolist(), told.pushes.T.tolist(), strict=True)
+        ],
+    }
+
+
+def _push(push: Push | None) -> dict[str, Any] | None:
+    return None if push is None else {"effort": _number(push.force), "at_deg": _number(push.deg)}
+
+
 def _height(height: Height | None) -> dict[str, Any] | None:
     if height is None:
         return None
@@ -101,16 +122,33 @@ def _poses(project: Project, analysis: Analysis) -> list[dict[str, Any]]:
     motions = _motions(project, analysis)
     pivots = [pivot.id for pivot in project.pivots]
     places = _places(project, analysis)
+    efforts, pins = _forces(project, analysis)
     return [
         {
             "deg": _number(deg),
             "links": {id: [_number(value) for value in row] for id, row in zip(links, motion, strict=True)},
             "pivots": {id: [_number(value) for value in row] for id, row in zip(pivots, place, strict=True)},
-            "effort": None,  # loads are not computed yet
-            "pins": None,
+            "effort": _number(effort),
+            "pins": _pins(pivots, pin),
         }
-        for deg, motion, place in zip(analysis.openings.tolist(), motions.tolist(), places.tolist(), strict=True)
+        for deg, motion, place, effort, pin in zip(
+            analysis.openings.tolist(), motions.tolist(), places.tolist(), efforts, pins, strict=True
+        )
     ]
+
+
+def _pins(pivots: list[str], forces: list[float]) -> dict[str, float | None] | None:
+    """The force on each pin; null where none is told."""
+    told = any(math.isfinite(force) for force in forces)
+    return {id: _number(force) for id, force in zip(pivots, forces, strict=True)} if told else None
+
+
+def _forces(project: Project, analysis: Analysis) -> tuple[list[float], list[list[float]]]:
+    """Effort (N), and force on each pin of one hinge, at every reported pose; NaN where nothing is told."""
+    if analysis.loads is not None:
+        return analysis.loads.effort.tolist(), analysis.loads.pins.tolist()
+    count = len(analysis.openings)
+    return [math.nan] * count, [[math.nan] * len(project.pivots)] * count
 
 
 def _motions(project: Project, analysis: Analysis) -> np.ndarray[Any, np.dtype[np.float64]]:
@@ -179,6 +217,7 @@ def as_text(project: Project, analysis: Analysis) -> str:
         _section("Opening", _opening_lines(analysis)),
         _section(f"Checks: {words.checks_summary(checks)}", words.worst_first(checks, units, analysis)),
         _section("Room and shut gaps", room_words.fact_sentences(analysis, units)),
+        _section("Lift", load_words.lift_sentences(analysis, units)),
         _section("Gaps over the travel", _gap_table(analysis.gaps, units)),
         _section(f"Pivots, shut ({_unit_name(units)}; x to the right, y up)", _pivot_table(project, units)),
         _section("Notes", [_printable(line) for line in project.notes.strip().splitlines()]),

@@ -15,13 +15,14 @@ import numpy as np
 
 from kinematics import motion
 from kinematics.arrays import Complexes, Floats, frozen
+from kinematics.balance import load_figures
 from kinematics.checking import all_checks
 from kinematics.clearance import gaps as all_gaps
 from kinematics.doubt import doubted
 from kinematics.extremes import lowest
 from kinematics.headroom import room_figures
 from kinematics.remarks import remarks
-from kinematics.results import Check, Gap, Opening, Pose, RoomFigures, Transmission
+from kinematics.results import Check, Gap, LoadFigures, Opening, Pose, RoomFigures, Transmission
 from kinematics.sweep import Sweep, sweep
 
 if TYPE_CHECKING:
@@ -49,6 +50,7 @@ class Analysis:
     sweep, bodies : the branch and the bodies behind it, for exact poses anywhere and as first guess of the next
         analysis.
     room : heights, where the project has a floor or a roof.
+    loads : effort, pin forces and what goes with them, where the project has loads.
     """
 
     project: Project
@@ -66,6 +68,7 @@ class Analysis:
     sweep: Sweep
     bodies: Mapping[str, Body]
     room: RoomFigures | None = None
+    loads: LoadFigures | None = None
 
     @property
     def dead_point_deg(self) -> float | None:
@@ -172,6 +175,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     gaps = doubted(project, gaps)
     transmission = _transmission(project, moved)
     room = room_figures(project, moved)
+    loads = load_figures(project, moved, y)
     checks = all_checks(project, moved, opening, gaps, room, transmission)
     return Analysis(
         project,
@@ -184,11 +188,12 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
         frozen(moved.shifts(y)),
         gaps,
         checks,
-        remarks(project, moved),
+        (*remarks(project, moved), *(() if loads is None else loads.remarks)),
         transmission,
         moved,
         there,
         room,
+        loads,
     )
 
 

@@ -61,7 +61,8 @@ def all_checks(
 def _opening_check(opening: Opening) -> Check:
     ok = opening.ends == "wanted opening"
     have = opening.reached_deg
-    return Check("opening", (), opening.wanted_deg, have, ok, opening.largest_deg - opening.wanted_deg, deg=have)
+    most = have if opening.ends == "device stop" else opening.largest_deg
+    return Check("opening", (), opening.wanted_deg, have, ok, most - opening.wanted_deg, deg=have)
 
 
 def _transmission_check(want: float, told: Transmission | None) -> Check:

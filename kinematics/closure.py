@@ -29,6 +29,8 @@ import numpy as np
 from kinematics.arrays import Bools, Complexes, Floats, Ints, as_complex
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from kinematics.project import Project
 
 
@@ -58,6 +60,29 @@ class Walk:
     def reached(self) -> Bools:
         """(links,) True for the base and all that hangs on it."""
         return np.asarray((self.parent >= 0) | (np.arange(len(self.parent)) == self.base))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Spots:
+    """Points that ride on links: each stands at a fixed linear function of the links' e's.
+
+    links : (m,) column of each one's link.   rows : (m, links) complex, mm: place = rows @ e, from `Closure.centre`.
+    """
+
+    links: Ints
+    rows: Complexes
+
+    def places(self, e: Complexes) -> Complexes:
+        """(poses, links) e → (poses, m) places, mm, from the closure's centre."""
+        return np.asarray(e @ self.rows.T)
+
+    def rates(self, e: Complexes, turns: Floats) -> Complexes:
+        """(poses, links) e and turn rates → (poses, m) mm per unit of the rates."""
+        return np.asarray((1j * e * turns) @ self.rows.T)
+
+    def efforts(self, e: Complexes, forces: Complexes) -> Floats:
+        """(poses, m) forces at the points → (poses, links) what they do per rad of each link's turn, N·mm."""
+        return np.asarray((1j * e * (forces.conj() @ self.rows)).real)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -102,6 +127,13 @@ class Closure:
     def unknowns(self) -> int:
         """How many turns are unknown."""
         return int(self.group.max(initial=0))
+
+    def spots(self, points: Sequence[tuple[str, tuple[float, float]]]) -> Spots:
+        """Points given as (link id, shut place)."""
+        links = np.array([self.links.index(link) for link, _ in points], dtype=np.intp)
+        rows = self.shift_map[links].copy()
+        rows[np.arange(len(links)), links] += as_complex(at for _, at in points) - self.centre
+        return Spots(links, rows)
 
     def with_groups(self, group: Ints) -> Closure:
         """The same linkage with some links held together: equal numbers turn as one."""

@@ -34,7 +34,7 @@ class KeyFigures:
     mm, that pair's clearance as drawn, and by how much it may be off (0: `clearance` is as drawn).
     back, back_deg : mm, how far the rear corner goes back at most (0: never), and at which opening.
     transmission_deg : the least transmission angle.   room : mm, width and height of the box around the pins, shut.
-    effort : N, the largest push at the handle; None until loads are computed.
+    effort : N, the largest push at the handle; None where it isn't known.
     short : how many checks fall short, of `checks`.
     """
 
@@ -70,7 +70,7 @@ def key_figures(analysis: Analysis) -> KeyFigures:
         back_deg=back_deg,
         transmission_deg=angle,
         room=_room(analysis),
-        effort=None,
+        effort=None if analysis.loads is None or analysis.loads.largest is None else analysis.loads.largest.force,
         short=sum(not check.ok for check in analysis.checks),
         checks=len(analysis.checks),
     )

@@ -106,7 +106,7 @@ def _looks(analysis: Analysis) -> _Looks:
     y = np.concatenate([sweep.at_arcs(arcs), begun])
     still = np.concatenate([motion_still(sweep, arcs, y[:LOOKS]), panel_still(sweep, begun)])
     still[LOOKS - 1] = panel_still(sweep, y[:1])[0]
-    at_fold = analysis.opening.ends != "wanted opening" and sweep.folds
+    at_fold = analysis.opening.ends == "dead point" and sweep.folds
     if at_fold:
         still[LOOKS - 1] = sweep.branch.tangents[-1]
     follow = following(sweep, y, still)

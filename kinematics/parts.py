@@ -22,7 +22,9 @@ if TYPE_CHECKING:
 
 KINDS = ("fixed", "panel", "link")
 TURNS = ("anticlockwise", "clockwise")
-DEVICES = ("gas strut", "tension spring")
+DEVICES = ("gas strut", "tension spring", "compression spring", "torsion spring")
+SPRINGS = ("tension spring", "compression spring")
+WARMEST, COLDEST = 200.0, -100.0
 LIMIT_SIDES = ("dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most")
 
 
@@ -326,13 +328,16 @@ class Attachment:
 class Device:
     """Something that helps to lift, pinned to two links; `count` of them for the whole panel.
 
-    A gas strut has `extended` and `stroke` (mm), `force` (N at 20 °C, each) and `ratio`; they are never None there.
-    A tension spring has `free` (mm), `initial` (N) and `rate` (N/mm); they are never None there (absent: 0).
-    The figures of the other kind are None, unless a file carries them.
+    A gas strut has `extended` and `stroke` (mm), `force` (N at 20 °C, each) and `ratio`; they are never None there. Its
+    `friction` (N, each; None: none) works against its motion, both ways.
+    A tension or compression spring has `free` (mm), `initial` (N) and `rate` (N/mm); never None there (absent: 0).
+    A torsion spring turns the link of its `to_end` by `moment` (N·mm when shut, anticlockwise positive, not 0) against
+    that of its `from_end`, less by `moment_rate` (N·mm per degree; absent: 0) as it unwinds; never None there.
+    The figures of the other kinds are None, unless a file carries them.
     """
 
     id: str
-    kind: Literal["gas strut", "tension spring"]
+    kind: Literal["gas strut", "tension spring", "compression spring", "torsion spring"]
     count: int
     from_end: Attachment
     to_end: Attachment
@@ -343,6 +348,9 @@ class Device:
     free: float | None = None
     initial: float | None = None
     rate: float | None = None
+    friction: float | None = None
+    moment: float | None = None
+    moment_rate: float | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -354,19 +362,50 @@ class Device:
             if self.kind == "gas strut" or getattr(self, key) is not None:
                 put(self, **{key: values.positive(getattr(self, key), where, key)})
         for key in ("free", "initial", "rate"):
-            if self.kind == "tension spring" or getattr(self, key) is not None:
+            if self.kind in SPRINGS or getattr(self, key) is not None:
                 put(self, **{key: values.not_negative(getattr(self, key) or 0.0, where, key)})
+        if self.friction is not None:
+            put(self, friction=values.not_negative(self.friction, where, "friction"))
+        self._check_torsion(where)
+        keep(self)
+
+    def _check_torsion(self, where: str) -> None:
+        torsion = self.kind == "torsion spring"
+        if torsion and not self.moment:
+            raise ProjectError("moment is missing or 0", where, "Say how hard it turns when shut, in N·mm.")
+        if self.moment is not None:
+            put(self, moment=values.number(self.moment, where, "moment"))
+        if torsion or self.moment_rate is not None:
+            put(self, moment_rate=values.not_negative(self.moment_rate or 0.0, where, "moment_rate"))
+
+
+@dataclass(frozen=True, slots=True)
+class PinFriction:
+    """How the pins rub: their radius (mm), and the coefficient of friction."""
+
+    pin_radius: float
+    coefficient: float
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        for name in ("pin_radius", "coefficient"):
+            put(self, **{name: values.not_negative(getattr(self, name), "pin_friction", name)})
         keep(self)
 
 
 @dataclass(frozen=True, slots=True)
 class Loads:
-    """What the panel weighs and what helps to lift it; `hinges` share the load evenly."""
+    """What the panel weighs and what helps to lift it; `hinges` share the load evenly.
+
+    temperature : °C, at which the gas struts work (None: 20).   pin_friction : None where it isn't asked for.
+    """
 
     masses: tuple[Mass, ...] = ()
     handle: Handle | None = None
     hinges: int = 2
     devices: tuple[Device, ...] = ()
+    temperature: float | None = None
+    pin_friction: PinFriction | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -376,4 +415,9 @@ class Loads:
             devices=tuple(self.devices),
             hinges=values.count(self.hinges, "loads", "hinges"),
         )
+        if self.temperature is not None:
+            put(self, temperature=values.number(self.temperature, "loads", "temperature"))
+            if not COLDEST <= self.temperature <= WARMEST:
+                what = f"temperature is {self.temperature:g} °C, but must be from {COLDEST:g} to {WARMEST:g}"
+                raise ProjectError(what, "loads")
         keep(self)

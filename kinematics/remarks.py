@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from kinematics.devices import bounds
 from kinematics.zoning import zone_remarks
 
 if TYPE_CHECKING:
+    from kinematics.devices import Stop
     from kinematics.project import Project
     from kinematics.sweep import Sweep
 
@@ -21,7 +23,7 @@ def remarks(project: Project, sweep: Sweep) -> tuple[str, ...]:
     return (
         *_on_the_panel(project, sweep),
         *_on_links(sweep),
-        *_on_the_end(sweep),
+        *_on_the_end(project, sweep),
         *_on_things(project),
         *zone_remarks(project),
     )
@@ -72,7 +74,7 @@ def _on_links(sweep: Sweep) -> list[str]:
     return found
 
 
-def _on_the_end(sweep: Sweep) -> list[str]:
+def _on_the_end(project: Project, sweep: Sweep) -> list[str]:
     found = []
     if sweep.fork_openings:
         places = listed_numbers(tuple(math.degrees(opening) for opening in sweep.fork_openings))
@@ -80,7 +82,9 @@ def _on_the_end(sweep: Sweep) -> list[str]:
             f"At {places} links come into line and the linkage could go on in another way: a real one may flip there."
             " Move a pin, or guide it past that place."
         )
-    if sweep.freedom.state == "moves" and sweep.reached <= AT_SHUT:
+    if sweep.stop is not None:
+        found.append(_on_the_stop(project, sweep, sweep.stop))
+    elif sweep.freedom.state == "moves" and sweep.reached <= AT_SHUT:
         found.append(
             f"“{sweep.closure.links[sweep.closure.panel]}” is at a dead point when shut: it can't turn further that"
             " way. Let it open the other way, or move a pin."
@@ -96,6 +100,21 @@ def _on_the_end(sweep: Sweep) -> list[str]:
             " it moves only as long as their lengths agree exactly."
         )
     return found
+
+
+def _on_the_stop(project: Project, sweep: Sweep, stop: Stop) -> str:
+    """Say which strut stops the motion, and what to change."""
+    strut = next(each for each in project.loads.devices if each.id == stop.device) if project.loads else None
+    low, high = (0.0, 0.0) if strut is None else bounds(strut)
+    name = f"the strut “{stop.device}”"
+    if sweep.reached <= AT_SHUT and not low <= stop.shut <= high:
+        off, how = (stop.shut - high, "too far apart") if stop.drawn_out else (low - stop.shut, "too near each other")
+        return f"When shut {name} doesn't fit: its pins are {off:.1f} mm {how}. Move an end, or take another strut."
+    how = "drawn out to its full length" if stop.drawn_out else "pushed in as far as it goes"
+    return (
+        f"At {sweep.reached_deg:.1f}° {name} is {how} and stops the motion:"
+        " move an end of it, or take one of another stroke."
+    )
 
 
 def _on_things(project: Project) -> list[str]:

@@ -136,3 +136,50 @@ class Transmission:
     smallest_deg: float
     at_deg: float
     link: str
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """An opening (deg) at which the loads hold each other, and whether the panel comes back to it when it is pushed."""
+
+    deg: float
+    stable: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Push:
+    """A push at the handle (N) and the opening (deg) at which it is asked for."""
+
+    force: float
+    deg: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadFigures:
+    """What the loads come to, at the n reported poses and over the sweep. NaN stands where nothing can be told.
+
+    effort : (n,) N at the handle along its path towards larger openings, without friction; positive: a person lifts.
+    raising, letting_down : (n,) N, the same against friction while the panel goes up, and while it is let down; None
+        where no friction was told of.
+    pins : (n, pivots) N, the largest force that one link puts on that pin of one hinge.
+    members : (pivot, link) of every link on every pin.   forces : (n, members) complex, what the pin puts on that
+        link, of one hinge, N, in the fixed link's frame.
+    devices : ids.   lengths, pushes : (n, devices), mm pin to pin, and N of one of them, positive: pushes.
+    balances : in order of opening.   tip_overs : deg, where the masses stand highest.
+    largest, least : of the effort, between poses too.   remarks : sentences.
+    """
+
+    effort: Floats
+    raising: Floats | None
+    letting_down: Floats | None
+    pins: Floats
+    members: tuple[tuple[str, str], ...]
+    forces: Complexes
+    devices: tuple[str, ...]
+    lengths: Floats
+    pushes: Floats
+    balances: tuple[Balance, ...]
+    tip_overs: tuple[float, ...]
+    largest: Push | None
+    least: Push | None
+    remarks: tuple[str, ...] = ()

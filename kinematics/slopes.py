@@ -119,7 +119,8 @@ def pose_at(analysis: Analysis, deg: float, after_deg: float = 0.0) -> At | None
     """The pose of a figure at an opening, free to wander within what counts; None where its end has no rate."""
     sweep, reached = analysis.sweep, analysis.opening.reached_deg
     if deg >= reached - END and analysis.opening.ends != "wanted opening":
-        return At(sweep.branch.turns[-1:], following_fold(sweep)) if sweep.folds else None
+        at_fold = sweep.folds and analysis.opening.ends == "dead point"
+        return At(sweep.branch.turns[-1:], following_fold(sweep)) if at_fold else None
     y = sweep.at_openings(np.array([math.radians(min(max(deg, 0.0), reached))]))
     inner = after_deg + END < deg < reached - END
     still = motion_still(sweep, sweep.arcs_of(y), y) if inner else panel_still(sweep, y)
@@ -263,6 +264,8 @@ _MARGINS: dict[str, Callable[[Analysis, Check, At], Floats | None]] = {
 def _opening(analysis: Analysis) -> Floats | None:
     """Of the largest opening, deg per mm; nothing changes it where the panel could go half a turn."""
     sweep = analysis.sweep
+    if sweep.stop is not None:
+        return None
     if sweep.largest >= math.pi:
         return np.zeros((len(analysis.project.pivots), 2))
     if not sweep.folds:

@@ -19,6 +19,7 @@ import numpy as np
 
 from kinematics.branch import Branch, Curve, Frames, curve_of, frames, newton_step, tangents_at
 from kinematics.closure import Closure, build
+from kinematics.devices import Stop, first_stop
 from kinematics.mobility import Freedom, freedom, shut_tangent
 from kinematics.tracing import follow, trace
 
@@ -36,6 +37,8 @@ SHORT = 0.04
 """Steps (rad) at the end of a followed branch that are shorter than this are made anew."""
 DIP = 0.01
 """A cubic whose panel rate falls below this between two knots is looked at there: the panel may turn back."""
+SHUT = 1e-9
+"""An opening (rad) below this, at which a strut stops the motion, is none."""
 FLAT = 1e-13
 """At a dead point the panel's part of the tangent is less than this: its opening is exact, and so is every turn."""
 
@@ -51,6 +54,7 @@ class Sweep:
     sign : +1 where the panel opens anticlockwise, else −1.   panel : the panel's unknown (0-based).
     wanted_deg : deg.   reached, largest : openings, rad.   ends : the word for it in the report.
     reach_arc : place along the branch at the opening reached.   folds : whether the branch ends in a dead point.
+    stop : the strut whose end stops the motion, where one does.
     """
 
     freedom: Freedom
@@ -64,10 +68,13 @@ class Sweep:
     ends: str
     reach_arc: float
     folds: bool
+    stop: Stop | None = None
 
     @property
     def reached_deg(self) -> float:
         """Opening reached, deg: the wanted one to the digit where it is reached."""
+        if self.stop is not None:
+            return math.degrees(self.reached)
         return self.wanted_deg if self.ends == "wanted opening" else self.largest_deg
 
     @property
@@ -196,7 +203,7 @@ def sweep(project: Project, near: Sweep | None = None) -> Sweep:
     followed = _followed(project, sign, near)
     if followed is not None:
         free, branch = followed
-        return _opening(free, branch, sign, wanted_deg)
+        return _stopped(_opening(free, branch, sign, wanted_deg), project)
     free = freedom(project)
     panel = int(free.closure.group[free.closure.panel]) - 1
     if free.state in ("locked", "loose"):
@@ -209,7 +216,20 @@ def sweep(project: Project, near: Sweep | None = None) -> Sweep:
     branch = trace(curve, np.zeros(free.closure.unknowns), heading, _past_opening(sign, panel))
     if len(branch.arcs) == 1:
         return _standing(free, sign, panel, wanted_deg, "locked")
-    return _opening(free, branch, sign, wanted_deg)
+    return _stopped(_opening(free, branch, sign, wanted_deg), project)
+
+
+def _stopped(draft: Sweep, project: Project) -> Sweep:
+    """The sweep up to where a strut is at its end, if one is before the opening reached."""
+    struts = () if project.loads is None else project.loads.devices
+    found = first_stop(struts, draft.closure, draft.branch, draft.reach_arc)
+    if found is None:
+        return draft
+    arc, stop = found
+    opening = draft.sign * float(draft.at_arcs(np.array([arc]))[0, draft.panel])
+    if opening < SHUT:
+        arc, opening = 0.0, 0.0
+    return replace(draft, reached=opening, ends="device stop", reach_arc=arc, stop=stop)
 
 
 def _opening(free: Freedom, branch: Branch, sign: float, wanted_deg: float) -> Sweep:

@@ -29,6 +29,7 @@ from kinematics.project import (
     Outline,
     Pick,
     Picture,
+    PinFriction,
     Pivot,
     Place,
     Project,
@@ -208,17 +209,20 @@ def devices(draw: DrawFn, link_ids: list[str]) -> tuple[Device, ...]:
     for name in draw(st.lists(ids, max_size=2, unique=True)):
         ends = [Attachment(draw(riding), draw(points), draw(unknown)) for _ in range(2)]
         count = draw(st.integers(1, 4))
-        if draw(st.booleans()):
-            figures: dict[str, float] = draw(st.fixed_dictionaries(dict.fromkeys(STRUT, positive)))
-            made.append(Device(name, "gas strut", count, *ends, **figures, unknown=draw(unknown)))
-        else:
-            figures = draw(st.fixed_dictionaries(dict.fromkeys(SPRING, not_negative)))
-            made.append(Device(name, "tension spring", count, *ends, **figures, unknown=draw(unknown)))
+        kind = draw(st.sampled_from(sorted(FIGURES)))
+        figures: dict[str, float] = draw(st.fixed_dictionaries(FIGURES[kind][0], optional=FIGURES[kind][1]))
+        made.append(Device(name, kind, count, *ends, **figures, unknown=draw(unknown)))
     return tuple(made)
 
 
-STRUT = ("extended", "stroke", "force", "ratio")
-SPRING = ("free", "initial", "rate")
+SPRING = dict.fromkeys(("free", "initial", "rate"), not_negative)
+# of each kind of device: the figures that it has, and those that it may have
+FIGURES: dict[Any, tuple[dict[str, Any], dict[str, Any]]] = {
+    "gas strut": (dict.fromkeys(("extended", "stroke", "force", "ratio"), positive), {"friction": not_negative}),
+    "tension spring": (SPRING, {}),
+    "compression spring": (SPRING, {}),
+    "torsion spring": ({"moment": numbers().filter(bool), "moment_rate": not_negative}, {}),
+}
 
 
 @st.composite
@@ -228,7 +232,9 @@ def loads(draw: DrawFn, link_ids: list[str]) -> Loads:
     masses = st.builds(Mass, riding, not_negative, points, unknown)
     handle = draw(st.none() | st.builds(Handle, riding, points, unknown))
     weights = tuple(draw(st.lists(masses, max_size=2)))
-    return Loads(weights, handle, draw(st.integers(1, 6)), draw(devices(link_ids)), draw(unknown))
+    warmth = draw(st.none() | numbers(-100.0, 200.0))
+    rub = draw(st.none() | st.builds(PinFriction, not_negative, not_negative, unknown))
+    return Loads(weights, handle, draw(st.integers(1, 6)), draw(devices(link_ids)), warmth, rub, draw(unknown))
 
 
 reserved = st.fixed_dictionaries(

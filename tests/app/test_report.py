@@ -12,7 +12,7 @@ import pytest
 
 from app.report import WIDTH, as_dict, as_text
 from kinematics import analyse, zoning
-from kinematics.project import FrontEdge, GapWant, Limit, Mark, Outline, Room, ShutWant
+from kinematics.project import FrontEdge, GapWant, Handle, Limit, Loads, Mark, Mass, Outline, Room, ShutWant
 from tests import specimens
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ def report(project: Project, steps: int = 5) -> dict[str, Any]:
 @EVERY_ONE
 def test_the_object_has_the_keys_of_the_published_form_in_their_order(project: Project) -> None:
     found = report(project)
-    more = ["room"] if project.room is not None else []
+    more = [key for key in ("room", "loads") if getattr(project, key) is not None]
     assert list(found) == ["title", "mobility", "opening", "poses", "gaps", "checks", "remarks", *more]
     assert list(found["opening"]) == ["wanted_deg", "reached_deg", "largest_deg", "ends"]
     assert found["opening"]["ends"] in {"wanted opening", "dead point", "device stop", "locked", "loose"}
@@ -79,8 +79,19 @@ def test_the_panels_turn_is_the_opening_with_the_sign_of_travel(project: Project
 
 
 @EVERY_ONE
-def test_effort_and_pins_are_null_while_nothing_computes_them(project: Project) -> None:
-    assert all(pose["effort"] is None and pose["pins"] is None for pose in report(project)["poses"])
+def test_effort_and_pins_are_null_without_loads_or_handle(project: Project) -> None:
+    poses = report(replace(project, loads=None))["poses"]
+    if project.loads is not None:
+        poses += report(replace(project, loads=replace(project.loads, handle=None)))["poses"]
+    assert all(pose["effort"] is None and pose["pins"] is None for pose in poses)
+
+
+def test_effort_and_pins_of_a_lid_by_the_lever() -> None:
+    """10 kg at 400, hand at 800, two hinges: 49.03325 N, and each hinge's pin bears half of the rest."""
+    loads = Loads(masses=(Mass("lid", 10.0, (400.0, 0.0)),), handle=Handle("lid", (800.0, 0.0)))
+    first = report(replace(specimens.single_pivot, loads=loads))["poses"][0]
+    assert first["effort"] == pytest.approx(49.03325, rel=1e-12)
+    assert first["pins"] == {"A": pytest.approx(24.516625, rel=1e-12)}
 
 
 def test_turns_are_continuous_and_never_wrapped() -> None:

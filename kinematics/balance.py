@@ -1,0 +1,226 @@
+"""What the loads come to over a sweep: effort and pin forces at the reported poses, and the openings that matter.
+
+Terms. The panel *balances* where the effort goes through nothing: left alone it stays there, *stable* where the effort
+grows with the opening (pushed further it comes back), else not. The *tip-over* is where weight alone would go over:
+where the masses stand highest, which for a panel that alone is heavy is where its mass centre stands above its instant
+centre. No fixed angle has to do with it, and a dead point, where the links can go no further, is another thing.
+
+Openings are found between the reported poses, on the sweep itself, so they don't depend on how many are reported.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from kinematics.arrays import frozen
+from kinematics.results import Balance, LoadFigures, Push
+from kinematics.statics import Statics
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from kinematics.arrays import Bools, Complexes, Floats
+    from kinematics.project import Project
+    from kinematics.statics import Applied, At, Held
+    from kinematics.sweep import Sweep
+
+FINE = 4
+"""Samples in each stretch between knots when balances and the largest push are sought."""
+ZOOM = 24
+"""Samples by which a stretch that holds a balance is narrowed, twice."""
+NOTHING = 1e-6
+"""A power below this share of the largest is none: what always balances has no openings at which it does."""
+
+
+def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | None:
+    """The figures at reported poses (n, unknowns) and over the sweep; None where the project has no loads."""
+    loads = project.loads
+    if loads is None:
+        return None
+    if sweep.freedom.mobility != 1 or sweep.freedom.state != "moves":
+        return _untold(project, len(y), ())
+    statics, count = Statics(loads, sweep), len(y)
+    marks = _Marks(statics)
+    at = statics.at(np.concatenate([y, sweep.at_arcs(marks.peaks())]))
+    applied = statics.applied(at)
+    held = statics.held(at, applied)
+    rubs = statics.rubbing and statics.handle is not None
+    members, forces = _on_members(project, statics, held.on_second[:count])
+    extremes = _pushes(sweep, at.openings[count:], held.push[count:])
+    return LoadFigures(
+        effort=frozen(held.push[:count]),
+        raising=frozen(statics.moved(at, applied, 1.0)[:count]) if rubs else None,
+        letting_down=frozen(statics.moved(at, applied, -1.0)[:count]) if rubs else None,
+        pins=frozen(_on_pins(project, forces)),
+        members=members,
+        forces=frozen(forces),
+        devices=tuple(device.id for device in loads.devices),
+        lengths=frozen(applied.lengths[:count]),
+        pushes=frozen(applied.pushes[:count]),
+        balances=marks.balances(),
+        tip_overs=marks.tip_overs(),
+        largest=max(extremes, key=lambda push: push.force, default=None),
+        least=min(extremes, key=lambda push: push.force, default=None),
+        remarks=_remarks(project, statics, held),
+    )
+
+
+def _pushes(sweep: Sweep, openings: Floats, pushes: Floats) -> list[Push]:
+    """The pushes that are told, with their openings (rad) in degrees."""
+    degs = np.clip(np.degrees(openings), 0.0, sweep.reached_deg) + 0.0
+    told = np.isfinite(pushes)
+    return [Push(float(push), float(deg)) for push, deg in zip(pushes[told], degs[told], strict=True)]
+
+
+def _untold(project: Project, count: int, remarks: tuple[str, ...]) -> LoadFigures:
+    """Figures where the linkage doesn't move in just one way: none of them is known."""
+    loads = project.loads
+    devices = () if loads is None else tuple(device.id for device in loads.devices)
+    nothing = frozen(np.full((count, len(devices)), np.nan))
+    return LoadFigures(
+        effort=frozen(np.full(count, np.nan)),
+        raising=None,
+        letting_down=None,
+        pins=frozen(np.full((count, len(project.pivots)), np.nan)),
+        members=(),
+        forces=frozen(np.zeros((count, 0), dtype=np.complex128)),
+        devices=devices,
+        lengths=nothing,
+        pushes=nothing,
+        balances=(),
+        tip_overs=(),
+        largest=None,
+        least=None,
+        remarks=remarks,
+    )
+
+
+def _on_members(
+    project: Project, statics: Statics, on_second: Complexes
+) -> tuple[tuple[tuple[str, str], ...], Complexes]:
+    """(pivot, link) of every link on every pin, and the force (n, members) that the pin of one hinge puts on it."""
+    joints = statics.closure.joints
+    members = [(pivot.id, link) for pivot in project.pivots for link in pivot.joins]
+    of = {member: k for k, member in enumerate(members)}
+    sums = np.zeros((len(joints), len(members)))
+    for row, joint in enumerate(joints):
+        pivot = project.pivots[joint.pivot]
+        sums[row, of[pivot.id, statics.closure.links[joint.second]]] = 1.0
+        sums[row, of[pivot.id, statics.closure.links[joint.first]]] = -1.0
+    return tuple(members), np.asarray(on_second @ sums / statics.loads.hinges)
+
+
+def _on_pins(project: Project, forces: Complexes) -> Floats:
+    """(n, pivots) the largest force that one of its links puts on each pin."""
+    if not project.pivots:
+        return np.zeros((len(forces), 0))
+    starts = np.cumsum([0, *(len(pivot.joins) for pivot in project.pivots)])[:-1]
+    return np.asarray(np.maximum.reduceat(np.abs(forces), starts, axis=1))
+
+
+def _remarks(project: Project, statics: Statics, held: Held) -> tuple[str, ...]:
+    """What the builder must know of the loads."""
+    found = []
+    handle = statics.loads.handle
+    if handle is not None and handle.on == project.fixed.id:
+        found.append(f"The handle is on “{handle.on}”, which stands still: put it on what is lifted.")
+    elif handle is not None and not np.isfinite(held.push).any():
+        found.append("No effort can be told: the handle stands still, or the panel is at its dead point.")
+    if statics.redundant and handle is not None:
+        found.append(
+            "With more links than the motion needs (twin arms) nobody can say which of them carries how much:"
+            " the pin forces take it that they share as evenly as can be."
+        )
+    return tuple(found)
+
+
+class _Marks:
+    """The openings that matter, found on samples along the branch and settled on exact poses."""
+
+    def __init__(self, statics: Statics) -> None:
+        self.statics, self.sweep = statics, statics.sweep
+        self.arcs = self.sweep.fine_arcs(0.0, FINE) if self.sweep.reach_arc > 0.0 else np.zeros(1)
+        self.near = statics.nearly(self.arcs)
+        self.loads = statics.applied(self.near)
+
+    def balances(self) -> tuple[Balance, ...]:
+        """Where all loads together hold each other, with or without a handle."""
+        found = self._crossings(self.statics.power(self.near, self.loads), self.statics.power)
+        return tuple(Balance(deg, falls) for deg, falls in found)
+
+    def tip_overs(self) -> tuple[float, ...]:
+        """Openings (deg) at which the masses stand highest."""
+        found = self._crossings(self.loads.weight, lambda _, applied: applied.weight)
+        return tuple(deg for deg, falls in found if not falls)
+
+    def _crossings(self, power: Floats, of: Callable[[At, Applied], Floats]) -> list[tuple[float, bool]]:
+        """Openings (deg) at which a power goes through nothing, and whether it falls there."""
+        size = float(np.abs(power).max(initial=0.0))
+        if size <= NOTHING * max(self._scale(), 1e-300):
+            return []
+        signs = np.sign(power)
+        i = np.flatnonzero((signs[:-1] * signs[1:] < 0.0) | ((signs[1:] == 0.0) & (signs[:-1] != 0.0)))
+        if len(i) == 0:
+            return []
+        falls = power[i] > 0.0
+        arcs = self._settled(self.arcs[i], self.arcs[i + 1], falls, of)
+        degs = np.degrees(self.sweep.sign * self.sweep.at_arcs(arcs)[:, self.sweep.panel])
+        return [(float(deg), bool(fall)) for deg, fall in zip(degs, falls, strict=True)]
+
+    def _scale(self) -> float:
+        """N·mm per unit of the rates that the loads could do at most."""
+        pushes = float((np.abs(self.loads.pushes) * self.statics.counts).sum(axis=1).max(initial=0.0))
+        return (float(np.abs(self.statics.weights).sum()) + pushes) * self.statics.reach
+
+    def _settled(self, low: Floats, high: Floats, falls: Bools, of: Callable[[At, Applied], Floats]) -> Floats:
+        """(m,) places of the crossings, each in its stretch, by samples of samples and then on exact poses."""
+        way = np.where(falls, 1.0, -1.0)
+        for _ in range(2):
+            places = low[:, None] + (high - low)[:, None] * np.linspace(0.0, 1.0, ZOOM)
+            near = self.statics.nearly(places.ravel())
+            left = way[:, None] * of(near, self.statics.applied(near)).reshape(places.shape)
+            k = np.clip((left > 0.0).cumprod(axis=1).sum(axis=1) - 1, 0, ZOOM - 2)
+            rows = np.arange(len(places))
+            low, high = places[rows, k], places[rows, k + 1]
+        return self._exactly(low, high, of)
+
+    def _exactly(self, low: Floats, high: Floats, of: Callable[[At, Applied], Floats]) -> Floats:
+        """The crossings near narrow stretches: two secants on exact poses."""
+        slack = high - low
+        least, most = np.maximum(low - slack, 0.0), np.minimum(high + slack, self.sweep.reach_arc)
+
+        def exact(places: Floats) -> Floats:
+            at = self.statics.at(self.sweep.at_arcs(places))
+            return of(at, self.statics.applied(at))
+
+        count = len(low)
+        both = exact(np.concatenate([low, high]))
+        at_low, at_high = both[:count], both[count:]
+        slope = (at_high - at_low) / np.where(high > low, high - low, 1.0)
+        place = 0.5 * (low + high)
+        for _ in range(3):
+            step = exact(place) / np.where(slope == 0.0, np.inf, slope)
+            place = np.clip(place - step, least, most)
+        return place
+
+    def peaks(self) -> Floats:
+        """Places (0 or 2) of the largest and the least effort, near enough for the effort there to be exact."""
+        effort = self.statics.effort(self.near, self.loads)
+        known = np.flatnonzero(np.isfinite(effort))
+        if len(known) == 0:
+            return np.zeros(0)
+        top, bottom = int(known[np.argmax(effort[known])]), int(known[np.argmin(effort[known])])
+        return np.array([self._peak(effort, top), self._peak(-effort, bottom)])
+
+    def _peak(self, effort: Floats, k: int) -> float:
+        """Where the parabola through a sample and its neighbours stands highest."""
+        if k in (0, len(effort) - 1) or not np.isfinite(effort[k - 1 : k + 2]).all():
+            return float(self.arcs[k])
+        before, after = self.arcs[k] - self.arcs[k - 1], self.arcs[k + 1] - self.arcs[k]
+        rise, fall = (effort[k] - effort[k - 1]) / before, (effort[k + 1] - effort[k]) / after
+        bend = (fall - rise) / (0.5 * (before + after))
+        slope = (rise * after + fall * before) / (before + after)
+        shift = 0.0 if not bend < 0.0 else float(np.clip(-slope / bend, -before, after))
+        return float(self.arcs[k]) + shift

@@ -1,0 +1,104 @@
+"""Equilibrium of all links at many poses: multipliers of the loops, and from them the force at every joint.
+
+The pins that close loops hold by multipliers λ (N, complex: the force on a joint's first link, the opposite on its
+second), one for each loop. Sums of forces do the rest: a pin on the way from the fixed link out to a link bears what
+all that hangs beyond it needs. That sum knows no pose, so it is a matrix of 0, 1 and −1, made once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Complexes, Floats, Ints
+    from kinematics.closure import Closure
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bearing:
+    """Sums of forces: the force on every joint's second link = by_links @ loads on links + by_loops @ λ.
+
+    by_links (joints, links), by_loops (joints, loops).   turning (joints, links): 1 at the second link, −1 at the
+    first, so that turning @ turns is how the second turns against the first.
+    """
+
+    by_links: Floats
+    by_loops: Floats
+    turning: Floats
+
+
+def bearing(closure: Closure) -> Bearing:
+    """The sums of one linkage, all of whose links are joined."""
+    joints, walk = closure.joints, closure.walk
+    turning = np.zeros((len(joints), len(closure.links)))
+    for k, joint in enumerate(joints):
+        turning[k, joint.second], turning[k, joint.first] = 1.0, -1.0
+    on_links = -turning[list(walk.closing)].T  # λ on the first link, −λ on the second
+    beyond = np.eye(len(closure.links))
+    by_links = np.zeros((len(joints), len(closure.links)))
+    by_loops = np.zeros((len(joints), len(walk.closing)))
+    for at, other, index in reversed(walk.steps):
+        beyond[at] += beyond[other]
+        way = -1.0 if joints[index].second == other else 1.0
+        by_links[index] = way * beyond[other]
+        by_loops[index] = way * beyond[other] @ on_links
+    for row, index in enumerate(walk.closing):
+        by_loops[index, row] = -1.0
+    return Bearing(by_links, by_loops, turning)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Reactions:
+    """The loops' Jacobian at poses, made ready to give multipliers for any loads.
+
+    moving : columns of the links that turn.   transposed (n, moving, 2·loops): Jᵀ, mm per rad.   inverse (n, moving,
+    2·loops): what undoes J across the motion; rates (n, links): the motion, of unit length; both None where there are
+    more loops than the motion leaves.
+    """
+
+    moving: Ints
+    transposed: Floats
+    inverse: Floats | None
+    rates: Floats | None
+
+    def multipliers(self, bears: Bearing, work: Floats, by_link: Complexes) -> Complexes:
+        """(n, loops) λ for work (n, links) N·mm per rad, in balance along the motion, and forces by_link (n, links)."""
+        right = -work[:, self.moving]
+        if self.inverse is not None:
+            flat = (right[:, None, :] @ self.inverse)[:, 0]
+        else:
+            flat = self._least(bears, right, by_link @ bears.by_links.T)
+        half = flat.shape[1] // 2
+        return np.asarray(flat[:, :half] + 1j * flat[:, half:])
+
+    def _least(self, bears: Bearing, right: Floats, borne: Complexes) -> Floats:
+        """The multipliers with the least sum of squares over all joints' forces, of many that hold."""
+        root = np.linalg.cholesky(bears.by_loops.T @ bears.by_loops)
+        both = np.kron(np.eye(2), np.linalg.inv(root))
+        lean = np.concatenate([borne.real @ bears.by_loops, borne.imag @ bears.by_loops], axis=1) @ both.T
+        rows = self.transposed @ both.T
+        asked = right + (rows @ lean[:, :, None])[:, :, 0]
+        found = (np.linalg.pinv(rows, rcond=1e-11) @ asked[:, :, None])[:, :, 0]
+        return np.asarray((found - lean) @ both)
+
+
+def reactions(closure: Closure, e: Complexes, heading: Floats) -> Reactions:
+    """Make ready at poses (n, links) e; heading (n, links): about how the links turn along the motion."""
+    moving = np.flatnonzero(np.arange(len(closure.links)) != closure.fixed)
+    rows = (1j * e)[:, None, :] * closure.loops
+    flat = np.concatenate([rows.real, rows.imag], axis=1)[:, :, moving]
+    transposed = np.swapaxes(flat, 1, 2)
+    if flat.shape[1] != len(moving) - 1:
+        return Reactions(moving, transposed, None, None)
+    whole = np.concatenate([flat, closure.size * heading[:, None, moving]], axis=1)
+    try:
+        inverse = np.linalg.inv(whole)
+    except np.linalg.LinAlgError:
+        inverse = np.linalg.pinv(whole, rcond=1e-14)
+    rates = np.zeros(e.shape)
+    rates[:, moving] = inverse[:, :, -1]
+    length = np.sqrt((rates**2).sum(axis=1, keepdims=True))
+    return Reactions(moving, transposed, inverse[:, :, :-1], rates / np.where(length > 0.0, length, 1.0))

@@ -1,0 +1,263 @@
+"""Statics: how hard the hand must push at every pose, and what every pin carries meanwhile.
+
+Terms. The *effort* is the push at the handle, along its path towards larger openings, that holds the panel still (N;
+positive: the hand lifts). By virtual work it needs no pin force: let all links move along the branch by one unit; what
+weights, struts and springs do then, and what the push does, add up to nothing,
+
+    effort · |v_handle| + power of all loads = 0.
+
+A *pin force* is what a pin puts on a link. The pins that close loops hold by multipliers λ of the same loop equations
+that the sweep closes: with J the Jacobian of the loops, and the loads' efforts Q about every link's turn,
+
+    Jᵀ·λ + Q + (the push's efforts) = 0,
+
+and a pin on the way from the fixed link out to a link bears whatever all that hangs beyond it needs. Where there are
+more links than the motion needs (twin arms) equilibrium alone doesn't say who carries how much; given is the share with
+the least sum of squares over all pins, which real lengths won't keep to.
+
+*Friction*: a pin of radius r and coefficient μ passes its force at r·sin(atan μ) beside its centre, against the turn of
+the two links on it; a strut rubs with a force of its own. So the push that raises the panel is larger than the effort,
+and the push that lets it down slowly is smaller. Both are found with the pin forces that they themselves bring about.
+Of a pin with three links, each but its first rubs against the first.
+
+All figures inside are of the whole panel with all its hinges; what a result says of pins is of one hinge. Sources:
+virtual work, Lagrange multipliers, friction circle: any text on mechanics of machines (from memory).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from kinematics.branch import tangents_at
+from kinematics.devices import ROOM_TEMPERATURE, Fitted, fitted, moment
+from kinematics.equilibrium import Reactions, bearing, reactions
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Bools, Complexes, Floats
+    from kinematics.closure import Spots
+    from kinematics.parts import Loads
+    from kinematics.sweep import Sweep
+
+GRAVITY = 9.80665
+"""m/s², standard gravity, exact (ISO 80000-3)."""
+NEAR_DEAD = math.radians(1e-6)
+"""Nearer to a dead point than this (rad) nothing is told."""
+STILL = 1e-9
+"""A handle that moves by less than this share of the reach (of pins and loads) per rad of the links stands still."""
+BEYOND = 1e9
+"""Links that must turn by so many rad for the loops to open by a share 1 of the size are as good as in line: there the
+pin forces are beyond bound."""
+ROUNDS = 40
+"""So often friction is worked out anew from the pin forces that it brings about …"""
+SETTLED = 1e-10
+"""… until the push changes by less than this share."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class At:
+    """Poses at which forces are worked out.
+
+    openings (n,) rad; e (n, links); turns (n, links) rad; rates (n, links): how the links turn along the branch
+    towards larger openings, of any length; holds: what the loops bear, at exact poses.
+    """
+
+    openings: Floats
+    e: Complexes
+    turns: Floats
+    rates: Floats
+    holds: Reactions | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Applied:
+    """What weights, struts and springs do at poses, without friction and without the hand.
+
+    work : (n, links) N·mm per rad of each link's turn.   by_link : (n, links) complex, the force on each link, N.
+    weight : (n,) N·mm per unit of the rates, of the weights alone.   lengths, pushes, growing : (n, devices) mm, N of
+    one device, mm per unit of the rates.   ways : (n, devices) unit ways from first end to second.
+    """
+
+    work: Floats
+    by_link: Complexes
+    weight: Floats
+    lengths: Floats
+    pushes: Floats
+    growing: Floats
+    ways: Complexes
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Held:
+    """Poses held by the hand; NaN where nothing is told.
+
+    push : (n,) N.   on_second : (n, joints) complex, the force of each joint's pin on its second link, N, all hinges
+    together.
+    """
+
+    push: Floats
+    on_second: Complexes
+
+
+class Statics:
+    """A linkage with its loads, made ready to be asked for forces at many poses at once.
+
+    Only for one that moves with mobility 1: all its links are joined, and have one motion.
+    """
+
+    def __init__(self, loads: Loads, sweep: Sweep) -> None:
+        closure = sweep.closure
+        self.sweep, self.closure, self.loads = sweep, closure, loads
+        self.temperature = ROOM_TEMPERATURE if loads.temperature is None else loads.temperature
+        self.masses: Spots = closure.spots([(mass.on, mass.at) for mass in loads.masses])
+        self.weights = np.array([-1j * GRAVITY * mass.mass for mass in loads.masses], dtype=np.complex128)
+        self.fitted: Fitted = fitted(loads.devices, closure)
+        self.counts = np.array([float(each.count) for each in loads.devices])
+        self.rubs = np.array([each.friction or 0.0 for each in loads.devices]) * self.counts
+        handle = loads.handle
+        self.handle: Spots | None = None if handle is None else closure.spots([(handle.on, handle.at)])
+        self.bears = bearing(closure)
+        spots = (self.masses, self.fitted.tails, self.fitted.heads, *([] if self.handle is None else [self.handle]))
+        self.reach = max(1.0, closure.size, *(float(np.abs(each.rows).max(initial=0.0)) for each in spots))
+        self.redundant = 2 * len(closure.loops) > len(closure.links) - 2
+
+    # ------------------------------------------------------------------------------------------------------- poses
+    def at(self, y: Floats) -> At:
+        """Exact poses (n, unknowns) of the branch."""
+        branch, sweep = self.sweep.branch, self.sweep
+        near = branch.tangents[branch.interval(sweep.arcs_of(y))]
+        turns = self.closure.link_turns(y)
+        e = np.exp(1j * turns)
+        holds = reactions(self.closure, e, self.closure.link_turns(near))
+        rates = holds.rates
+        if rates is None:
+            rates = self.closure.link_turns(tangents_at(branch.curve, y, near))
+        return At(sweep.sign * y[:, sweep.panel], e, turns, rates, holds)
+
+    def nearly(self, arcs: Floats) -> At:
+        """Poses by the cubics between knots, at places along the branch (rad): good to six digits, and quick."""
+        branch = self.sweep.branch
+        y, rates = branch.cubic_and_rates(arcs, branch.interval(arcs))
+        turns = self.closure.link_turns(y)
+        openings = self.sweep.sign * y[:, self.sweep.panel]
+        return At(openings, np.exp(1j * turns), turns, self.closure.link_turns(rates))
+
+    # ------------------------------------------------------------------------------------------------------ forces
+    def applied(self, at: At) -> Applied:
+        """What weights, struts and springs do."""
+        e, count = at.e, len(at.e)
+        weights = np.broadcast_to(self.weights, (count, len(self.weights)))
+        heavy = self.masses.efforts(e, weights)
+        lengths, ways = self.fitted.spans(e)
+        pushes = self.fitted.pushes(lengths, self.temperature)
+        forces = self.counts * pushes * ways
+        work = heavy + self.fitted.heads.efforts(e, forces) - self.fitted.tails.efforts(e, forces)
+        by_link = np.zeros(e.shape, dtype=np.complex128)
+        _gather(by_link, self.masses, weights)
+        _gather(by_link, self.fitted.heads, forces)
+        _gather(by_link, self.fitted.tails, -forces)
+        self._add_moments(at, work)
+        growing = self.fitted.lengthening(e, at.rates, ways)
+        return Applied(work, by_link, (heavy * at.rates).sum(axis=1), lengths, pushes, growing, ways)
+
+    def _add_moments(self, at: At, work: Floats) -> None:
+        """Add torsion springs to the work about every link's turn."""
+        for k, device in enumerate(self.fitted.devices):
+            if device.kind == "torsion spring":
+                tail, head = self.fitted.tails.links[k], self.fitted.heads.links[k]
+                turning = device.count * moment(device, at.turns[:, head] - at.turns[:, tail])
+                work[:, head] += turning
+                work[:, tail] -= turning
+
+    def power(self, at: At, applied: Applied) -> Floats:
+        """(n,) N·mm that the loads do per unit of the rates: negative where the hand must lift."""
+        return np.asarray((applied.work * at.rates).sum(axis=1))
+
+    def told(self, at: At) -> tuple[Bools, Complexes]:
+        """(n,) whether anything is told at a pose (not within 1e-6° of a dead point, nor where the handle stands
+        still), and (n,) how the handle moves, mm per unit of the rates.
+        """
+        if self.handle is None:
+            return np.zeros(len(at.e), dtype=np.bool_), np.zeros(len(at.e), dtype=np.complex128)
+        speed = self.handle.rates(at.e, at.rates)[:, 0]
+        good = np.abs(speed) > STILL * self.reach
+        if self.sweep.folds:
+            good &= at.openings < self.sweep.largest - NEAR_DEAD
+        return good, speed
+
+    def effort(self, at: At, applied: Applied) -> Floats:
+        """(n,) N, by virtual work alone; NaN where nothing is told."""
+        good, speed = self.told(at)
+        return np.where(good, -self.power(at, applied) / np.where(good, np.abs(speed), 1.0), np.nan)
+
+    def held(self, at: At, applied: Applied) -> Held:
+        """The hand's push and the pins' forces, without friction."""
+        return self._held(at, applied.work, applied.by_link)
+
+    def _held(self, at: At, work: Floats, by_link: Complexes) -> Held:
+        good, speed = self.told(at)
+        holds = at.holds
+        if self.handle is None or holds is None or not good.any():
+            return Held(np.full(len(at.e), np.nan), np.full((len(at.e), len(self.bears.turning)), np.nan + 0j))
+        if holds.inverse is not None:
+            good &= np.abs(holds.inverse).max(axis=(1, 2), initial=0.0) * self.closure.size < BEYOND
+        pace = np.where(good, np.abs(speed), 1.0)
+        push = -(work * at.rates).sum(axis=1) / pace
+        hand = (push * speed / pace)[:, None]
+        by_link = by_link.copy()
+        by_link[:, self.handle.links[0]] += hand[:, 0]
+        closing = holds.multipliers(self.bears, work + self.handle.efforts(at.e, hand), by_link)
+        forces = by_link @ self.bears.by_links.T + closing @ self.bears.by_loops.T
+        return Held(np.where(good, push, np.nan), np.where(good[:, None], forces, np.nan))
+
+    # ---------------------------------------------------------------------------------------------------- friction
+    @property
+    def rubbing(self) -> bool:
+        """Whether any friction is told of."""
+        return bool(self.rubs.any()) or self._friction_radius > 0.0
+
+    @property
+    def _friction_radius(self) -> float:
+        """Radius (mm) of the circle to which a pin's force is tangent."""
+        rub = self.loads.pin_friction
+        return 0.0 if rub is None else rub.pin_radius * math.sin(math.atan(rub.coefficient))
+
+    def moved(self, at: At, applied: Applied, way: float) -> Floats:
+        """(n,) N, the push against friction while the panel goes up (way 1) or is let down (−1).
+
+        NaN where nothing is told, and where the pins would rub so hard that no push is enough, or none is needed: they
+        jam.
+        """
+        rub = -way * np.sign(np.round(applied.growing / self.reach, 12)) * self.rubs * applied.ways
+        rubbed = self.fitted.heads.efforts(at.e, rub) - self.fitted.tails.efforts(at.e, rub)
+        work, by_link = applied.work + rubbed, applied.by_link.copy()
+        _gather(by_link, self.fitted.heads, rub)
+        _gather(by_link, self.fitted.tails, -rub)
+        held = self._held(at, work, by_link)
+        radius, against = self._friction_radius, -way * np.sign(np.round(at.rates @ self.bears.turning.T, 12))
+        for _ in range(ROUNDS if radius > 0.0 else 0):
+            before = held
+            couples = radius * against * np.abs(before.on_second)
+            held = self._held(at, work + couples @ self.bears.turning, by_link)
+            if not _unsettled(before, held).any():
+                break
+        else:
+            if radius > 0.0:
+                return np.where(_unsettled(before, held), np.nan, held.push)
+        return held.push
+
+
+def _unsettled(before: Held, now: Held) -> Bools:
+    """(n,) where push or pin forces still change."""
+    scale = np.abs(now.on_second).max(axis=1, initial=0.0) + np.abs(now.push)
+    change = np.abs(now.on_second - before.on_second).max(axis=1, initial=0.0) + np.abs(now.push - before.push)
+    return np.asarray(change > SETTLED * scale)
+
+
+def _gather(by_link: Complexes, spots: Spots, forces: Complexes) -> None:
+    """Add forces at points to those on their links."""
+    for column, link in enumerate(spots.links.tolist()):
+        by_link[:, link] += forces[:, column]
