@@ -30,6 +30,12 @@ FINE = 4
 """Samples in each stretch between knots when balances and the largest push are sought."""
 ZOOM = 24
 """Samples by which a stretch that holds a balance is narrowed, twice."""
+BOUND = 1000.0
+"""A push or a pin force beyond so many times all loads is no figure to build on: it is told as beyond that bound."""
+SHORT = 1e-3
+"""So far (rad of arc) before a dead point the last sample stands."""
+STANDS = 1e-6
+"""A handle slower than this share of the reach, per rad of all links, stands at the dead point."""
 NOTHING = 1e-6
 """A power below this share of the largest is none: what always balances has no openings at which it does."""
 
@@ -47,13 +53,18 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
     applied = statics.applied(at)
     held = statics.held(at, applied)
     rubs = statics.rubbing and statics.handle is not None
+    raising, letting_down = statics.rubbed(at, applied) if rubs else (None, None)
     members, forces = _on_members(project, statics, held.on_second[:count])
+    pins = _on_pins(project, forces)
+    bound = BOUND * marks.all_loads()
     extremes = _pushes(sweep, at.openings[count:], held.push[count:])
+    largest, least = _within(extremes, bound, marks.grows)
+    beyond = _beyond(sweep, at.openings[:count], np.column_stack([held.push[:count], pins]), marks.grows, bound)
     return LoadFigures(
         effort=frozen(held.push[:count]),
-        raising=frozen(statics.moved(at, applied, 1.0)[:count]) if rubs else None,
-        letting_down=frozen(statics.moved(at, applied, -1.0)[:count]) if rubs else None,
-        pins=frozen(_on_pins(project, forces)),
+        raising=None if raising is None else frozen(raising[:count]),
+        letting_down=None if letting_down is None else frozen(letting_down[:count]),
+        pins=frozen(pins),
         members=members,
         forces=frozen(forces),
         devices=tuple(device.id for device in loads.devices),
@@ -61,9 +72,10 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
         pushes=frozen(applied.pushes[:count]),
         balances=marks.balances(),
         tip_overs=marks.tip_overs(),
-        largest=max(extremes, key=lambda push: push.force, default=None),
-        least=min(extremes, key=lambda push: push.force, default=None),
-        remarks=_remarks(project, statics, held),
+        largest=largest,
+        least=least,
+        bound=bound,
+        remarks=(*_remarks(project, statics, held), *beyond),
     )
 
 
@@ -72,6 +84,34 @@ def _pushes(sweep: Sweep, openings: Floats, pushes: Floats) -> list[Push]:
     degs = np.clip(np.degrees(openings), 0.0, sweep.reached_deg) + 0.0
     told = np.isfinite(pushes)
     return [Push(float(push), float(deg)) for push, deg in zip(pushes[told], degs[told], strict=True)]
+
+
+def _within(extremes: list[Push], bound: float, grows: float) -> tuple[Push | None, Push | None]:
+    """The largest and the least push, each None where it isn't told, is beyond the bound, or grows without one."""
+    if len(extremes) < 2:
+        return None, None
+    largest, least = max(extremes, key=lambda push: push.force), min(extremes, key=lambda push: push.force)
+    return (
+        largest if grows <= 0.0 and abs(largest.force) <= bound else None,
+        least if grows >= 0.0 and abs(least.force) <= bound else None,
+    )
+
+
+def _beyond(sweep: Sweep, openings: Floats, forces: Floats, grows: float, bound: float) -> tuple[str, ...]:
+    """Say where forces (n, m) N grow beyond the bound; openings (n,) rad."""
+    if grows != 0.0:
+        place = f"the dead point at {sweep.reached_deg:.1f}°"
+        return (f"Towards {place} the handle comes to a stand: the push grows without bound, and can't be relied on.",)
+    wild = np.where(np.isfinite(forces), np.abs(forces), 0.0).max(axis=1, initial=0.0) > bound
+    degs = np.clip(np.degrees(openings[wild]), 0.0, sweep.reached_deg)
+    if bound <= 0.0 or len(degs) == 0:
+        return ()
+    place = f"At {degs[0]:.1f}°" if degs[-1] - degs[0] < 0.1 else f"Between {degs[0]:.1f}° and {degs[-1]:.1f}°"
+    said = (
+        f"{place} links come into line, or the handle hardly moves: push or pin forces grow beyond {BOUND:.0f} times"
+        " the loads there, and no figure can be relied on."
+    )
+    return (said,)
 
 
 def _untold(project: Project, count: int, remarks: tuple[str, ...]) -> LoadFigures:
@@ -93,6 +133,7 @@ def _untold(project: Project, count: int, remarks: tuple[str, ...]) -> LoadFigur
         tip_overs=(),
         largest=None,
         least=None,
+        bound=0.0,
         remarks=remarks,
     )
 
@@ -116,8 +157,11 @@ def _on_pins(project: Project, forces: Complexes) -> Floats:
     """(n, pivots) the largest force that one of its links puts on each pin."""
     if not project.pivots:
         return np.zeros((len(forces), 0))
+    sizes = np.abs(forces)
+    if len(sizes.T) == 2 * len(project.pivots):  # two links on each
+        return np.maximum(sizes[:, ::2], sizes[:, 1::2])
     starts = np.cumsum([0, *(len(pivot.joins) for pivot in project.pivots)])[:-1]
-    return np.asarray(np.maximum.reduceat(np.abs(forces), starts, axis=1))
+    return np.asarray(np.maximum.reduceat(sizes, starts, axis=1))
 
 
 def _remarks(project: Project, statics: Statics, held: Held) -> tuple[str, ...]:
@@ -142,8 +186,24 @@ class _Marks:
     def __init__(self, statics: Statics) -> None:
         self.statics, self.sweep = statics, statics.sweep
         self.arcs = self.sweep.fine_arcs(0.0, FINE) if self.sweep.reach_arc > 0.0 else np.zeros(1)
+        at_dead_point = self.sweep.folds and self.arcs[-1] >= self.sweep.branch.arcs[-1]
+        if at_dead_point:
+            self.arcs[-1] = max(self.arcs[-1] - SHORT, 0.5 * (self.arcs[-1] + self.arcs[max(len(self.arcs) - 2, 0)]))
         self.near = statics.nearly(self.arcs)
         self.loads = statics.applied(self.near)
+        self.grows = self._growing() if at_dead_point else 0.0
+
+    def _growing(self) -> float:
+        """The sign of a push that grows without bound as the handle comes to a stand at the dead point; else 0."""
+        branch, statics = self.sweep.branch, self.statics
+        if statics.handle is None:
+            return 0.0
+        turns = self.sweep.link_turns(branch.turns[-1:])
+        speed = statics.handle.rates(np.exp(1j * turns), self.sweep.link_turns(branch.tangents[-1:]))
+        if abs(speed[0, 0]) > STANDS * statics.reach:
+            return 0.0
+        left = float(statics.power(self.near, self.loads)[-1])
+        return -float(np.sign(left)) if abs(left) > NOTHING * self.all_loads() * statics.reach else 0.0
 
     def balances(self) -> tuple[Balance, ...]:
         """Where all loads together hold each other, with or without a handle."""
@@ -158,7 +218,7 @@ class _Marks:
     def _crossings(self, power: Floats, of: Callable[[At, Applied], Floats]) -> list[tuple[float, bool]]:
         """Openings (deg) at which a power goes through nothing, and whether it falls there."""
         size = float(np.abs(power).max(initial=0.0))
-        if size <= NOTHING * max(self._scale(), 1e-300):
+        if size <= NOTHING * max(self.all_loads() * self.statics.reach, 1e-300):
             return []
         signs = np.sign(power)
         i = np.flatnonzero((signs[:-1] * signs[1:] < 0.0) | ((signs[1:] == 0.0) & (signs[:-1] != 0.0)))
@@ -169,10 +229,10 @@ class _Marks:
         degs = np.degrees(self.sweep.sign * self.sweep.at_arcs(arcs)[:, self.sweep.panel])
         return [(float(deg), bool(fall)) for deg, fall in zip(degs, falls, strict=True)]
 
-    def _scale(self) -> float:
-        """N·mm per unit of the rates that the loads could do at most."""
+    def all_loads(self) -> float:
+        """N, all weights and pushes together, and couples as if they worked at the reach, at their largest."""
         pushes = float((np.abs(self.loads.pushes) * self.statics.counts).sum(axis=1).max(initial=0.0))
-        return (float(np.abs(self.statics.weights).sum()) + pushes) * self.statics.reach
+        return float(np.abs(self.statics.weights).sum()) + pushes + self.statics.couples / self.statics.reach
 
     def _settled(self, low: Floats, high: Floats, falls: Bools, of: Callable[[At, Applied], Floats]) -> Floats:
         """(m,) places of the crossings, each in its stretch, by samples of samples and then on exact poses."""

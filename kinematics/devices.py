@@ -41,6 +41,8 @@ GRAZE = 1e-9
 """A strut may pass its end by so much (mm): rounding, no stop."""
 CLOSE = 1e-5
 """Mm by which the cubics between knots may miss a length, amply."""
+SAG = 8.0 / 27.0
+"""Twice 4/27, the largest value of either of Hermite's functions for the end rates."""
 PARTS = 4
 """Samples in each stretch between knots when a strut's end is sought."""
 ONE_PLACE = 1e-9
@@ -158,6 +160,8 @@ def first_stop(devices: Sequence[Device], closure: Closure, branch: Branch, reac
     ends = _Ends(fitted(struts, closure), closure, branch)
     arcs = _samples(branch.arcs, reach)
     left, rates = ends.nearly(arcs)
+    if left.min() - SAG * (arcs[1:] - arcs[:-1]).max() * np.abs(rates).max() > CLOSE:
+        return None
     best: tuple[float, int] | None = None
     for k in range(left.shape[1]):
         arc = _first_past(arcs, left[:, k], rates[:, k], partial(ends.exactly, column=k))
@@ -184,7 +188,7 @@ class _Ends:
         e = np.exp(1j * self.closure.link_turns(y))
         lengths, ways = self.places.spans(e)
         growing = self.places.lengthening(e, self.closure.link_turns(dy), ways)
-        return self._left(lengths), np.repeat(growing, 2, axis=1) * np.tile([1.0, -1.0], growing.shape[1])
+        return self._left(lengths), np.stack([growing, -growing], axis=2).reshape(len(growing), -1)
 
     def exactly(self, arc: float, column: int) -> float:
         """Mm left at an exact pose."""
@@ -219,9 +223,9 @@ def _first_past(arcs: Floats, left: Floats, rates: Floats, exactly: Callable[[fl
 def _suspects(arcs: Floats, left: Floats, rates: Floats) -> list[tuple[int, bool]]:
     """Stretches between samples in which what is left may fall below nothing: at its end, or (True) in a dip before.
 
-    A cubic lies no lower under the lower of its ends than 8/27 of its span times the steeper of its end rates.
+    A cubic lies no lower under the lower of its ends than SAG of its span times the steeper of its end rates.
     """
-    sag = 8.0 / 27.0 * np.diff(arcs) * np.maximum(-rates[:-1], rates[1:])
+    sag = SAG * np.diff(arcs) * np.maximum(-rates[:-1], rates[1:])
     dips = (rates[:-1] < 0.0) & (rates[1:] > 0.0) & (np.minimum(left[:-1], left[1:]) - sag < CLOSE)
     return [(i, bool(dips[i])) for i in np.flatnonzero(dips | (left[1:] < CLOSE)).tolist()]
 

@@ -8,13 +8,16 @@ all that hangs beyond it needs. That sum knows no pose, so it is a matrix of 0, 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.arrays import frozen
+
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats, Ints
-    from kinematics.closure import Closure
+    from kinematics.closure import Closure, Joint
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,22 +35,29 @@ class Bearing:
 
 def bearing(closure: Closure) -> Bearing:
     """The sums of one linkage, all of whose links are joined."""
-    joints, walk = closure.joints, closure.walk
-    turning = np.zeros((len(joints), len(closure.links)))
+    return _bearing(len(closure.links), closure.joints, closure.walk.steps, closure.walk.closing)
+
+
+@lru_cache(maxsize=16)
+def _bearing(
+    links: int, joints: tuple[Joint, ...], steps: tuple[tuple[int, int, int], ...], closing: tuple[int, ...]
+) -> Bearing:
+    """The same for a way from the fixed link over the joints; it stays while pins are dragged."""
+    turning = np.zeros((len(joints), links))
     for k, joint in enumerate(joints):
         turning[k, joint.second], turning[k, joint.first] = 1.0, -1.0
-    on_links = -turning[list(walk.closing)].T  # λ on the first link, −λ on the second
-    beyond = np.eye(len(closure.links))
-    by_links = np.zeros((len(joints), len(closure.links)))
-    by_loops = np.zeros((len(joints), len(walk.closing)))
-    for at, other, index in reversed(walk.steps):
+    on_links = -turning[list(closing)].T  # λ on the first link, −λ on the second
+    beyond = np.eye(links)
+    by_links = np.zeros((len(joints), links))
+    by_loops = np.zeros((len(joints), len(closing)))
+    for at, other, index in reversed(steps):
         beyond[at] += beyond[other]
         way = -1.0 if joints[index].second == other else 1.0
         by_links[index] = way * beyond[other]
         by_loops[index] = way * beyond[other] @ on_links
-    for row, index in enumerate(walk.closing):
+    for row, index in enumerate(closing):
         by_loops[index, row] = -1.0
-    return Bearing(by_links, by_loops, turning)
+    return Bearing(frozen(by_links), frozen(by_loops), frozen(turning))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -166,7 +166,8 @@ class LoadFigures:
         link, of one hinge, N, in the fixed link's frame.
     devices : ids.   lengths, pushes : (n, devices), mm pin to pin, and N of one of them, positive: pushes.
     balances : in order of opening.   tip_overs : deg, where the masses stand highest.
-    largest, least : of the effort, between poses too.   remarks : sentences.
+    largest, least : of the effort, between poses too; None where it isn't told, or lies beyond the bound.
+    bound : N, beyond which a force is no figure to build on, and a lane has its end.   remarks : sentences.
     """
 
     effort: Floats
@@ -182,4 +183,5 @@ class LoadFigures:
     tip_overs: tuple[float, ...]
     largest: Push | None
     least: Push | None
+    bound: float
     remarks: tuple[str, ...] = ()

@@ -53,7 +53,7 @@ BEYOND = 1e9
 pin forces are beyond bound."""
 ROUNDS = 40
 """So often friction is worked out anew from the pin forces that it brings about …"""
-SETTLED = 1e-10
+SETTLED = 1e-9
 """… until the push changes by less than this share."""
 
 
@@ -116,6 +116,9 @@ class Statics:
         self.weights = np.array([-1j * GRAVITY * mass.mass for mass in loads.masses], dtype=np.complex128)
         self.fitted: Fitted = fitted(loads.devices, closure)
         self.counts = np.array([float(each.count) for each in loads.devices])
+        self.couples = sum(
+            abs(each.moment or 0.0) * each.count for each in loads.devices if each.kind == "torsion spring"
+        )
         self.rubs = np.array([each.friction or 0.0 for each in loads.devices]) * self.counts
         handle = loads.handle
         self.handle: Spots | None = None if handle is None else closure.spots([(handle.on, handle.at)])
@@ -225,29 +228,53 @@ class Statics:
         rub = self.loads.pin_friction
         return 0.0 if rub is None else rub.pin_radius * math.sin(math.atan(rub.coefficient))
 
-    def moved(self, at: At, applied: Applied, way: float) -> Floats:
-        """(n,) N, the push against friction while the panel goes up (way 1) or is let down (−1).
+    def rubbed(self, at: At, applied: Applied) -> tuple[Floats, Floats]:
+        """The pushes (n,) N against friction while the panel goes up, and while it is let down.
 
         NaN where nothing is told, and where the pins would rub so hard that no push is enough, or none is needed: they
         jam.
         """
-        rub = -way * np.sign(np.round(applied.growing / self.reach, 12)) * self.rubs * applied.ways
-        rubbed = self.fitted.heads.efforts(at.e, rub) - self.fitted.tails.efforts(at.e, rub)
-        work, by_link = applied.work + rubbed, applied.by_link.copy()
+        count = len(at.e)
+        way = np.repeat([1.0, -1.0], count)[:, None]
+        both = _twice(at)
+        slow = -way * np.tile(np.sign(np.round(applied.growing / self.reach, 12)) * self.rubs, (2, 1))
+        rub = slow * np.tile(applied.ways, (2, 1))
+        work = np.tile(applied.work, (2, 1))
+        work += self.fitted.heads.efforts(both.e, rub) - self.fitted.tails.efforts(both.e, rub)
+        by_link = np.tile(applied.by_link, (2, 1))
         _gather(by_link, self.fitted.heads, rub)
         _gather(by_link, self.fitted.tails, -rub)
+        against = -way * np.sign(np.round(both.rates @ self.bears.turning.T, 12)) * self._friction_radius
+        push = self._settled(both, work, by_link, against)
+        return push[:count], push[count:]
+
+    def _settled(self, at: At, work: Floats, by_link: Complexes, against: Floats) -> Floats:
+        """(n,) the push with couples at the pins that their own forces bring about.
+
+        against : (n, joints) mm, the friction circle's radius, negative where its couple on the second link is
+        clockwise.
+        """
         held = self._held(at, work, by_link)
-        radius, against = self._friction_radius, -way * np.sign(np.round(at.rates @ self.bears.turning.T, 12))
-        for _ in range(ROUNDS if radius > 0.0 else 0):
+        if self._friction_radius <= 0.0:
+            return held.push
+        for _ in range(ROUNDS):
             before = held
-            couples = radius * against * np.abs(before.on_second)
-            held = self._held(at, work + couples @ self.bears.turning, by_link)
-            if not _unsettled(before, held).any():
-                break
-        else:
-            if radius > 0.0:
-                return np.where(_unsettled(before, held), np.nan, held.push)
-        return held.push
+            held = self._held(at, work + (against * np.abs(before.on_second)) @ self.bears.turning, by_link)
+            unsettled = _unsettled(before, held)
+            if not unsettled.any():
+                return held.push
+        return np.where(unsettled, np.nan, held.push)
+
+
+def _twice(at: At) -> At:
+    """The same poses, one after another, a second time."""
+    holds = at.holds
+    if holds is not None:
+        inverse = None if holds.inverse is None else np.tile(holds.inverse, (2, 1, 1))
+        holds = Reactions(holds.moving, np.tile(holds.transposed, (2, 1, 1)), inverse, None)
+    once = at.openings, at.e, at.turns, at.rates
+    openings, e, turns, rates = (np.concatenate([each, each]) for each in once)
+    return At(openings, e, turns, rates, holds)
 
 
 def _unsettled(before: Held, now: Held) -> Bools:

@@ -20,6 +20,7 @@ def main() -> None:
         "growth": analysing.growth,
         "precision": analysing.precision,
         "sureness": analysing.sureness,
+        "lifting": analysing.lifting,
         "arrows": righting.arrows,
         "put-right": righting.put_right,
         "frames": processes.frames,

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import functools
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from kinematics import analyse, wanting
+from kinematics.project import Attachment, Device, Handle, Loads, Mass, PinFriction
 from kinematics.sureness import how_sure
 from tests.benchmarks import hinges, plain
 from tests.benchmarks.timing import Times, head, line, timed
@@ -121,3 +123,26 @@ def sureness() -> None:
             made.append(last)
         found = timed((functools.partial(how_sure, each) for each in made), warm_up=5)
         line(words, found, "p95 1 ms", found.p95 <= 1.0)
+
+
+def lifting() -> None:
+    """What effort, pin forces, balances and a strut's stop cost a frame: the demo with loads against it without."""
+    head("Loads, on the demo after one pivot moved: two struts and a handle; friction in pins and struts besides")
+    bare = replace(hinges.demo(), loads=None)
+    sizes = {"without loads": bare, "with loads": loaded(bare), "with friction": loaded(bare, PinFriction(4.0, 0.15))}
+    found = {words: after_moves(project, "X") for words, project in sizes.items()}
+    least = float(np.median(found["without loads"].cpu_ms))
+    for words, times in found.items():
+        more = float(np.median(times.cpu_ms)) - least
+        line(words, times)
+        if more:
+            line("… more, of processor", f"{more:.2f} ms", "1 ms" if words == "with loads" else "")
+
+
+def loaded(project: Project, rub: PinFriction | None = None) -> Project:
+    """The demo with a weight, a handle and two struts."""
+    ends = Attachment("bulkhead", (100.0, -100.0)), Attachment("arm", (60.0, 240.0))
+    figures = {"extended": 500.0, "stroke": 250.0, "force": 250.0, "ratio": 1.3}
+    strut = Device("strut", "gas strut", 2, *ends, **figures, friction=None if rub is None else 15.0)
+    masses, handle = (Mass("hatch", 18.0, (620.0, 285.0)),), Handle("hatch", (1180.0, 255.0))
+    return replace(project, loads=Loads(masses, handle, devices=(strut,), pin_friction=rub))

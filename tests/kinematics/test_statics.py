@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -81,6 +81,32 @@ def test_a_handle_on_the_fixed_link_or_on_the_pin_holds_nothing() -> None:
 
 def test_a_handle_with_nothing_to_lift_needs_no_push() -> None:
     assert figures(single_pivot, Loads(handle=Handle("lid", (800.0, 0.0)))).effort == pytest.approx([0.0] * 7)
+
+
+def test_a_push_that_grows_without_bound_is_told_in_words() -> None:
+    """A rocker's handle comes to a stand at the dead point; one on a coupler goes on moving there."""
+    crank = specimens.four_bar_a1
+    turned = replace(crank, travel=replace(crank.travel, wanted_deg=170.0))
+    loads = Loads(masses=(Mass("coupler", 5.0, (90.0, 60.0)),), handle=Handle("rocker", (140.0, 70.0)), hinges=1)
+    analysis = kinematics.analyse(replace(turned, loads=loads), 60)
+    assert analysis.opening.ends == "dead point"
+    told = analysis.loads
+    assert told is not None
+    assert any("grows without bound" in remark for remark in told.remarks)
+    assert (told.largest is None) != (told.least is None)
+    assert math.isnan(told.effort[-1])
+    assert np.isfinite(told.effort[:-1]).all()
+    floating = replace(crank, links=tuple(replace(link, kind=KINDS[link.id]) for link in crank.links))
+    floating = replace(floating, travel=replace(crank.travel, wanted_deg=170.0))
+    calm = kinematics.analyse(replace(floating, loads=replace(loads, handle=Handle("coupler", (95.0, 90.0)))), 60)
+    assert calm.opening.ends == "dead point"
+    assert calm.loads is not None
+    assert calm.loads.remarks == ()
+    assert calm.loads.largest is not None
+    assert abs(calm.loads.largest.force) < 1e4
+
+
+KINDS: dict[str, Any] = {"ground": "fixed", "coupler": "panel", "rocker": "link", "crank": "link"}
 
 
 # --------------------------------------------------------------------------------------------------------- invariance
