@@ -10,6 +10,8 @@ Openings are found between the reported poses, on the sweep itself, so they don'
 
 from __future__ import annotations
 
+import itertools
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -21,15 +23,21 @@ from kinematics.statics import Statics
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from kinematics.arrays import Bools, Complexes, Floats
+    from kinematics.arrays import Complexes, Floats
     from kinematics.project import Project
     from kinematics.statics import Applied, At, Held
     from kinematics.sweep import Sweep
 
 FINE = 4
 """Samples in each stretch between knots when balances and the largest push are sought."""
-ZOOM = 24
-"""Samples by which a stretch that holds a balance is narrowed, twice."""
+LOOK = 1.5e-4
+"""Half the width (rad of arc) of the look on exact poses that settles a balance; its error falls with its cube."""
+THREE = np.array([-1.0, 0.0, 1.0])
+"""The places of that look, in half widths."""
+ZOOM = np.linspace(0.0, 1.0, 17)
+"""Shares of a stretch that holds a balance at a jump or sharp bend …"""
+ZOOMS = 4
+"""… which is narrowed so often."""
 BOUND = 1000.0
 """A push or a pin force beyond so many times all loads is no figure to build on: it is told as beyond that bound."""
 SHORT = 1e-3
@@ -224,46 +232,55 @@ class _Marks:
         i = np.flatnonzero((signs[:-1] * signs[1:] < 0.0) | ((signs[1:] == 0.0) & (signs[:-1] != 0.0)))
         if len(i) == 0:
             return []
-        falls = power[i] > 0.0
-        arcs = self._settled(self.arcs[i], self.arcs[i + 1], falls, of)
-        degs = np.degrees(self.sweep.sign * self.sweep.at_arcs(arcs)[:, self.sweep.panel])
-        return [(float(deg), bool(fall)) for deg, fall in zip(degs, falls, strict=True)]
+        found = []
+        for k in i.tolist():
+            falls = bool(power[k] > 0.0)
+            opening = self._nearby(self._guess(power, k), of)
+            found.append((math.degrees(self._between(k, falls, of) if opening is None else opening), falls))
+        return found
+
+    def _guess(self, power: Floats, k: int) -> float:
+        """Where the power goes through nothing after sample k: the place as a cubic of it, through four samples."""
+        low, high = self.arcs[k], self.arcs[k + 1]
+        start = min(max(k - 1, 0), max(len(power) - 4, 0))
+        x, p = self.arcs[start : start + 4].tolist(), power[start : start + 4].tolist()
+        steps = [b - a for a, b in itertools.pairwise(p)]
+        if min(steps) * max(steps) <= 0.0:  # no function of it
+            return float(low + (high - low) * power[k] / (power[k] - power[k + 1]))
+        return float(min(max(_lagrange(p, x, 0.0), low), high))
+
+    def _nearby(self, guess: float, of: Callable[[At, Applied], Floats]) -> float | None:
+        """The opening (rad) of a crossing by the parabola through three exact poses about a guess.
+
+        None where that doesn't lead to a place near them: the guess was bad, or the power jumps there.
+        """
+        places = np.clip(guess + LOOK * THREE, 0.0, self.sweep.reach_arc)
+        at = self.statics.at(self.sweep.at_arcs(places))
+        power = of(at, self.statics.applied(at)).tolist()
+        steps = [b - a for a, b in itertools.pairwise(power)]
+        if min(steps) * max(steps) <= 0.0:
+            return None
+        x = places.tolist()
+        place = _lagrange(power, x, 0.0)
+        if not max(x[0] - LOOK, 0.0) <= place <= min(x[2] + LOOK, self.sweep.reach_arc):
+            return None
+        return _lagrange(x, at.openings.tolist(), place)
+
+    def _between(self, k: int, falls: bool, of: Callable[[At, Applied], Floats]) -> float:
+        """The opening (rad) of a crossing after sample k on exact poses, where the power jumps or bends sharply."""
+        low, high, opening = float(self.arcs[k]), float(self.arcs[k + 1]), 0.0
+        for _ in range(ZOOMS):
+            places = low + (high - low) * ZOOM
+            at = self.statics.at(self.sweep.at_arcs(places))
+            before = (of(at, self.statics.applied(at)) > 0.0) == falls
+            last = int(np.clip(before.cumprod().sum() - 1, 0, len(ZOOM) - 2))
+            low, high, opening = float(places[last]), float(places[last + 1]), float(at.openings[last])
+        return opening
 
     def all_loads(self) -> float:
         """N, all weights and pushes together, and couples as if they worked at the reach, at their largest."""
         pushes = float((np.abs(self.loads.pushes) * self.statics.counts).sum(axis=1).max(initial=0.0))
-        return float(np.abs(self.statics.weights).sum()) + pushes + self.statics.couples / self.statics.reach
-
-    def _settled(self, low: Floats, high: Floats, falls: Bools, of: Callable[[At, Applied], Floats]) -> Floats:
-        """(m,) places of the crossings, each in its stretch, by samples of samples and then on exact poses."""
-        way = np.where(falls, 1.0, -1.0)
-        for _ in range(2):
-            places = low[:, None] + (high - low)[:, None] * np.linspace(0.0, 1.0, ZOOM)
-            near = self.statics.nearly(places.ravel())
-            left = way[:, None] * of(near, self.statics.applied(near)).reshape(places.shape)
-            k = np.clip((left > 0.0).cumprod(axis=1).sum(axis=1) - 1, 0, ZOOM - 2)
-            rows = np.arange(len(places))
-            low, high = places[rows, k], places[rows, k + 1]
-        return self._exactly(low, high, of)
-
-    def _exactly(self, low: Floats, high: Floats, of: Callable[[At, Applied], Floats]) -> Floats:
-        """The crossings near narrow stretches: two secants on exact poses."""
-        slack = high - low
-        least, most = np.maximum(low - slack, 0.0), np.minimum(high + slack, self.sweep.reach_arc)
-
-        def exact(places: Floats) -> Floats:
-            at = self.statics.at(self.sweep.at_arcs(places))
-            return of(at, self.statics.applied(at))
-
-        count = len(low)
-        both = exact(np.concatenate([low, high]))
-        at_low, at_high = both[:count], both[count:]
-        slope = (at_high - at_low) / np.where(high > low, high - low, 1.0)
-        place = 0.5 * (low + high)
-        for _ in range(3):
-            step = exact(place) / np.where(slope == 0.0, np.inf, slope)
-            place = np.clip(place - step, least, most)
-        return place
+        return self.statics.weight + pushes + self.statics.couples / self.statics.reach
 
     def peaks(self) -> Floats:
         """Places (0 or 2) of the largest and the least effort, near enough for the effort there to be exact."""
@@ -284,3 +301,9 @@ class _Marks:
         slope = (rise * after + fall * before) / (before + after)
         shift = 0.0 if not bend < 0.0 else float(np.clip(-slope / bend, -before, after))
         return float(self.arcs[k]) + shift
+
+
+def _lagrange(x: list[float], values: list[float], at: float) -> float:
+    """The polynomial through (x, values), at a place."""
+    many = range(len(x))
+    return sum(values[j] * math.prod((at - x[m]) / (x[j] - x[m]) for m in many if m != j) for j in many)

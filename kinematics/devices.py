@@ -25,12 +25,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.closure import Spots
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from kinematics.arrays import Complexes, Floats
+    from kinematics.arrays import Complexes, Floats, Ints
     from kinematics.branch import Branch
-    from kinematics.closure import Closure, Spots
+    from kinematics.closure import Closure
     from kinematics.parts import Device
 
 KELVIN = 273.15
@@ -62,7 +64,7 @@ def push(device: Device, length: Floats, temperature: float = ROOM_TEMPERATURE) 
     if device.kind == "gas strut":
         low, high = bounds(device)
         stroke, more = _known(device.stroke), _known(device.ratio) - 1.0
-        inside = np.clip(length, low, high)
+        inside = np.minimum(np.maximum(length, low), high)
         line = 1.0 + more * (high - inside) / stroke
         return np.asarray(_known(device.force) * gas_factor(temperature) * line)
     if device.kind == "torsion spring":
@@ -100,42 +102,52 @@ def _known(value: float | None) -> float:
 # ---------------------------------------------------------------------------------------------------------- in place
 @dataclass(frozen=True, slots=True, eq=False)
 class Fitted:
-    """Devices in a linkage: their two ends as spots, a column each."""
+    """Devices in a linkage.
+
+    across : the way from each first end to its second, as if it were a place.   tails, heads : (m,) columns of the
+    links on which they are.   share : (m, links), 1 for the link of the second end, −1 for that of the first.
+    """
 
     devices: tuple[Device, ...]
-    tails: Spots
-    heads: Spots
+    across: Spots
+    tails: Ints
+    heads: Ints
+    share: Floats
 
     def spans(self, e: Complexes) -> tuple[Floats, Complexes]:
         """(poses, links) e → lengths (poses, devices) mm, and unit ways from the first end to the second.
 
         Where the ends lie in one place the way is 0.
         """
-        across = self.heads.places(e) - self.tails.places(e)
+        across = self.across.places(e)
         lengths = np.abs(across)
-        return lengths, np.where(lengths > ONE_PLACE, across / np.where(lengths > ONE_PLACE, lengths, 1.0), 0.0)
+        ways = np.where(lengths > ONE_PLACE, across, 0.0) / np.maximum(lengths, ONE_PLACE)
+        return lengths, np.asarray(ways)
 
     def lengthening(self, e: Complexes, turns: Floats, ways: Complexes) -> Floats:
         """(poses, devices) mm by which the lengths grow per unit of the links' turn rates."""
-        across = self.heads.rates(e, turns) - self.tails.rates(e, turns)
-        return np.asarray((ways.conj() * across).real)
-
-    def turned(self, turns: Floats) -> Floats:
-        """(poses, links) turns → (poses, devices) rad of the second end's link against the first's."""
-        return np.asarray(turns[:, self.heads.links] - turns[:, self.tails.links])
+        return np.asarray((ways.conj() * self.across.rates(e, turns)).real)
 
     def pushes(self, lengths: Floats, temperature: float) -> Floats:
         """(poses, devices) N, of one device each."""
-        columns = [push(each, lengths[:, k], temperature) for k, each in enumerate(self.devices)]
-        return np.stack(columns, axis=1) if columns else np.zeros_like(lengths)
+        found = np.empty_like(lengths)
+        for k, device in enumerate(self.devices):
+            found[:, k] = push(device, lengths[:, k], temperature)
+        return found
 
 
 def fitted(devices: Iterable[Device], closure: Closure) -> Fitted:
     """The devices with their ends on the links of a closure."""
     devices = tuple(devices)
-    tails = closure.spots([(each.from_end.on, each.from_end.at) for each in devices])
-    heads = closure.spots([(each.to_end.on, each.to_end.at) for each in devices])
-    return Fitted(devices, tails, heads)
+    count = len(devices)
+    ends = [each.from_end for each in devices] + [each.to_end for each in devices]
+    spots = closure.spots([(end.on, end.at) for end in ends])
+    tails, heads = spots.links[:count], spots.links[count:]
+    share = np.zeros((count, len(closure.links)))
+    rows = np.arange(count)
+    share[rows, heads] += 1.0
+    share[rows, tails] -= 1.0
+    return Fitted(devices, Spots(heads, spots.rows[count:] - spots.rows[:count]), tails, heads, share)
 
 
 # ------------------------------------------------------------------------------------------------------------- stops

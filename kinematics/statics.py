@@ -112,8 +112,12 @@ class Statics:
         closure = sweep.closure
         self.sweep, self.closure, self.loads = sweep, closure, loads
         self.temperature = ROOM_TEMPERATURE if loads.temperature is None else loads.temperature
-        self.masses: Spots = closure.spots([(mass.on, mass.at) for mass in loads.masses])
-        self.weights = np.array([-1j * GRAVITY * mass.mass for mass in loads.masses], dtype=np.complex128)
+        masses = closure.spots([(mass.on, mass.at) for mass in loads.masses])
+        forces = np.array([-1j * GRAVITY * mass.mass for mass in loads.masses], dtype=np.complex128)
+        self.weight = float(np.abs(forces).sum())
+        self.heavy = np.asarray(forces.conj() @ masses.rows)
+        self.weighing = np.zeros(len(closure.links), dtype=np.complex128)
+        np.add.at(self.weighing, masses.links, forces)
         self.fitted: Fitted = fitted(loads.devices, closure)
         self.counts = np.array([float(each.count) for each in loads.devices])
         self.couples = sum(
@@ -123,7 +127,7 @@ class Statics:
         handle = loads.handle
         self.handle: Spots | None = None if handle is None else closure.spots([(handle.on, handle.at)])
         self.bears = bearing(closure)
-        spots = (self.masses, self.fitted.tails, self.fitted.heads, *([] if self.handle is None else [self.handle]))
+        spots = (masses, self.fitted.across, *([] if self.handle is None else [self.handle]))
         self.reach = max(1.0, closure.size, *(float(np.abs(each.rows).max(initial=0.0)) for each in spots))
         self.redundant = 2 * len(closure.loops) > len(closure.links) - 2
 
@@ -151,17 +155,13 @@ class Statics:
     # ------------------------------------------------------------------------------------------------------ forces
     def applied(self, at: At) -> Applied:
         """What weights, struts and springs do."""
-        e, count = at.e, len(at.e)
-        weights = np.broadcast_to(self.weights, (count, len(self.weights)))
-        heavy = self.masses.efforts(e, weights)
+        e = at.e
+        heavy = (1j * e * self.heavy).real
         lengths, ways = self.fitted.spans(e)
         pushes = self.fitted.pushes(lengths, self.temperature)
         forces = self.counts * pushes * ways
-        work = heavy + self.fitted.heads.efforts(e, forces) - self.fitted.tails.efforts(e, forces)
-        by_link = np.zeros(e.shape, dtype=np.complex128)
-        _gather(by_link, self.masses, weights)
-        _gather(by_link, self.fitted.heads, forces)
-        _gather(by_link, self.fitted.tails, -forces)
+        work = heavy + self.fitted.across.efforts(e, forces)
+        by_link = self.weighing + forces @ self.fitted.share
         self._add_moments(at, work)
         growing = self.fitted.lengthening(e, at.rates, ways)
         return Applied(work, by_link, (heavy * at.rates).sum(axis=1), lengths, pushes, growing, ways)
@@ -170,7 +170,7 @@ class Statics:
         """Add torsion springs to the work about every link's turn."""
         for k, device in enumerate(self.fitted.devices):
             if device.kind == "torsion spring":
-                tail, head = self.fitted.tails.links[k], self.fitted.heads.links[k]
+                tail, head = self.fitted.tails[k], self.fitted.heads[k]
                 turning = device.count * moment(device, at.turns[:, head] - at.turns[:, tail])
                 work[:, head] += turning
                 work[:, tail] -= turning
@@ -240,10 +240,8 @@ class Statics:
         slow = -way * np.tile(np.sign(np.round(applied.growing / self.reach, 12)) * self.rubs, (2, 1))
         rub = slow * np.tile(applied.ways, (2, 1))
         work = np.tile(applied.work, (2, 1))
-        work += self.fitted.heads.efforts(both.e, rub) - self.fitted.tails.efforts(both.e, rub)
-        by_link = np.tile(applied.by_link, (2, 1))
-        _gather(by_link, self.fitted.heads, rub)
-        _gather(by_link, self.fitted.tails, -rub)
+        work += self.fitted.across.efforts(both.e, rub)
+        by_link = np.tile(applied.by_link, (2, 1)) + rub @ self.fitted.share
         against = -way * np.sign(np.round(both.rates @ self.bears.turning.T, 12)) * self._friction_radius
         push = self._settled(both, work, by_link, against)
         return push[:count], push[count:]
@@ -282,9 +280,3 @@ def _unsettled(before: Held, now: Held) -> Bools:
     scale = np.abs(now.on_second).max(axis=1, initial=0.0) + np.abs(now.push)
     change = np.abs(now.on_second - before.on_second).max(axis=1, initial=0.0) + np.abs(now.push - before.push)
     return np.asarray(change > SETTLED * scale)
-
-
-def _gather(by_link: Complexes, spots: Spots, forces: Complexes) -> None:
-    """Add forces at points to those on their links."""
-    for column, link in enumerate(spots.links.tolist()):
-        by_link[:, link] += forces[:, column]
