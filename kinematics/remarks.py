@@ -109,7 +109,7 @@ def _on_the_stop(project: Project, sweep: Sweep, stop: Stop) -> str:
     name = f"the strut “{stop.device}”"
     if sweep.reached <= AT_SHUT and not low <= stop.shut <= high:
         off, how = (stop.shut - high, "too far apart") if stop.drawn_out else (low - stop.shut, "too near each other")
-        return f"When shut {name} doesn't fit: its pins are {off:.1f} mm {how}. Move an end, or take another strut."
+        return f"When shut {name} doesn't fit: its pins are {off:.2f} mm {how}. Move an end, or take another strut."
     how = "drawn out to its full length" if stop.drawn_out else "pushed in as far as it goes"
     return (
         f"At {sweep.reached_deg:.1f}° {name} is {how} and stops the motion:"

@@ -53,7 +53,7 @@ BEYOND = 1e9
 pin forces are beyond bound."""
 ROUNDS = 40
 """So often friction is worked out anew from the pin forces that it brings about …"""
-SETTLED = 1e-9
+SETTLED = 1e-7
 """… until the push changes by less than this share."""
 
 

@@ -138,7 +138,10 @@ def test_a_strut_that_is_just_at_its_end_stops_nothing() -> None:
     assert (found.opening.ends, found.opening.reached_deg) == ("wanted opening", 80.0)
 
 
-@pytest.mark.parametrize(("shortest", "longest", "told"), [(200.0, 350.0, "too far apart"), (370.0, 500.0, "too near")])
+@pytest.mark.parametrize(
+    ("shortest", "longest", "told"),
+    [(200.0, 350.0, "too far apart"), (370.0, 500.0, "too near"), (360.6, 500.0, "0.04 mm")],
+)
 def test_a_strut_that_doesnt_fit_when_shut_stops_it_there(shortest: float, longest: float, told: str) -> None:
     found = opened(strut(shortest, longest))
     assert found.opening.ends == "device stop"

@@ -301,6 +301,26 @@ def test_c9_every_link_is_in_balance(seed: int) -> None:
         assert np.abs(forces.sum(axis=1)).max() < 1e-9 * size
         moments = (at.conj() * forces).imag.sum(axis=1)
         assert np.abs(moments).max() < 1e-9 * size * np.abs(at).max()
+    hand_holds_the_panel(told, panel, complex(*centre), complex(*grip), known)
+
+
+def hand_holds_the_panel(told: Told, panel: str, centre: complex, grip: complex, known: np.ndarray) -> None:
+    """What pins and weight leave over on the panel is the hand's: as large as the effort, at the handle, its way."""
+    mine = [(k, pivot) for k, (pivot, of) in enumerate(told.loads.members) if of == panel]
+    forces = told.loads.forces[:, [k for k, _ in mine]]
+    project = told.analysis.project
+    at = np.stack([told.places(panel, complex(*project.pivot(pivot).at)) for _, pivot in mine], axis=1)
+    weight, held = -9.0j * 9.80665, told.places(panel, grip)
+    left = -(forces.sum(axis=1) + weight)
+    size = np.abs(forces).max(axis=1)
+    assert (np.abs(np.abs(left) - np.abs(told.loads.effort)) < 1e-9 * size)[known].all()
+    moments = ((at - held[:, None]).conj() * forces).imag.sum(axis=1)
+    moments += ((told.places(panel, centre) - held).conj() * weight).imag
+    assert (np.abs(moments) < 1e-9 * size * np.abs(at).max())[known].all()
+    path = np.gradient(held)
+    along = (path.conj() * left).real * np.sign(told.loads.effort)
+    firm = known & (np.abs(told.loads.effort) > 1e-6 * size)
+    assert (along[firm] > 0.0).all()
 
 
 # ------------------------------------------------------------------------------------------------------------ energy
