@@ -67,9 +67,18 @@ def _friction(analysis: Analysis, told: LoadFigures, units: Units) -> list[str]:
     for place, k in (("shut", 0), (f"open {format_angle(analysis.opening.reached_deg, units)}", -1)):
         up, down = float(told.raising[k]), float(told.letting_down[k])
         if math.isfinite(up) and math.isfinite(down):
-            raising, letting = format_force(up, units), format_force(down, units)
-            said.append(f"With friction, {place}: {raising} to raise it, {letting} to let it down.")
+            said.append(f"With friction, {place}: {_band(up, down, units)}.")
     return said[: len(told.effort)]
+
+
+def _band(up: float, down: float, units: Units) -> str:
+    """What raises it and what lets it down, by which of them the hand must turn round for."""
+    raises, lowers = format_force(abs(up), units), format_force(abs(down), units)
+    if down > 0.0:
+        return f"{raises} raise it, and held by {lowers} it comes down slowly"
+    if up >= 0.0:
+        return f"friction holds it; {raises} raise it, {lowers} pull it down"
+    return f"held back by {raises} it rises slowly, and {lowers} pull it down"
 
 
 def _balance(balance: Balance, units: Units) -> str:

@@ -1,6 +1,4 @@
-"""The drawer Lift: what the project's file says of weights and helpers. Efforts and pin forces come with a later
-version; this says so.
-"""
+"""The drawer Lift: what the project's file says of weights and helpers, and what they come to."""
 
 from __future__ import annotations
 
@@ -9,6 +7,7 @@ from typing import TYPE_CHECKING
 from app.drawers.drawer import Drawer
 from app.lengths import format_length, format_number
 from app.lettering import breakable
+from app.load_words import lift_sentences
 from app.words import caution_sentences
 from kinematics.pinching import pinches
 
@@ -19,16 +18,18 @@ if TYPE_CHECKING:
 
 
 class LiftDrawer(Drawer):
-    """Lists masses, handle and devices; computes nothing."""
+    """Lists masses, handle and devices, and shows the analysis's figures of them."""
 
     def __init__(self, document: Document) -> None:
         super().__init__(
             document,
             "Lift",
-            "How heavy the panel is to lift, and whether it stays up, are not computed in this version. "
-            "What the file says of weights and helpers is kept, and listed here.",
+            "What the file says of weights, handle, struts and springs, and what they come to. They can't be entered "
+            "in the window yet.",
         )
         self.listed = self.text()
+        self.figures_heading = self.heading("What they come to")
+        self.figures = self.text()
         self.heading("Keep in mind")
         self.cautions = self.text()
         self.column.addStretch(1)
@@ -46,6 +47,10 @@ class LiftDrawer(Drawer):
             return
         project = self.document.project
         self.listed.setText(breakable("\n".join(loads_told(project, self.document.units))))
+        said = lift_sentences(self.document.analysis, self.document.units)
+        self.figures.setText(breakable("\n".join(said)))
+        self.figures.setVisible(bool(said))
+        self.figures_heading.setVisible(bool(said))
         cautions = caution_sentences(project, pinches(self.document.analysis), self.document.units)
         self.cautions.setText(breakable("\n\n".join(cautions)))
 

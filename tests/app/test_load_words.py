@@ -70,6 +70,17 @@ def test_friction_temperature_and_a_stop() -> None:
     assert "drawn out to its full length" in text
 
 
+@pytest.mark.parametrize(
+    ("force", "told_of_it"), [(10.0, "raise it, and held by"), (230.0, "friction holds it; "), (900.0, "held back by")]
+)
+def test_friction_in_words(force: float, told_of_it: str) -> None:
+    """A strut that hardly helps, one that about balances, and one that throws the lid up."""
+    weak = replace(STRUT, extended=600.0, stroke=400.0, force=force, friction=40.0)
+    said = [line for line in told(lid(80.0, devices=(weak,))) if line.startswith("With friction, shut: ")]
+    assert len(said) == 1
+    assert told_of_it in said[0]
+
+
 def test_without_handle_or_loads() -> None:
     assert told(lid(handle=None))[0] == "No handle is set, so no effort can be told."
     assert told(replace(lid(), loads=None)) == []
