@@ -53,7 +53,7 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
     loads = project.loads
     if loads is None:
         return None
-    if sweep.freedom.mobility != 1 or sweep.freedom.state != "moves":
+    if sweep.freedom.mobility != 1 or sweep.freedom.state != "moves" or len(sweep.branch.arcs) == 1:
         return _untold(project, len(y), ())
     statics, count = Statics(loads, sweep), len(y)
     marks = _Marks(statics)

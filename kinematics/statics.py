@@ -53,6 +53,8 @@ BEYOND = 1e9
 pin forces are beyond bound."""
 ROUNDS = 40
 """So often friction is worked out anew from the pin forces that it brings about …"""
+JAM = 1e6
+"""Pins that rub themselves to so many times the forces without friction jam."""
 SETTLED = 1e-7
 """… until the push changes by less than this share."""
 
@@ -255,9 +257,11 @@ class Statics:
         held = self._held(at, work, by_link)
         if self._friction_radius <= 0.0:
             return held.push
+        jam = JAM * (np.abs(held.on_second).max(axis=1, initial=0.0) + np.abs(held.push))
         for _ in range(ROUNDS):
-            before = held
-            held = self._held(at, work + (against * np.abs(before.on_second)) @ self.bears.turning, by_link)
+            before, rubbing = held, np.abs(held.on_second)
+            rubbing = np.where(rubbing.max(axis=1, initial=0.0, keepdims=True) <= jam[:, None], rubbing, np.nan)
+            held = self._held(at, work + (against * rubbing) @ self.bears.turning, by_link)
             unsettled = _unsettled(before, held)
             if not unsettled.any():
                 return held.push

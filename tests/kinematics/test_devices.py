@@ -14,6 +14,7 @@ import kinematics
 from kinematics.devices import bounds, gas_factor, moment, push
 from kinematics.errors import ProjectError
 from kinematics.project import Attachment, Device, Loads, PinFriction
+from kinematics.slopes import pose_at, slopes
 from tests.specimens import demo_six_bar, single_pivot
 
 if TYPE_CHECKING:
@@ -181,3 +182,12 @@ def test_a_stop_is_the_same_after_another_layout() -> None:
     end = stopped.pose(90.0)
     column = stopped.links.index("arm")
     assert math.dist(end.place(column, (60.0, 240.0)), (100.0, -100.0)) == pytest.approx(420.0, abs=1e-9)
+
+
+def test_a_stop_has_no_rate_of_its_own_and_mending_is_honest_about_it() -> None:
+    """Pins move the strut's end too, which the rates of the sweep don't know: none is told rather than a wrong one."""
+    stopped = kinematics.analyse(fitted_demo(420.0), 31)
+    opening = next(check for check in stopped.checks if check.kind == "opening")
+    assert not opening.ok
+    assert slopes(stopped, opening) is None
+    assert pose_at(stopped, stopped.opening.reached_deg) is None

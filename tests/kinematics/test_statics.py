@@ -10,13 +10,16 @@ import numpy as np
 import pytest
 
 import kinematics
+from kinematics.devices import moment
 from kinematics.project import Attachment, Device, Handle, Link, Loads, Mass, PinFriction, Pivot
 from tests import specimens
+from tests.kinematics.making import PLAIN
+from tests.kinematics.random_linkages import linkage
 from tests.specimens import demo_six_bar, hinge, single_pivot
 
 if TYPE_CHECKING:
     from kinematics.project import Project
-    from kinematics.results import LoadFigures
+    from kinematics.results import LoadFigures, Pose
 
 HATCH = Loads(masses=(Mass("hatch", 18.0, (620.0, 285.0)),), handle=Handle("hatch", (1180.0, 255.0)))
 HELPER = Device(
@@ -305,3 +308,67 @@ def test_no_specimen_gives_infinities(name: str) -> None:
     known = np.isfinite(told.effort)
     assert np.isfinite(told.pins[known]).all()
     assert np.isnan(told.pins[~known]).all()
+
+
+# ------------------------------------------------------------------------------------------------------- random loads
+def random_loads(seed: int, project: Project) -> Loads:
+    """Weights, devices of every kind, a handle on the panel, each anywhere near the pins."""
+    chance = np.random.default_rng(seed)
+    ids, pins = [link.id for link in project.links], [pivot.at for pivot in project.pivots]
+
+    def place() -> tuple[float, float]:
+        x, y = np.array(pins[chance.integers(len(pins))]) + chance.normal(size=2) * chance.choice([0.0, 30.0, 200.0])
+        return float(x), float(y)
+
+    def ends() -> tuple[Attachment, Attachment]:
+        one, other = chance.choice(len(ids), 2, replace=False)
+        return Attachment(ids[one], place()), Attachment(ids[other], place())
+
+    strut, pull, shove, coil = ends(), ends(), ends(), ends()
+    long = math.dist(strut[0].at, strut[1].at) + 60.0
+    devices = (
+        Device("s", "gas strut", 2, *strut, extended=long, stroke=100.0, force=300.0, ratio=1.3, friction=20.0),
+        Device("t", "tension spring", 1, *pull, free=0.5 * math.dist(pull[0].at, pull[1].at), initial=9.0, rate=1.0),
+        Device("c", "compression spring", 3, *shove, free=2.0 * math.dist(shove[0].at, shove[1].at), rate=0.3),
+        Device("m", "torsion spring", 1, *coil, moment=4000.0, moment_rate=20.0),
+    )
+    masses = tuple(Mass(link, float(chance.uniform(0.0, 20.0)), place()) for link in ids)
+    return Loads(masses, Handle(project.panel.id, place()), 2, devices, 45.0, PinFriction(3.0, 0.1))
+
+
+@pytest.mark.parametrize("seed", [*PLAIN[:8], 106])
+def test_random_loads_do_what_the_hand_does(seed: int) -> None:
+    """Virtual work over a small step of the sweep itself, places alone; seed 106 is joined so that it can't set out."""
+    project = linkage(seed).project()
+    project = replace(project, loads=random_loads(seed, project))
+    analysis = kinematics.analyse(project, 9)
+    told, loads = analysis.loads, project.loads
+    assert told is not None
+    assert loads is not None
+    assert loads.handle is not None
+    assert not np.isinf(told.pins).any()
+    again = kinematics.analyse(project, 17, near=analysis).loads
+    assert again is not None
+    assert again.effort[::2] == pytest.approx(told.effort, rel=1e-6, abs=1e-6, nan_ok=True)
+    step = 1e-3
+    for k in np.flatnonzero(np.isfinite(told.effort[1:-1])) + 1:
+        deg = float(analysis.openings[k])
+        before, after = analysis.pose(deg - step), analysis.pose(deg + step)
+
+        def moved(on: str, at: tuple[float, float], ends: tuple[Pose, Pose] = (before, after)) -> complex:
+            column = analysis.links.index(on)
+            return complex(*ends[1].place(column, at)) - complex(*ends[0].place(column, at))
+
+        parts = [-9.80665 * mass.mass * moved(mass.on, mass.at).imag for mass in loads.masses]
+        for column, device in enumerate(loads.devices):
+            tail, head = device.from_end, device.to_end
+            links = analysis.links.index(tail.on), analysis.links.index(head.on)
+            apart = [
+                math.dist(pose.place(links[0], tail.at), pose.place(links[1], head.at)) for pose in (before, after)
+            ]
+            parts.append(device.count * float(told.pushes[k, column]) * (apart[1] - apart[0]))
+            turned = [pose.turns[links[1]] - pose.turns[links[0]] for pose in (before, after, analysis.pose(deg))]
+            turning = moment(device, np.array(turned[2:]))[0]
+            parts.append(device.count * float(turning) * float(turned[1] - turned[0]))
+        hand = float(told.effort[k]) * abs(moved(loads.handle.on, loads.handle.at))
+        assert abs(hand + sum(parts)) < 1e-5 * (abs(hand) + sum(map(abs, parts)))
