@@ -202,6 +202,21 @@ def test_a_strut_between_two_links_of_a_truss_loads_its_pins_and_not_the_hand() 
     assert np.ptp(told.pins[:, 3]) < 1e-9  # the triangle turns, and all its forces with it
 
 
+def test_a_bracket_of_links_that_cant_move_bears_its_share() -> None:
+    """A lid on top of two struts at 45° on the frame: each bears 1/√2 of what the lid's pin does. 20 kg at 200 from the
+    pin, hand at 400: the pin bears 98.0665 N.
+    """
+    project = hinge(
+        "body lid left right",
+        {"L": (0j, "body left"), "R": (200 + 0j, "body right"), "top": (100 + 100j, "left right lid")},
+        wanted_deg=40.0,
+    )
+    loads = Loads(masses=(Mass("lid", 20.0, (300.0, 100.0)),), handle=Handle("lid", (500.0, 100.0)), hinges=1)
+    told = figures(project, loads)
+    assert told.effort[0] == pytest.approx(98.0665, rel=1e-12)
+    assert told.pins[0] == pytest.approx([69.3434872, 69.3434872, 98.0665], rel=1e-8)
+
+
 def test_twin_arms_share_and_it_is_said() -> None:
     """Three equal cranks: the effort is sure, the share isn't; alike in place, the two outer arms bear alike."""
     up = 50j
