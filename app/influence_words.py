@@ -8,7 +8,7 @@ from __future__ import annotations
 from math import hypot
 from typing import TYPE_CHECKING
 
-from app.lengths import exact_length, format_angle, format_length, style_of
+from app.lengths import exact_length, format_angle, format_force, format_length, style_of
 from app.words import check_name
 
 if TYPE_CHECKING:
@@ -17,6 +17,13 @@ if TYPE_CHECKING:
 
 __all__ = ["influence_sentence"]
 
+GAINS = {"zone": "brings the pin {} further in", **dict.fromkeys(("limit", "roof", "shut gap"), "gives {} more room")}
+ANGLE_GAINS = {
+    "opening": "lets it open {} further",
+    "transmission": "gives {} more",
+    "rests": "lets it rest {} further",
+}
+"""What is won where the figure is a length, and where it is an angle, by kinds of checks."""
 WAYS = (("up", "down"), ("to the right", "to the left"))  # for y and x, positive and negative
 HARDLY = 0.005  # mm (degrees) per mm; less than that is said to be nothing
 STEPS = {"mm": 1.0, "in": 25.4 / 16}  # mm of a step, by units
@@ -48,13 +55,14 @@ def _gain(found: Influence, amount: float, units: Units) -> str:
         return f"makes the contact {_length(amount, units)} less deep"
     if found.in_contact:
         return f"makes the contact {format_angle(amount, units, fine=amount < 0.1)} shorter"
-    if found.check.kind == "zone":
-        return f"brings the pin {_length(amount, units)} further in"
-    if found.check.kind == "opening":
-        return f"lets it open {format_angle(amount, units, fine=amount < 0.1)} further"
-    if found.check.kind == "transmission":
-        return f"gives {format_angle(amount, units, fine=amount < 0.1)} more"
-    return f"gives {_length(amount, units)} more{' room' if found.check.kind in ('limit', 'roof', 'shut gap') else ''}"
+    kind = found.check.kind
+    if kind in GAINS:
+        return GAINS[kind].format(_length(amount, units))
+    if kind in ANGLE_GAINS:
+        return ANGLE_GAINS[kind].format(format_angle(amount, units, fine=amount < 0.1))
+    if kind == "push":
+        return f"makes it {format_force(amount, units)} lighter"
+    return f"gives {_length(amount, units)} more"
 
 
 def _length(mm: float, units: Units) -> str:

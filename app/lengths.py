@@ -33,6 +33,7 @@ __all__ = [
     "format_angle",
     "format_change",
     "format_coordinate",
+    "format_force",
     "format_length",
     "format_number",
     "parse_angle",
@@ -174,6 +175,11 @@ def format_angle(deg: float | None, units: Units = "mm", *, fine: bool = False) 
 def format_number(value: float, units: Units = "mm") -> str:
     """A round number of a scale: as few digits as it has, the true minus, and point or comma as the units say."""
     return _pointed(_signed(f"{value:g}"), style_of(units))
+
+
+def format_force(newtons: float, units: Units = "mm") -> str:
+    """A force as people read it: whole newtons, below 10 N to a tenth."""
+    return f"{format_number(round(newtons, 1 if abs(newtons) < 9.95 else 0) + 0.0, units)} N"
 
 
 # ------------------------------------------------------------------------------------------------------------- reading

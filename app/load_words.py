@@ -7,19 +7,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.lengths import format_angle, format_number
+from app.lengths import format_angle, format_force, format_number
 
 if TYPE_CHECKING:
     from app.lengths import Units
     from kinematics.analysis import Analysis
     from kinematics.results import Balance, LoadFigures
 
-__all__ = ["format_force", "lift_sentences"]
-
-
-def format_force(newtons: float, units: Units = "mm") -> str:
-    """A force as people read it: whole newtons, below 10 N to a tenth."""
-    return f"{format_number(round(newtons, 1 if abs(newtons) < 9.95 else 0) + 0.0, units)} N"
+__all__ = ["lift_sentences"]
 
 
 def lift_sentences(analysis: Analysis, units: Units) -> list[str]:

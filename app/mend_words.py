@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import hypot
 from typing import TYPE_CHECKING
 
-from app.lengths import format_angle, format_length
+from app.lengths import format_angle, format_force, format_length
 from app.limit_words import reads_zero
 from app.words import ANGLES, check_name, check_want
 
@@ -82,6 +82,8 @@ def _want(fight: Fight, units: Units) -> str:
 
 
 def _amount(fight: Fight, units: Units) -> str:
+    if fight.check.kind == "push":
+        return format_force(fight.by, units)
     is_angle = fight.check.kind in ANGLES
     return format_angle(fight.by, units) if is_angle else format_length(fight.by, units)
 

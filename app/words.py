@@ -12,7 +12,7 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
-from app.lengths import NOTHING, format_angle, format_change, format_length, style_of
+from app.lengths import NOTHING, format_angle, format_change, format_force, format_length, format_number, style_of
 from app.limit_words import limit_want, reads_zero, shift_words
 from app.sure_words import sure_of, sure_words
 from kinematics.arranging import hidden_count
@@ -69,11 +69,20 @@ CAUTION = "⚠"
 WHEN_SHUT = ("opening", "pin spacing", "shut gap", "zone")
 """Kinds of checks whose opening needs no telling."""
 
-ANGLES = ("opening", "transmission")
+ANGLES = ("opening", "transmission", "rests")
 """Kinds of checks whose figures are degrees."""
 
 PLACED = {"zone": "pins of {} in their zone", "roof": "{} under the roof", "front edge": "{} over the floor"}
 """What checks of where something stands are about."""
+
+LIFT_KINDS = ("push", "rests")
+LIFTING = {
+    ("push", "shut"): "push at the handle, shut",
+    ("push", "largest"): "largest push at the handle",
+    ("push", "open"): "stays open by itself",
+    ("rests", ""): "doesn't rise by itself",
+}
+"""What checks of lifting are about, by kind and side."""
 
 FINGER_MM = LEAST_GAPS["finger"]
 """Least gap in which no finger is crushed."""
@@ -101,8 +110,9 @@ def check_name(check: Check, units: Units = "mm") -> str:
         return f"{check.subject[0]}, {'sideways' if check.side.startswith('dx') else 'height'}"
     if check.kind == "pin spacing":
         return _pins_name(check.subject)
-    if check.kind == "transmission":
-        return f"transmission angle{f' of {check.subject[0]}' if check.subject else ''}"
+    if check.kind in ("transmission", *LIFT_KINDS):
+        of = f" of {check.subject[0]}" if check.subject else ""
+        return LIFTING.get((check.kind, check.side), f"transmission angle{of}")
     if check.kind in PLACED:
         return PLACED[check.kind].format(check.subject[0] if check.subject else "front edge")
     return f"{gap_name(check.subject)}, shut" if check.kind == "shut gap" else gap_name(check.subject)
@@ -117,9 +127,14 @@ def check_want(check: Check, units: Units) -> str:
 def check_have(check: Check, units: Units) -> str:
     """What is, and at which opening: "3.1 mm at 31.2°", "touches at 31.2°", "62.3°"; "—" where there is no figure."""
     have = _figures(check, units)[1] + doubt_words(check.have, check.uncertain, units)
-    if check.have is None or check.deg is None or check.kind in WHEN_SHUT:
+    if check.have is None or check.deg is None or check.kind in WHEN_SHUT or _says_where(check):
         return have
     return f"{have} at {format_angle(check.deg, units)}"
+
+
+def _says_where(check: Check) -> bool:
+    """Whether name or figure of a check of lifting tell the opening already."""
+    return check.kind in LIFT_KINDS and check.side != "largest"
 
 
 def check_sentence(check: Check, units: Units, sure: Sure | None = None) -> str:
@@ -144,7 +159,7 @@ def _plain_sentence(check: Check, units: Units) -> str:
         return f"{name}: {have} apart, wants {want}"
     if check.kind in ("roof", "zone"):
         return f"{name}: {have}"
-    is_short = not check.ok and 0.0 < check.have < check.want
+    is_short = not check.ok and check.kind != "rests" and 0.0 < check.have < check.want
     return f"{name}: {'only ' if is_short else ''}{have}, wants {want}{_low_end(check, units)}"
 
 
@@ -169,6 +184,8 @@ def _why_none(check: Check) -> str:
         return "the panel isn't drawn"
     if check.kind == "zone":
         return "the zone bounds no region"
+    if check.kind in LIFT_KINDS:
+        return "the effort isn't told: it takes a handle that moves, and a linkage that moves in one way"
     if check.kind == "transmission":
         return "no link has just two pins, or the panel doesn't open"
     return "a link of the pair has no pins" if check.kind == "shut gap" else "the sweep doesn't get there"
@@ -207,6 +224,8 @@ def change_since(check: Check, before: Check | None, units: Units) -> str:
         return ""
     if check.kind == "shut gap" and check.most is not None:  # it may be too wide as well as too narrow
         return change_of_length(check.margin - before.margin, units)
+    if check.kind == "push":
+        return change_of_force(before.have - check.have, units)
     better = -1.0 if check.kind == "limit" and check.side.endswith("at_most") else 1.0
     change = better * (check.have - before.have)
     return change_of_angle(change, units) if check.kind in ANGLES else change_of_length(change, units)
@@ -215,6 +234,14 @@ def change_since(check: Check, before: Check | None, units: Units) -> str:
 def change_of_length(change: float | None, units: Units) -> str:
     """A change of a length with its sign: "+1.3"; "" where there is none to tell."""
     return "" if change is None or not math.isfinite(change) else format_change(change, units)
+
+
+def change_of_force(change: float, units: Units = "mm") -> str:
+    """A change of a push with its sign: "+1.3 N"; "" where there is none to tell."""
+    if not math.isfinite(change):
+        return ""
+    text = format_force(change, units)
+    return "±0 N" if text == "0 N" else text if text.startswith("−") else f"+{text}"
 
 
 def change_of_angle(change: float | None, units: Units = "mm") -> str:
@@ -244,6 +271,8 @@ def _looks_even(check: Check, units: Units) -> bool:
     """Whether want and have read the same when rounded."""
     if check.kind in ANGLES:
         return format_angle(check.want) == format_angle(check.have)
+    if check.kind == "push":
+        return format_force(check.want, units) == format_force(check.have or 0.0, units)
     if check.kind == "zone":
         return format_length(0.0, units) == format_length(abs(check.have or 0.0), units)
     missed = check.most if check.most is not None and (check.have or 0.0) > check.most else check.want
@@ -278,8 +307,32 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
         "roof": roof,
         "front edge": over,
         "zone": zone,
+        "push": partial(_push_figure, units=units, stays=check.side == "open"),
+        "rests": partial(_rest_figure, check, units=units),
     }
     return ways.get(check.kind, gap)
+
+
+def _push_figure(value: float | None, *, units: Units, stays: bool, fine: bool, wanted: bool) -> str:
+    """A push at the handle: "at most 80 N", "56 N"; of a panel that is to stay open "no push", "12 N short of it"."""
+    if value is None:
+        return NOTHING
+    if wanted:
+        return "no push" if stays else f"at most {format_force(value, units)}"
+    push = f"{format_number(round(value, 3), units)} N" if fine else format_force(value, units)
+    if stays:
+        return f"{push} short of it" if value > 0.0 else f"{format_force(-value, units)} to spare"
+    return push
+
+
+def _rest_figure(check: Check, value: float | None, *, units: Units, fine: bool, wanted: bool) -> str:
+    """Until where it rests: "before 20°", "rises from 12° on", "rests to 75°"."""
+    if value is None:
+        return NOTHING
+    angle = format_angle(value, units, fine=fine)
+    if wanted:
+        return f"before {angle}"
+    return f"rests to {angle}" if check.ok else f"rises from {angle} on"
 
 
 def _roof_figure(value: float | None, *, units: Units, fine: bool, wanted: bool) -> str:

@@ -176,7 +176,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     transmission = _transmission(project, moved)
     room = room_figures(project, moved)
     loads = load_figures(project, moved, y)
-    checks = all_checks(project, moved, opening, gaps, room, transmission)
+    checks = all_checks(project, moved, opening, gaps, room, transmission, loads)
     return Analysis(
         project,
         moved.freedom.mobility,

@@ -13,8 +13,9 @@ import numpy as np
 
 from kinematics.doubt import moving_doubt
 from kinematics.extremes import lowest
+from kinematics.lifting import lift_checks
 from kinematics.rear_edge import side_ahead
-from kinematics.results import Check, Gap, Height, Opening, RoomFigures, Transmission
+from kinematics.results import Check, Gap, Height, LoadFigures, Opening, RoomFigures, Transmission
 from kinematics.zoning import zone_checks
 
 if TYPE_CHECKING:
@@ -36,6 +37,7 @@ def all_checks(
     gaps: tuple[Gap, ...],
     figures: RoomFigures | None = None,
     transmission: Transmission | None = None,
+    loads: LoadFigures | None = None,
 ) -> tuple[Check, ...]:
     """Every want of the project, compared. gaps : the file's first, in its order.     figures : of the room."""
     checks = [_opening_check(opening)]
@@ -53,6 +55,8 @@ def all_checks(
     checks += zone_checks(project)
     if project.transmission_at_least is not None:
         checks.append(_transmission_check(project.transmission_at_least, transmission))
+    if project.loads is not None and project.loads.wants is not None and loads is not None:
+        checks += lift_checks(project.loads.wants, loads, opening)
     if project.room is not None and figures is not None:
         checks += _room_checks(project, project.room, figures)
     return tuple(sorted(checks, key=lambda check: (check.ok, check.margin)))

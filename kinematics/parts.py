@@ -394,10 +394,33 @@ class PinFriction:
 
 
 @dataclass(frozen=True, slots=True)
+class LiftWants:
+    """What is wanted of lifting; None (False) wants nothing.
+
+    shut_at_most, at_most : N, the push at the handle when shut, and anywhere.   rests_until_deg : deg, before which the
+    panel doesn't rise by itself.   stays_open : whether it stays at full opening without a hand.
+    """
+
+    shut_at_most: float | None = None
+    at_most: float | None = None
+    rests_until_deg: float | None = None
+    stays_open: bool = False
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        for name in ("shut_at_most", "at_most", "rests_until_deg"):
+            if getattr(self, name) is not None:
+                put(self, **{name: values.not_negative(getattr(self, name), "wants of lifting", name)})
+        values.flag(self.stays_open, "wants of lifting", "stays_open")
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
 class Loads:
     """What the panel weighs and what helps to lift it; `hinges` share the load evenly.
 
     temperature : °C, at which the gas struts work (None: 20).   pin_friction : None where it isn't asked for.
+    wants : of lifting.
     """
 
     masses: tuple[Mass, ...] = ()
@@ -406,6 +429,7 @@ class Loads:
     devices: tuple[Device, ...] = ()
     temperature: float | None = None
     pin_friction: PinFriction | None = None
+    wants: LiftWants | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:

@@ -75,11 +75,12 @@ class Gap:
 class Check:
     """A comparison of what is with what the builder wants.
 
-    kind : "gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof", "front edge" or
-        "transmission".
+    kind : "gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof", "front edge",
+        "transmission", "push" (N) or "rests" (deg).
     subject : the ids it speaks of (roof: the link that comes nearest; front edge: its mark, if it is one; zone: the
     link, and its pin that stands worst).
-    side : for a limit, which of its four bounds.   want, have : mm, or deg for the opening; no have: None.
+    side : for a limit, which of its four bounds; for a push, "shut", "largest" or "open" (that it stays open).
+    want, have : mm, but deg for angles and N for pushes; no have: None.
     deg, place : the opening and the point it speaks of.   margin : how much is left, negative where it falls short.
     most : for a shut gap, the largest that is wanted, if any; `want` is the least.
     ahead : for a limit, the side of the sheet on which the panel's front is: +1 right, −1 left, 0 neither.

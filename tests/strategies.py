@@ -20,6 +20,7 @@ from kinematics.project import (
     GapWant,
     Handle,
     Length,
+    LiftWants,
     Limit,
     Link,
     Loads,
@@ -234,7 +235,9 @@ def loads(draw: DrawFn, link_ids: list[str]) -> Loads:
     weights = tuple(draw(st.lists(masses, max_size=2)))
     warmth = draw(st.none() | numbers(-100.0, 200.0))
     rub = draw(st.none() | st.builds(PinFriction, not_negative, not_negative, unknown))
-    return Loads(weights, handle, draw(st.integers(1, 6)), draw(devices(link_ids)), warmth, rub, draw(unknown))
+    some = st.none() | not_negative
+    wants = draw(st.none() | st.builds(LiftWants, some, some, some, st.booleans(), unknown))
+    return Loads(weights, handle, draw(st.integers(1, 6)), draw(devices(link_ids)), warmth, rub, wants, draw(unknown))
 
 
 reserved = st.fixed_dictionaries(

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
 
-from app.load_words import format_force, lift_sentences
+from app.influence_words import influence_sentence
+from app.lengths import format_force
+from app.load_words import lift_sentences
 from app.report import as_dict, as_text
+from app.words import change_since, check_sentence
 from kinematics import analyse
-from kinematics.project import Attachment, Device, Handle, Loads, Mass, PinFriction
+from kinematics.influence import influence_on
+from kinematics.project import Attachment, Device, Handle, LiftWants, Loads, Mass, PinFriction
+from kinematics.results import Check
 from tests.specimens import demo_six_bar, single_pivot
 
 if TYPE_CHECKING:
@@ -99,3 +105,43 @@ def test_the_report_has_the_figures_in_keys_of_its_own() -> None:
         assert up > pose["effort"] > down
     bare = as_dict(demo_six_bar, analyse(demo_six_bar, 3))["loads"]
     assert (bare["raising"], bare["largest"], bare["devices"]) == (None, None, [])
+
+
+# -------------------------------------------------------------------------------------------------------------- checks
+def lifted(side: str, want: float, have: float, deg: float = 0.0) -> Check:
+    return Check("push", (), want, have, have <= want, want - have, deg, side=side)
+
+
+CHECKS = {
+    "push at the handle, shut: 49 N, wants at most 60 N": lifted("shut", 60.0, 49.03),
+    "push at the handle, shut: 60.02 N, wants at most 60 N": lifted("shut", 60.0, 60.02),
+    "largest push at the handle: 56 N at 24.1°, wants at most 50 N": lifted("largest", 50.0, 56.2, 24.1),
+    "stays open by itself: 13 N short of it, wants no push": lifted("open", 0.0, 13.1, 75.0),
+    "stays open by itself: 13 N to spare, wants no push": lifted("open", 0.0, -13.1, 75.0),
+    "doesn't rise by itself: rises from 12° on, wants before 20°": Check("rests", (), 20.0, 12.0, False, -8.0, 12.0),
+    "doesn't rise by itself: rests to 75°, wants before 20°": Check("rests", (), 20.0, 75.0, True, 55.0, 75.0),
+}
+
+
+@pytest.mark.parametrize("sentence", CHECKS)
+def test_checks_of_lifting_in_words(sentence: str) -> None:
+    assert check_sentence(CHECKS[sentence], "mm") == sentence
+
+
+def test_a_missing_effort_is_said_and_changes_have_their_unit() -> None:
+    missing = Check("push", (), 60.0, None, False, -math.inf, side="largest")
+    assert "it takes a handle that moves" in check_sentence(missing, "mm")
+    before, now = (Check("push", (), 60.0, have, True, 60.0 - have, 0.0, side="shut") for have in (40.0, 38.7))
+    assert change_since(now, before, "mm") == "+1.3 N"
+    assert change_since(before, now, "mm") == "−1.3 N"
+    assert change_since(before, before, "mm") == "±0 N"
+
+
+def test_what_a_pin_does_to_the_push_is_told_in_newtons() -> None:
+    """By differences, as the sweep's rates know nothing of loads."""
+    hatch = replace(Loads(masses=(Mass("hatch", 18.0, (620.0, 285.0)),)), handle=Handle("hatch", (1180.0, 255.0)))
+    analysis = analyse(replace(demo_six_bar, loads=replace(hatch, wants=LiftWants(at_most=60.0))), 9)
+    check = next(check for check in analysis.checks if check.kind == "push")
+    found = influence_on(analysis, check, "Q")
+    assert found is not None
+    assert " N lighter" in influence_sentence(found, "mm")

@@ -1,0 +1,60 @@
+"""Wants of lifting, compared: how hard it may be to lift, and where the panel must stay by itself.
+
+Terms. *Shut* and *largest* are pushes at the handle (N): the one that holds the panel just when shut, and the largest
+over the sweep. The panel *rests* until it rises by itself: the first opening at which the effort is below nothing. It
+*stays* at full opening where the effort there is nothing or less, so that no hand is needed. All without friction,
+which comes and goes and isn't to be relied on.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from kinematics.results import Check
+
+if TYPE_CHECKING:
+    from kinematics.parts import LiftWants
+    from kinematics.results import LoadFigures, Opening
+
+SLACK = 1e-9
+"""A push (N) or an opening (deg) that misses by so little is rounding."""
+
+
+def lift_checks(wants: LiftWants, told: LoadFigures, opening: Opening) -> list[Check]:
+    """Every want of lifting; `have` is None where the effort isn't told."""
+    shut, full = float(told.effort[0]), float(told.effort[-1])
+    found = []
+    if wants.shut_at_most is not None:
+        found.append(_push("shut", wants.shut_at_most, shut, 0.0))
+    if wants.at_most is not None:
+        found.append(_largest(wants.at_most, told))
+    if wants.rests_until_deg is not None:
+        found.append(_rests(wants.rests_until_deg, told, shut, opening))
+    if wants.stays_open:
+        found.append(_push("open", 0.0, full, opening.reached_deg))
+    return found
+
+
+def _push(side: str, want: float, have: float, deg: float) -> Check:
+    """A push of at most so much at an opening; none that is told falls short."""
+    if not math.isfinite(have):
+        return Check("push", (), want, None, False, -math.inf, side=side)
+    return Check("push", (), want, have, have <= want + SLACK, want - have, deg=deg, side=side)
+
+
+def _largest(want: float, told: LoadFigures) -> Check:
+    """The largest push; where the panel rises by itself all the way, that is less than nothing."""
+    if told.largest is None:
+        return _push("largest", want, math.nan, 0.0)
+    return _push("largest", want, told.largest.force, told.largest.deg)
+
+
+def _rests(want: float, told: LoadFigures, shut: float, opening: Opening) -> Check:
+    """Up to which opening it doesn't rise by itself; to the end, where it never does."""
+    if not math.isfinite(shut):
+        return Check("rests", (), want, None, False, -math.inf)
+    first = next((balance.deg for balance in told.balances if not balance.stable), None)
+    have = 0.0 if shut < -SLACK else opening.reached_deg if first is None else first
+    ok = have >= want - SLACK or (shut >= -SLACK and first is None)
+    return Check("rests", (), want, have, ok, have - want, deg=have)
