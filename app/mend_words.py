@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from app.lengths import format_angle, format_force, format_length
 from app.limit_words import reads_zero
-from app.words import ANGLES, check_name, check_want
+from app.words import ANGLES, LIFT_KINDS, check_name, check_want
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,6 +23,7 @@ STILL = (
     "Nothing can be put right yet: pins are moved by how the panel opens, and it doesn't open, or more than one motion "
     "is possible. What the remarks under the checks say comes first."
 )
+BY_STRUTS = "Change struts, springs or the handle, or drag pins and watch the check."
 FURTHER = "Find hinges, in the menu View, looks further afield."
 MOST_PINS, MOST_WANTS = 4, 3  # how many are told by name
 
@@ -33,6 +34,9 @@ def refusal(mended: Mended, units: Units) -> str:
         return LOCKED
     if mended.why == "still":
         return STILL
+    lifts = [check_name(fight.check, units) for fight in mended.fighting if fight.check.kind in LIFT_KINDS]
+    if lifts:
+        return f"Put right moves pins for clearances and travel, not for lifting: {listed(lifts)}. {BY_STRUTS}"
     sentence = fight_sentence(mended.fighting, units)
     return sentence if any(fight.as_drawn for fight in mended.fighting) else f"{sentence} {FURTHER}"
 

@@ -33,6 +33,7 @@ __all__ = [
     "ANGLES",
     "FAILS",
     "HOLDS",
+    "LIFT_KINDS",
     "caution_sentences",
     "change_of_angle",
     "change_of_length",

@@ -11,10 +11,12 @@ import pytest
 from app.influence_words import influence_sentence
 from app.lengths import format_force
 from app.load_words import lift_sentences
+from app.mend_words import refusal
 from app.report import as_dict, as_text
 from app.words import change_since, check_sentence
 from kinematics import analyse
 from kinematics.influence import influence_on
+from kinematics.mending import mend
 from kinematics.project import Attachment, Device, Handle, LiftWants, Loads, Mass, PinFriction
 from kinematics.results import Check
 from tests.specimens import demo_six_bar, single_pivot
@@ -145,3 +147,13 @@ def test_what_a_pin_does_to_the_push_is_told_in_newtons() -> None:
     found = influence_on(analysis, check, "Q")
     assert found is not None
     assert " N lighter" in influence_sentence(found, "mm")
+
+
+def test_put_right_says_that_it_doesnt_work_on_lifting() -> None:
+    hatch = Loads(masses=(Mass("hatch", 18.0, (620.0, 285.0)),), handle=Handle("hatch", (1180.0, 255.0)))
+    heavy = replace(demo_six_bar, loads=replace(hatch, wants=LiftWants(at_most=5.0)))
+    mended = mend(heavy, aside=(0.0,))
+    assert not mended.ok
+    said = refusal(mended, "mm")
+    assert "largest push at the handle" in said
+    assert "fight" not in said
