@@ -387,3 +387,57 @@ def test_random_loads_do_what_the_hand_does(seed: int) -> None:
             parts.append(device.count * float(turning) * float(turned[1] - turned[0]))
         hand = float(told.effort[k]) * abs(moved(loads.handle.on, loads.handle.at))
         assert abs(hand + sum(parts)) < 1e-5 * (abs(hand) + sum(map(abs, parts)))
+
+
+@pytest.mark.parametrize("seed", [seed for seed in PLAIN if seed != 45][:9])
+def test_random_loads_leave_every_link_in_balance(seed: int) -> None:
+    """Forces and moments on each link: its pins, its weight, struts, springs and couples; on the panel the hand takes
+    what is left over, which is as large as the effort and acts at the handle.
+    """
+    project = linkage(seed).project()
+    project = replace(project, loads=replace(random_loads(seed, project), hinges=1))
+    analysis = kinematics.analyse(project, 5)
+    told, loads = analysis.loads, project.loads
+    assert told is not None
+    assert loads is not None
+    assert loads.handle is not None
+    assert np.isfinite(told.effort).any()
+    for k in np.flatnonzero(np.isfinite(told.effort)):
+        pose = analysis.pose(float(analysis.openings[k]))
+        bodies = {link.id: Body(analysis.links.index(link.id), pose) for link in project.links}
+        for column, (pivot, link) in enumerate(told.members):
+            bodies[link].add(complex(told.forces[k, column]), project.pivot(pivot).at)
+        for mass in loads.masses:
+            bodies[mass.on].add(-9.80665j * mass.mass, mass.at)
+        for column, device in enumerate(loads.devices):
+            tail, head = device.from_end, device.to_end
+            way = bodies[head.on].place(head.at) - bodies[tail.on].place(tail.at)
+            force = device.count * float(told.pushes[k, column]) * way / abs(way)
+            bodies[head.on].add(force, head.at)
+            bodies[tail.on].add(-force, tail.at)
+            turned = pose.turns[bodies[head.on].column] - pose.turns[bodies[tail.on].column]
+            couple = device.count * float(moment(device, np.array([turned]))[0])
+            bodies[head.on].moment += couple
+            bodies[tail.on].moment -= couple
+        panel = bodies[project.panel.id]
+        size = float(np.abs(told.forces[k]).max()) + abs(float(told.effort[k]))
+        assert abs(abs(panel.force) - abs(float(told.effort[k]))) < 1e-8 * size
+        panel.add(-panel.force, loads.handle.at)
+        for link in project.links:
+            if link.kind != "fixed":
+                assert abs(bodies[link.id].force) < 1e-8 * size
+                assert abs(bodies[link.id].moment) < 1e-8 * size * 1000.0
+
+
+class Body:
+    """What acts on a link at a pose: the sum of forces, and of their moments about the origin."""
+
+    def __init__(self, column: int, pose: Pose) -> None:
+        self.column, self.pose, self.force, self.moment = column, pose, 0j, 0.0
+
+    def place(self, at: tuple[float, float]) -> complex:
+        return complex(*self.pose.place(self.column, at))
+
+    def add(self, force: complex, at: tuple[float, float]) -> None:
+        self.force += force
+        self.moment += (self.place(at).conjugate() * force).imag
