@@ -29,6 +29,7 @@ def lift_sentences(analysis: Analysis, units: Units) -> list[str]:
     said += [_balance(each, units) for each in told.balances]
     said += [f"By its weight alone it tips over at {format_angle(deg, units)}." for deg in told.tip_overs]
     said += _pins(analysis, told, units)
+    said += _worst(told, units)
     if loads.temperature is not None and any(device.kind == "gas strut" for device in loads.devices):
         said.append(f"Struts as at {format_number(loads.temperature, units)} °C.")
     return said
@@ -79,6 +80,20 @@ def _band(up: float, down: float, units: Units) -> str:
 def _balance(balance: Balance, units: Units) -> str:
     how = "and stays there" if balance.stable else "but goes on from there either way"
     return f"Let go, it balances at {format_angle(balance.deg, units)}, {how}."
+
+
+def _worst(told: LoadFigures, units: Units) -> list[str]:
+    """What the worst case comes to."""
+    worst = told.worst
+    if worst is None:
+        return []
+    against = [] if worst.temperature is None else [f"{format_number(worst.temperature, units)} °C"]
+    against += [f"a slope of {format_angle(abs(worst.slope_deg), units)}"] if worst.slope_deg else []
+    against += [f"one strut “{worst.dead}” dead"] if worst.dead else []
+    case = f"At worst, open{''.join(f', {each}' for each in against)}"
+    if worst.force > 0.0:
+        return [f"{case}: it comes down unless {format_force(worst.force, units)} hold it; it needs a prop."]
+    return [f"{case}: {format_force(-worst.force, units)} are left before it comes down, without friction and wind."]
 
 
 def _pins(analysis: Analysis, told: LoadFigures, units: Units) -> list[str]:

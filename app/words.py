@@ -81,6 +81,7 @@ LIFTING = {
     ("push", "shut"): "push at the handle, shut",
     ("push", "largest"): "largest push at the handle",
     ("push", "open"): "stays open by itself",
+    ("push", "worst"): "stays open in the worst case",
     ("rests", ""): "doesn't rise by itself",
 }
 """What checks of lifting are about, by kind and side."""
@@ -308,7 +309,7 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
         "roof": roof,
         "front edge": over,
         "zone": zone,
-        "push": partial(_push_figure, units=units, stays=check.side == "open"),
+        "push": partial(_push_figure, units=units, stays=check.side in ("open", "worst")),
         "rests": partial(_rest_figure, check, units=units),
     }
     return ways.get(check.kind, gap)

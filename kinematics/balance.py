@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.arrays import frozen
+from kinematics.holding import end_pose, worst
 from kinematics.results import Balance, LoadFigures, Push
 from kinematics.statics import Statics
 
@@ -65,6 +66,7 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
     members, forces = _on_members(project, statics, held.on_second[:count])
     pins = _on_pins(project, forces)
     bound = BOUND * marks.all_loads()
+    case = None if loads.wants is None else loads.wants.stays_open_in
     extremes = _pushes(sweep, at.openings[count:], held.push[count:])
     largest, least = _within(extremes, bound, marks.grows)
     beyond = _beyond(sweep, at.openings[:count], np.column_stack([held.push[:count], pins]), marks.grows, bound)
@@ -84,6 +86,7 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
         least=least,
         bound=bound,
         remarks=(*_remarks(project, statics, held), *beyond),
+        worst=None if case is None else worst(loads, case, sweep, end_pose(sweep)),
     )
 
 

@@ -33,6 +33,8 @@ def lift_checks(wants: LiftWants, told: LoadFigures, opening: Opening) -> list[C
         found.append(_rests(wants.rests_until_deg, told, shut, opening))
     if wants.stays_open:
         found.append(_push("open", 0.0, full, opening.reached_deg))
+    if wants.stays_open_in is not None:
+        found.append(_push("worst", 0.0, math.nan if told.worst is None else told.worst.force, opening.reached_deg))
     return found
 
 

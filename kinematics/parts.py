@@ -25,6 +25,7 @@ TURNS = ("anticlockwise", "clockwise")
 DEVICES = ("gas strut", "tension spring", "compression spring", "torsion spring")
 SPRINGS = ("tension spring", "compression spring")
 WARMEST, COLDEST = 200.0, -100.0
+STEEPEST = 45.0
 LIMIT_SIDES = ("dx_at_least", "dx_at_most", "dy_at_least", "dy_at_most")
 
 
@@ -394,17 +395,52 @@ class PinFriction:
 
 
 @dataclass(frozen=True, slots=True)
+class WorstCase:
+    """What may go against a panel that is to stay open.
+
+    temperature : °C (None: as the loads have it).   slope_deg : of the ground, either way, 0 to 45.
+    one_dead : whether one gas strut, any, may have failed.
+    """
+
+    temperature: float | None = None
+    slope_deg: float = 0.0
+    one_dead: bool = False
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        where = "worst case"
+        if self.temperature is not None:
+            put(self, temperature=_warmth(self.temperature, where))
+        put(self, slope_deg=values.not_negative(self.slope_deg, where, "slope_deg"))
+        if self.slope_deg > STEEPEST:
+            raise ProjectError(f"slope_deg is {self.slope_deg:g}, but may be {STEEPEST:g} at most", where)
+        values.flag(self.one_dead, where, "one_dead")
+        keep(self)
+
+
+def _warmth(value: object, where: str) -> float:
+    """Check that the value is a temperature (°C) at which struts are used."""
+    found = values.number(value, where, "temperature")
+    if not COLDEST <= found <= WARMEST:
+        what = f"temperature is {found:g} °C, but must be from {COLDEST:g} to {WARMEST:g}"
+        raise ProjectError(what, where)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
 class LiftWants:
     """What is wanted of lifting; None (False) wants nothing.
 
     shut_at_most, at_most : N, the push at the handle when shut, and anywhere.   rests_until_deg : deg, before which the
-    panel doesn't rise by itself.   stays_open : whether it stays at full opening without a hand.
+    panel doesn't rise by itself.   stays_open : whether it stays at full opening without a hand.   stays_open_in : the
+    worst case in which it does so too.
     """
 
     shut_at_most: float | None = None
     at_most: float | None = None
     rests_until_deg: float | None = None
     stays_open: bool = False
+    stays_open_in: WorstCase | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -440,8 +476,5 @@ class Loads:
             hinges=values.count(self.hinges, "loads", "hinges"),
         )
         if self.temperature is not None:
-            put(self, temperature=values.number(self.temperature, "loads", "temperature"))
-            if not COLDEST <= self.temperature <= WARMEST:
-                what = f"temperature is {self.temperature:g} °C, but must be from {COLDEST:g} to {WARMEST:g}"
-                raise ProjectError(what, "loads")
+            put(self, temperature=_warmth(self.temperature, "loads"))
         keep(self)

@@ -39,6 +39,7 @@ from kinematics.parts import (
     ShutWant,
     Sureness,
     Travel,
+    WorstCase,
     Zone,
     keep,
     kept_keys,
@@ -80,6 +81,7 @@ __all__ = [
     "ShutWant",
     "Sureness",
     "Travel",
+    "WorstCase",
     "Zone",
     "entry",
 ]

@@ -155,6 +155,20 @@ class Push:
     deg: float
 
 
+@dataclass(frozen=True, slots=True)
+class Worst:
+    """The worst of what may go against an open panel: the effort there (N), and what brings it.
+
+    temperature : °C (None: 20).   slope_deg : deg by which weights pull anticlockwise of straight down.   dead : the id
+    of the device of which one strut has failed, or "".
+    """
+
+    force: float
+    temperature: float | None
+    slope_deg: float
+    dead: str
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class LoadFigures:
     """What the loads come to, at the n reported poses and over the sweep. NaN stands where nothing can be told.
@@ -169,6 +183,7 @@ class LoadFigures:
     balances : in order of opening.   tip_overs : deg, where the masses stand highest.
     largest, least : of the effort, between poses too; None where it isn't told, or lies beyond the bound.
     bound : N, beyond which a force is no figure to build on, and a lane has its end.   remarks : sentences.
+    worst : at full opening, where the project has a worst case and the effort can be told.
     """
 
     effort: Floats
@@ -186,3 +201,4 @@ class LoadFigures:
     least: Push | None
     bound: float
     remarks: tuple[str, ...] = ()
+    worst: Worst | None = None

@@ -107,15 +107,18 @@ class Held:
 class Statics:
     """A linkage with its loads, made ready to be asked for forces at many poses at once.
 
-    Only for one that moves with mobility 1: all its links are joined, and have one motion.
+    Only for one that moves with mobility 1: all its links are joined, and have one motion.   slope : rad by which the
+    weights' direction is turned anticlockwise from straight down, as on a body that stands on a slope.
     """
 
-    def __init__(self, loads: Loads, sweep: Sweep) -> None:
+    def __init__(self, loads: Loads, sweep: Sweep, slope: float = 0.0) -> None:
         closure = sweep.closure
         self.sweep, self.closure, self.loads = sweep, closure, loads
         self.temperature = ROOM_TEMPERATURE if loads.temperature is None else loads.temperature
         masses = closure.spots([(mass.on, mass.at) for mass in loads.masses])
-        forces = np.array([-1j * GRAVITY * mass.mass for mass in loads.masses], dtype=np.complex128)
+        forces = np.array(
+            [-1j * np.exp(1j * slope) * GRAVITY * mass.mass for mass in loads.masses], dtype=np.complex128
+        )
         self.weight = float(np.abs(forces).sum())
         self.heavy = np.asarray(forces.conj() @ masses.rows)
         self.weighing = np.zeros(len(closure.links), dtype=np.complex128)

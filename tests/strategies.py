@@ -38,6 +38,7 @@ from kinematics.project import (
     ShutWant,
     Sureness,
     Travel,
+    WorstCase,
     Zone,
 )
 
@@ -236,7 +237,10 @@ def loads(draw: DrawFn, link_ids: list[str]) -> Loads:
     warmth = draw(st.none() | numbers(-100.0, 200.0))
     rub = draw(st.none() | st.builds(PinFriction, not_negative, not_negative, unknown))
     some = st.none() | not_negative
-    wants = draw(st.none() | st.builds(LiftWants, some, some, some, st.booleans(), unknown))
+    case = st.none() | st.builds(
+        WorstCase, st.none() | numbers(-100.0, 200.0), numbers(0.0, 45.0), st.booleans(), unknown
+    )
+    wants = draw(st.none() | st.builds(LiftWants, some, some, some, st.booleans(), case, unknown))
     return Loads(weights, handle, draw(st.integers(1, 6)), draw(devices(link_ids)), warmth, rub, wants, draw(unknown))
 
 

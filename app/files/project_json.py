@@ -39,6 +39,7 @@ from kinematics.project import (
     ShutWant,
     Sureness,
     Travel,
+    WorstCase,
     Zone,
     entry,
 )
@@ -71,6 +72,7 @@ OBJECTS: dict[str, type[Any]] = {
     "handle": Handle,
     "pin_friction": PinFriction,
     "wants": LiftWants,
+    "stays_open_in": WorstCase,
     "from_end": Attachment,
     "to_end": Attachment,
     "shut": ShutWant,

@@ -17,7 +17,7 @@ from app.words import change_since, check_sentence
 from kinematics import analyse
 from kinematics.influence import influence_on
 from kinematics.mending import mend
-from kinematics.project import Attachment, Device, Handle, LiftWants, Loads, Mass, PinFriction
+from kinematics.project import Attachment, Device, Handle, LiftWants, Loads, Mass, PinFriction, WorstCase
 from kinematics.results import Check
 from tests.specimens import demo_six_bar, single_pivot
 
@@ -157,3 +157,14 @@ def test_put_right_says_that_it_doesnt_work_on_lifting() -> None:
     said = refusal(mended, "mm")
     assert "largest push at the handle" in said
     assert "fight" not in said
+
+
+def test_the_worst_case_in_words() -> None:
+    case = WorstCase(-10.0, 5.0, True)
+    full = replace(STRUT, extended=600.0, stroke=300.0, count=2, friction=None)
+    project = lid(80.0, devices=(full,), wants=LiftWants(stays_open_in=case))
+    said = next(line for line in told(project) if line.startswith("At worst"))
+    assert said.startswith("At worst, open, −10 °C, a slope of 5°, one strut “strut” dead: ")
+    assert said.endswith("6.9 N are left before it comes down, without friction and wind.")
+    bare = lid(60.0, wants=LiftWants(stays_open_in=WorstCase()))
+    assert "At worst, open: it comes down unless 14 N hold it; it needs a prop." in told(bare)
