@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from kinematics.arrays import Complexes, Floats
+    from kinematics.closure import Joint
     from kinematics.project import Project
     from kinematics.statics import Applied, At, Held
     from kinematics.sweep import Sweep
@@ -92,9 +94,11 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
 
 def _pushes(sweep: Sweep, openings: Floats, pushes: Floats) -> list[Push]:
     """The pushes that are told, with their openings (rad) in degrees."""
-    degs = np.clip(np.degrees(openings), 0.0, sweep.reached_deg) + 0.0
-    told = np.isfinite(pushes)
-    return [Push(float(push), float(deg)) for push, deg in zip(pushes[told], degs[told], strict=True)]
+    return [
+        Push(push, min(max(math.degrees(opening), 0.0), sweep.reached_deg))
+        for opening, push in zip(openings.tolist(), pushes.tolist(), strict=True)
+        if math.isfinite(push)
+    ]
 
 
 def _within(extremes: list[Push], bound: float, grows: float) -> tuple[Push | None, Push | None]:
@@ -113,7 +117,7 @@ def _beyond(sweep: Sweep, openings: Floats, forces: Floats, grows: float, bound:
     if grows != 0.0:
         place = f"the dead point at {sweep.reached_deg:.1f}°"
         return (f"Towards {place} the handle comes to a stand: the push grows without bound, and can't be relied on.",)
-    wild = np.where(np.isfinite(forces), np.abs(forces), 0.0).max(axis=1, initial=0.0) > bound
+    wild = (np.abs(forces) > bound).any(axis=1)
     degs = np.clip(np.degrees(openings[wild]), 0.0, sweep.reached_deg)
     if bound <= 0.0 or len(degs) == 0:
         return ()
@@ -153,15 +157,27 @@ def _on_members(
     project: Project, statics: Statics, on_second: Complexes
 ) -> tuple[tuple[tuple[str, str], ...], Complexes]:
     """(pivot, link) of every link on every pin, and the force (n, members) that the pin of one hinge puts on it."""
-    joints = statics.closure.joints
-    members = [(pivot.id, link) for pivot in project.pivots for link in pivot.joins]
+    closure = statics.closure
+    members, sums = _sums(tuple((pivot.id, pivot.joins) for pivot in project.pivots), closure.joints, closure.links)
+    return members, np.asarray(on_second @ (sums / statics.loads.hinges))
+
+
+@lru_cache(maxsize=16)
+def _sums(
+    pins: tuple[tuple[str, tuple[str, ...]], ...], joints: tuple[Joint, ...], links: tuple[str, ...]
+) -> tuple[tuple[tuple[str, str], ...], Floats]:
+    """The members, and (joints, members) how the forces on the joints' second links add up to those on members.
+
+    pins : ids, and the links on each.   It stays while pins are dragged.
+    """
+    members = tuple((pin, link) for pin, on in pins for link in on)
     of = {member: k for k, member in enumerate(members)}
     sums = np.zeros((len(joints), len(members)))
     for row, joint in enumerate(joints):
-        pivot = project.pivots[joint.pivot]
-        sums[row, of[pivot.id, statics.closure.links[joint.second]]] = 1.0
-        sums[row, of[pivot.id, statics.closure.links[joint.first]]] = -1.0
-    return tuple(members), np.asarray(on_second @ sums / statics.loads.hinges)
+        pin = pins[joint.pivot][0]
+        sums[row, of[pin, links[joint.second]]] = 1.0
+        sums[row, of[pin, links[joint.first]]] = -1.0
+    return members, frozen(sums)
 
 
 def _on_pins(project: Project, forces: Complexes) -> Floats:

@@ -33,12 +33,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.branch import tangents_at
+from kinematics.closure import Spots
 from kinematics.devices import ROOM_TEMPERATURE, Fitted, fitted, moment
 from kinematics.equilibrium import Reactions, bearing, reactions
 
 if TYPE_CHECKING:
     from kinematics.arrays import Bools, Complexes, Floats
-    from kinematics.closure import Spots
     from kinematics.parts import Loads
     from kinematics.sweep import Sweep
 
@@ -115,25 +115,28 @@ class Statics:
         closure = sweep.closure
         self.sweep, self.closure, self.loads = sweep, closure, loads
         self.temperature = ROOM_TEMPERATURE if loads.temperature is None else loads.temperature
-        masses = closure.spots([(mass.on, mass.at) for mass in loads.masses])
+        held = [(mass.on, mass.at) for mass in loads.masses]
+        held += [] if loads.handle is None else [(loads.handle.on, loads.handle.at)]
+        spots, many = closure.spots(held), len(loads.masses)
+        masses = Spots(spots.links[:many], spots.rows[:many])
+        self.handle = None if loads.handle is None else Spots(spots.links[many:], spots.rows[many:])
         forces = np.array(
             [-1j * np.exp(1j * slope) * GRAVITY * mass.mass for mass in loads.masses], dtype=np.complex128
         )
         self.weight = float(np.abs(forces).sum())
         self.heavy = np.asarray(forces.conj() @ masses.rows)
         self.weighing = np.zeros(len(closure.links), dtype=np.complex128)
-        np.add.at(self.weighing, masses.links, forces)
+        for link, force in zip(masses.links.tolist(), forces.tolist(), strict=True):
+            self.weighing[link] += force
         self.fitted: Fitted = fitted(loads.devices, closure)
         self.counts = np.array([float(each.count) for each in loads.devices])
         self.couples = sum(
             abs(each.moment or 0.0) * each.count for each in loads.devices if each.kind == "torsion spring"
         )
         self.rubs = np.array([each.friction or 0.0 for each in loads.devices]) * self.counts
-        handle = loads.handle
-        self.handle: Spots | None = None if handle is None else closure.spots([(handle.on, handle.at)])
         self.bears = bearing(closure)
-        spots = (masses, self.fitted.across, *([] if self.handle is None else [self.handle]))
-        self.reach = max(1.0, closure.size, *(float(np.abs(each.rows).max(initial=0.0)) for each in spots))
+        far = (float(np.abs(rows).max(initial=0.0)) for rows in (spots.rows, self.fitted.across.rows))
+        self.reach = max(1.0, closure.size, *far)
         self.redundant = 2 * len(closure.loops) > len(closure.links) - 2
 
     # ------------------------------------------------------------------------------------------------------- poses
