@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from kinematics.analysis import Analysis
     from kinematics.project import Point, Project
-    from kinematics.results import Check, Gap, Height, LoadFigures, Push, RoomFigures
+    from kinematics.results import Check, Gap, Height, LoadFigures, Push, RoomFigures, Worst
     from kinematics.sureness import Sure
 
 __all__ = ["as_dict", "as_text"]
@@ -93,7 +93,17 @@ def _loads(told: LoadFigures) -> dict[str, Any]:
             {"id": id, "lengths": [_number(value) for value in length], "forces": [_number(value) for value in force]}
             for id, length, force in zip(told.devices, told.lengths.T.tolist(), told.pushes.T.tolist(), strict=True)
         ],
+        **_worst(told.worst),
     }
+
+
+def _worst(worst: Worst | None) -> dict[str, Any]:
+    """What the worst case comes to, where one is asked for."""
+    if worst is None:
+        return {}
+    slope, warmth = _number(worst.slope_deg), _number(worst.temperature)
+    told = {"effort": _number(worst.force), "temperature": warmth, "slope_deg": slope, "dead": worst.dead or None}
+    return {"worst": told}
 
 
 def _push(push: Push | None) -> dict[str, Any] | None:

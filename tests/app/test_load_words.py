@@ -166,5 +166,8 @@ def test_the_worst_case_in_words() -> None:
     said = next(line for line in told(project) if line.startswith("At worst"))
     assert said.startswith("At worst, open, −10 °C, a slope of 5°, one strut “strut” dead: ")
     assert said.endswith("6.9 N are left before it comes down, without friction and wind.")
+    told_of = as_dict(project, analyse(project, 3))["loads"]["worst"]
+    assert (told_of["temperature"], told_of["slope_deg"], told_of["dead"]) == (-10.0, 5.0, "strut")
+    assert told_of["effort"] == pytest.approx(-6.9, abs=0.05)
     bare = lid(60.0, wants=LiftWants(stays_open_in=WorstCase()))
     assert "At worst, open: it comes down unless 14 N hold it; it needs a prop." in told(bare)
