@@ -21,7 +21,7 @@ pytestmark = pytest.mark.slow
 @pytest.mark.usefixtures("qapp")
 @pytest.mark.parametrize("seed", [1, 2])
 def test_random_gestures_do_no_harm_and_can_all_be_undone(tmp_path: Path, seed: int) -> None:
-    Run(tmp_path / "robot", seed).go(range(1, 126))
+    Run(tmp_path / "robot", seed).go(range(1, 91))
 
 
 @pytest.mark.usefixtures("qapp")

@@ -12,7 +12,7 @@ import pytest
 import kinematics
 from tests.kinematics.random_linkages import KINDS, faults, jumps, kind_of, linkage
 
-SHARE = range(400)
+SHARE = range(260)
 MENDED = (42, 277, 345, 664, 822, 1107, 1288, 1656, 2015, 2064, 2635, 3452, 4250)  # each went wrong once
 TRACKED = [seed for seed in range(3000) if kind_of(seed) in ("plain", "twins", "dressed")][:24]
 

@@ -105,7 +105,7 @@ def refined(reading: Reading, one: str, other: str, gaps: dict[float, float], lo
     return best
 
 
-@pytest.mark.parametrize("seed", [*range(8), 63, 193, 458, 556, 369, 644, 755, 886])
+@pytest.mark.parametrize("seed", [*range(4), 63, 193, 458, 556, 369, 644, 755, 886])
 def test_b2_random_scenes(seed: int) -> None:
     """B2, B6. Random linkages with random outlines, all pairs: smallest gaps, shut gaps and contact ranges against
     GEOS.
