@@ -96,8 +96,8 @@ def _score(problem: Problem, chain: Chain, pins: Complexes, margin: Floats | flo
 
 
 def _least_transmission(chain: Chain, pins: Complexes, marched: March, through: Bools) -> Floats:
-    """(through,) deg, the least transmission angle at every other opening, shut and full among them."""
-    poses = {*range(0, len(marched.turns), 2), len(marched.turns) - 1}
+    """(through,) deg, the least transmission angle at every fourth opening, shut and full among them."""
+    poses = {*range(0, len(marched.turns), 4), len(marched.turns) - 1}
     angles = [transmissions(chain, pins[:, through], marched.turns[pose][:, through]) for pose in sorted(poses)]
     return np.asarray(np.degrees(np.min(angles, axis=0)))
 
