@@ -16,7 +16,8 @@ import numpy as np
 from kinematics.analysis import analyse
 from kinematics.families import family
 from kinematics.figures import key_figures
-from kinematics.proposals.chains import FIXED, FOUR_BAR, PANEL, SINGLE_PIVOT, SIX_BARS
+from kinematics.proposals import cognates
+from kinematics.proposals.chains import FIXED, FOUR_BAR, PANEL, SINGLE_PIVOT, SIX_BARS, STEPHENSON_FOURTH
 from kinematics.proposals.drafting import drafted
 from kinematics.proposals.problem import coarser, finer, read_problem
 from kinematics.proposals.refining import refine
@@ -109,6 +110,8 @@ def run(project: Project, settings: Settings, number: int) -> UnitResult:
     work = _Work(problem, closer, chain, number, random, LESS if number < EARLY else FULL)
     pins, held = seeds(problem, chain, ready.courses, work.effort.seeds, random)
     found = work.refined(pins, held)
+    if chain is STEPHENSON_FOURTH:
+        found = work.with_cognates(found)
     if chain.loops and len(found.worst) and DONE < found.worst[0] < np.inf:
         found = work.shaken(found)
     return UnitResult(number, chain.kind, work.held_against_all(found), work.tried)
@@ -162,6 +165,13 @@ class _Work:
         pins, worst, more = refine(self.problem, self.chain, pins, held, LAST_STEPS, MARGIN, wishes=0.02)
         self.tried += tried + more
         return _Found(pins[:, :0], held[:, :0], worst[:0]).sorted_with(_Found(pins, held, worst))
+
+    def with_cognates(self, found: _Found) -> _Found:
+        """The nearest few and their cognates, which lead the panel alike from pins that stand elsewhere, refined."""
+        free = np.isnan(found.held[list(cognates.FOUR_BAR_PINS)].real).all(axis=0)
+        which = np.flatnonzero(free & np.isfinite(found.worst))[:SHAKEN]
+        pins = cognates.others(found.pins[:, which])
+        return found.sorted_with(self.refined(pins, np.tile(found.held[:, which], 2)))
 
     def shaken(self, found: _Found) -> _Found:
         """Where nothing holds yet: the nearest few, shaken, and refined again from where they fell."""
