@@ -52,6 +52,8 @@ POSES = 61
 APART = 8.0
 """mm between the points that are followed along a body, where that gives no more than MOST_POINTS of them."""
 MOST_POINTS = 160
+FEW_EDGES = 24
+"""Bodies of no more edges are measured edge by edge."""
 ASKED_FIRST = 12
 """Of more points than that, one of so many is asked first."""
 TOGETHER = 80.0
@@ -200,8 +202,27 @@ def followed(body: Body) -> Complexes:
 def _gaps(poses: _Poses, points: Complexes, one: Body, other: Body) -> Floats:
     """(poses, n) distances of points of one body from another, both pens taken off, 0 where they touch or lie in."""
     seen = poses.seen_from(points, one.column, other.column)
-    apart = shapely.distance(shapely.points(seen.real, seen.imag), other.geometry())
+    apart = _from_few_edges(seen, other) if len(other.tails) <= FEW_EDGES else _from_many_edges(seen, other)
     return np.asarray(np.maximum(apart - one.radius - other.radius, 0.0))
+
+
+def _from_many_edges(seen: Complexes, body: Body) -> Floats:
+    """Distances of points of any shape from a body's lines, 0 within a solid: by GEOS, which has a tree of edges."""
+    return np.asarray(shapely.distance(shapely.points(seen.real, seen.imag), body.geometry()))
+
+
+def _from_few_edges(seen: Complexes, body: Body) -> Floats:
+    """The same for few edges, one after the other: to make points for GEOS takes longer than that."""
+    x, y = seen.real, seen.imag
+    nearest, within = np.full(seen.shape, np.inf), np.zeros(seen.shape, dtype=bool)
+    for tail, head in zip(body.tails.tolist(), body.heads.tolist(), strict=True):
+        way, ux, uy = head - tail, x - tail.real, y - tail.imag
+        long = abs(way) ** 2
+        share = np.clip((ux * way.real + uy * way.imag) / long, 0.0, 1.0) if long > 0.0 else 0.0
+        nearest = np.minimum(nearest, (ux - share * way.real) ** 2 + (uy - share * way.imag) ** 2)
+        if body.solid and way.imag != 0.0:  # a ray to the right crosses the edge
+            within ^= ((tail.imag > y) != (head.imag > y)) & (ux < way.real * uy / way.imag)
+    return np.where(within, 0.0, np.sqrt(nearest))
 
 
 def _gaps_about(least: tuple[float, float], poses: _Poses, points: Complexes, one: Body, other: Body) -> Floats:
