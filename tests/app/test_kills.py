@@ -35,9 +35,9 @@ def test_kills_during_hasty_saves_lose_nothing_that_was_written(tmp_path: Path) 
 
 
 @pytest.mark.slow
-def test_200_kills_lose_no_more_than_the_last_two_seconds(tmp_path: Path) -> None:
-    """As the program keeps: the figure that is promised."""
-    seen = killed(tmp_path, "--kills", "200", "--benches", "16")
-    assert (seen["kills"], seen["faults"]) == (200, [])
-    assert seen["offered"] > 20
+def test_100_kills_lose_no_more_than_the_last_two_seconds(tmp_path: Path) -> None:
+    """As the program keeps: the figure that is promised, for half of the kills that `python -m tests.app.kills` does."""
+    seen = killed(tmp_path, "--kills", "100", "--benches", "16")
+    assert (seen["kills"], seen["faults"]) == (100, [])
+    assert seen["offered"] > 10
     assert seen["lost_s"] <= 2.0
