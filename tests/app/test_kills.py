@@ -36,7 +36,7 @@ def test_kills_during_hasty_saves_lose_nothing_that_was_written(tmp_path: Path) 
 
 @pytest.mark.slow
 def test_100_kills_lose_no_more_than_the_last_two_seconds(tmp_path: Path) -> None:
-    """As the program keeps: the figure that is promised, for half of the kills that `python -m tests.app.kills` does."""
+    """As the program keeps: the figure that is promised; `python -m tests.app.kills` does twice as many."""
     seen = killed(tmp_path, "--kills", "100", "--benches", "16")
     assert (seen["kills"], seen["faults"]) == (100, [])
     assert seen["offered"] > 10
