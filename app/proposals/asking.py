@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
-from app.fields import Field, length_field, named
+from app.fields import Field, length_field, named, optional_length_field
 from app.lettering import breakable
 from app.proposals.words import fault_words
 from app.ticks import TickBox
@@ -64,6 +64,7 @@ class Asking(QWidget):
     def __init__(self, project: Project, units: Callable[[], Units]) -> None:
         super().__init__()
         self._width, self._seed = first_width(project), Settings().seed
+        self._clear: float | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
@@ -99,9 +100,13 @@ class Asking(QWidget):
         row = QHBoxLayout()
         tip = "Of the links that are proposed; where a link is to keep clear of something, its edges are meant."
         self.width_field = length_field("Link width", tip, units, self._take_width)
+        tip = "How far the links' edges are to keep from the body at every opening; empty: only as the wants say."
+        self.clear_field = optional_length_field("Links clear the body by", tip, units, self._take_clear)
+        self.clear_field.line.setPlaceholderText("as wanted")
         tip = "The same number finds the same hinges in the same order; another finds others."
         self.seed_field = Field("Seed", tip, _read_seed, str, self._take_seed)
-        for words, field in (("Link width", self.width_field), ("Seed", self.seed_field)):
+        fields = (("Link width", self.width_field), ("Links clear", self.clear_field), ("Seed", self.seed_field))
+        for words, field in fields:
             label = QLabel(words)
             label.setBuddy(field.line)
             row.addWidget(label)
@@ -112,7 +117,7 @@ class Asking(QWidget):
     def settings(self) -> Settings:
         """How to search, as it is ticked and typed now."""
         kinds = tuple(kind for kind, box in self.kinds.items() if box.isChecked())
-        return Settings(seed=self._seed, kinds=kinds, width=self._width)
+        return Settings(seed=self._seed, kinds=kinds, width=self._width, bands_clear=self._clear)
 
     @property
     def is_hindered(self) -> bool:
@@ -126,17 +131,24 @@ class Asking(QWidget):
             self.asked.setPlainText(words)
         self.hinder.tell("\n".join(f"✗ {fault_words(fault)}" for fault in faults))
         self.width_field.set_value(self._width)
+        self.clear_field.set_value(self._clear)
         self.seed_field.set_value(self._seed)
 
     def lock(self, locked: bool) -> None:
         """Let nothing be changed while it is searched."""
-        for box in (*self.kinds.values(), self.width_field, self.seed_field):
+        for box in (*self.kinds.values(), self.width_field, self.clear_field, self.seed_field):
             box.setEnabled(not locked)
 
     def _take_width(self, width: float) -> None:
         if not 0.0 < width <= MOST_WIDTH:
             raise HingewrightError("a link's width is more than 0 and at most 1 m")
         self._width = width
+        self.changed.emit()
+
+    def _take_clear(self, clear: float | None) -> None:
+        if clear is not None and not 0.0 <= clear <= MOST_WIDTH:
+            raise HingewrightError("what the links are to clear the body by is from 0 to 1 m")
+        self._clear = clear
         self.changed.emit()
 
     def _take_seed(self, seed: int) -> None:

@@ -238,6 +238,24 @@ def test_going_on_finds_more_and_another_seed_begins_anew(found: FindSheet, qtbo
     assert found.settings.seed == 7
 
 
+def test_links_can_be_asked_to_clear_the_body(sheet: FindSheet, qtbot: QtBot) -> None:
+    line = sheet.asking.clear_field.line
+    assert (line.text(), sheet.asking.settings.bands_clear) == ("", None)
+    line.setFocus()
+    qtbot.keyClicks(line, "5 mm")
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert sheet.asking.settings.bands_clear == 5.0
+    line.selectAll()
+    qtbot.keyClicks(line, "-1")
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert "0 to 1 m" in sheet.asking.clear_field.message
+    assert sheet.asking.settings.bands_clear == 5.0
+    line.selectAll()
+    qtbot.keyClick(line, Qt.Key.Key_Delete)
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert sheet.asking.settings.bands_clear is None
+
+
 def test_stopping_in_real_processes_leaves_the_project_and_closing_leaves_none(
     board: Board, hindered: Hindered, qtbot: QtBot
 ) -> None:
