@@ -70,6 +70,7 @@ class FindSheet(QDialog):
         self._document, self._shown, self._look = document, shown, look
         self._collector, self._hindrances = collector or _collector, hindrances or _hindrances
         self._asked: tuple[Project, Settings] | None = None  # of the newest search
+        self._taken_asks: Project | None = None  # by what was taken last
         self._rounded: dict[tuple[int, tuple[Point, ...]], Proposal] = {}
         self.job = job or SearchJob()
         self.job.setParent(self)
@@ -180,7 +181,8 @@ class FindSheet(QDialog):
     @property
     def is_stale(self) -> bool:
         """Whether something else is asked now than what was searched."""
-        return self._asked is not None and question(self._document.project) != self._asked[0]
+        asks = question(self._document.project)
+        return self._asked is not None and asks not in (self._asked[0], self._taken_asks)
 
     def _question_moved(self, _: object) -> None:
         self._rest.start()
@@ -215,6 +217,7 @@ class FindSheet(QDialog):
         if self.job.is_running:
             self.job.stop()
             return
+        self._taken_asks = None
         asked = (question(self._document.project), self.settings)
         collector = self.job.collector
         if collector is None or asked != self._asked:
@@ -308,6 +311,8 @@ class FindSheet(QDialog):
         if proposal is not None and not self.is_stale:
             self.job.stop()
             label = f"Take a {proposal.kind}"
+            # Wants of its links come with it: they are no other question.
+            self._taken_asks = question(taken(self._document.project, proposal))
             if self._document.attempt(label, lambda project: taken(project, proposal)):
                 self._say("It is on the board now; Undo brings back what was there.")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -18,7 +19,7 @@ from app.proposals.sheet import CHANGED, FindSheet
 from app.proposals.showing import Shown
 from app.trials.kept import trials_of
 from kinematics import edits
-from kinematics.project import Travel
+from kinematics.project import GapWant, Travel
 from tests.app.proposals import fake
 from tests.app.proposals.here_and_now import UNITS, HereAndNow
 from tests.app.sharing import demo
@@ -164,6 +165,21 @@ def test_take_it_is_one_step_and_keeps_words_and_trials(found: FindSheet, board:
     document.undo()
     assert document.project == before
     assert not document.can_undo
+
+
+def test_wants_that_come_with_what_is_taken_are_no_other_question(found: FindSheet, board: Board, qtbot: QtBot) -> None:
+    """So that a second card may be taken after it."""
+    proposal = found.model.proposals[0]
+    outline = next(each for each in proposal.project.outlines if each.on == proposal.project.fixed.id)
+    link = next(each for each in proposal.project.links if each.kind == "link")
+    want = GapWant((link.id, outline.id), 0.5)
+    widened = replace(proposal, project=replace(proposal.project, gaps=(*proposal.project.gaps, want)))
+    found.model.proposals = (widened, *found.model.proposals[1:])
+    qtbot.mouseClick(found.cards.viewport(), Qt.MouseButton.LeftButton, pos=spot(found, 0))
+    qtbot.mouseClick(found.take, Qt.MouseButton.LeftButton)
+    assert want in board.document.project.gaps
+    assert not found.is_stale
+    assert found.take.isEnabled()
 
 
 def test_keep_as_trial_leaves_the_board(found: FindSheet, board: Board, qtbot: QtBot) -> None:
