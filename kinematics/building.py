@@ -16,13 +16,14 @@ from typing import TYPE_CHECKING, Any
 
 from kinematics import edits, measures
 from kinematics.errors import ProjectError
+from kinematics.loaded import carried
 from kinematics.project import GapWant, Link, Mark, Pivot, Zone
 from kinematics.values import shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from kinematics.project import Loads, Point, Project
+    from kinematics.project import Point, Project
 
 END = "end of "
 ONE_PLACE = 1e-6
@@ -141,7 +142,7 @@ def _riders_carried(project: Project, old: str, new: str, is_far: Callable[[Poin
         outlines=tuple(map(carry, project.outlines)),
         marks=tuple(map(carry, project.marks)),
         zones=(*project.zones, *zones),
-        loads=_loads_carried(project.loads, carry),
+        loads=carried(project.loads, carry),
     )
 
 
@@ -151,14 +152,6 @@ def _middle(part: Any) -> Point:  # noqa: ANN401  any part that rides on a link 
     if at is not None:
         return at
     return sum(p[0] for p in part.points) / len(part.points), sum(p[1] for p in part.points) / len(part.points)
-
-
-def _loads_carried(loads: Loads | None, carry: Callable[[Any], Any]) -> Loads | None:
-    if loads is None:
-        return None
-    devices = tuple(replace(d, from_end=carry(d.from_end), to_end=carry(d.to_end)) for d in loads.devices)
-    handle = None if loads.handle is None else carry(loads.handle)
-    return replace(loads, masses=tuple(map(carry, loads.masses)), devices=devices, handle=handle)
 
 
 def _gaps_doubled(project: Project, old: str, new: str) -> tuple[GapWant, ...]:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from kinematics import measures
 from kinematics.errors import ProjectError
+from kinematics.loaded import carried, kept_on
 from kinematics.parts import GapWant
 from kinematics.pictures import Picture
 from kinematics.project import anchored
@@ -24,7 +25,7 @@ from kinematics.values import shown
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from kinematics.project import Device, Limit, Link, Loads, Mark, Measure, Outline, Pivot, Point, Project
+    from kinematics.project import Limit, Link, Mark, Measure, Outline, Pivot, Point, Project
     from kinematics.room import Room
 
 Part = TypeVar("Part")
@@ -118,25 +119,8 @@ def rename_link(project: Project, id: str, new_id: str) -> Project:
         gaps=_gaps_renamed(project, id, new_id),
         measures=measures.renamed(project.measures, "link", id, new_id),
         pictures=_mapped(project.pictures, carry_photo),
-        loads=_loads_carried(project.loads, carry),
+        loads=carried(project.loads, carry, lambda name: new_id if name == id else name),
     )
-
-
-def _loads_carried(loads: Loads | None, carry: Callable[[Any], Any]) -> Loads | None:
-    """The loads with every part that rides on a link passed through `carry`; the same object when none changed."""
-    if loads is None:
-        return None
-
-    def carry_ends(device: Device) -> Device:
-        ends = carry(device.from_end), carry(device.to_end)
-        same = ends[0] is device.from_end and ends[1] is device.to_end
-        return device if same else replace(device, from_end=ends[0], to_end=ends[1])
-
-    masses, devices = _mapped(loads.masses, carry), _mapped(loads.devices, carry_ends)
-    handle = None if loads.handle is None else carry(loads.handle)
-    if masses is loads.masses and devices is loads.devices and handle is loads.handle:
-        return loads
-    return replace(loads, masses=masses, devices=devices, handle=handle)
 
 
 def remove_link(project: Project, id: str) -> Project:
@@ -161,7 +145,7 @@ def remove_link(project: Project, id: str) -> Project:
         zones=_kept(project.zones, lambda zone: zone.on != id),
         gaps=_kept(project.gaps, lambda gap: riding.isdisjoint(gap.between)),
         pictures=_kept(project.pictures, lambda picture: not isinstance(picture, Picture) or picture.on != id),
-        loads=_loads_without(project.loads, id),
+        loads=kept_on(project.loads, lambda name: name != id),
     )
 
 
@@ -174,18 +158,6 @@ def _unjoined(pivots: tuple[Pivot, ...], link_id: str) -> tuple[Pivot, ...]:
         return replace(pivot, joins=tuple(name for name in pivot.joins if name != link_id))
 
     return _mapped(_kept(pivots, lambda pivot: len(pivot.joins) > 2 or link_id not in pivot.joins), let_go)
-
-
-def _loads_without(loads: Loads | None, link_id: str) -> Loads | None:
-    """The loads without those on a link that goes; the same object when there were none."""
-    if loads is None:
-        return None
-    masses = _kept(loads.masses, lambda mass: mass.on != link_id)
-    devices = _kept(loads.devices, lambda device: link_id not in (device.from_end.on, device.to_end.on))
-    handle = None if loads.handle is not None and loads.handle.on == link_id else loads.handle
-    if masses is loads.masses and devices is loads.devices and handle is loads.handle:
-        return loads
-    return replace(loads, masses=masses, devices=devices, handle=handle)
 
 
 # ---------------------------------------------------------------------------------------------------------- outlines

@@ -19,7 +19,8 @@ from kinematics.statics import Statics
 
 if TYPE_CHECKING:
     from kinematics.arrays import Floats
-    from kinematics.parts import Device, Loads, WorstCase
+    from kinematics.loads import Loads, WorstCase
+    from kinematics.parts import Device
     from kinematics.sweep import Sweep
 
 

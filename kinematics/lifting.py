@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from kinematics.results import Check
 
 if TYPE_CHECKING:
-    from kinematics.parts import LiftWants
+    from kinematics.loads import LiftWants
     from kinematics.results import LoadFigures, Opening
 
 SLACK = 1e-9

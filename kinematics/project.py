@@ -21,25 +21,24 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 from kinematics import values
 from kinematics.errors import ProjectError
+from kinematics.fittings import Cushion, Latch, Prop, Stop
+from kinematics.loaded import named_links
+from kinematics.loads import LiftWants, Loads, PinFriction, WorstCase
 from kinematics.measures import Anchor, Measure
 from kinematics.parts import (
     Attachment,
     Device,
     GapWant,
     Handle,
-    LiftWants,
     Limit,
     Link,
-    Loads,
     Mark,
     Mass,
     Outline,
-    PinFriction,
     Pivot,
     ShutWant,
     Sureness,
     Travel,
-    WorstCase,
     Zone,
     keep,
     kept_keys,
@@ -55,11 +54,13 @@ if TYPE_CHECKING:
 __all__ = [
     "Anchor",
     "Attachment",
+    "Cushion",
     "Device",
     "FrontEdge",
     "GapWant",
     "Handle",
     "Kept",
+    "Latch",
     "Length",
     "LiftWants",
     "Limit",
@@ -77,8 +78,10 @@ __all__ = [
     "Point",
     "Project",
     "ProjectError",
+    "Prop",
     "Room",
     "ShutWant",
+    "Stop",
     "Sureness",
     "Travel",
     "WorstCase",
@@ -254,7 +257,7 @@ def entry(list_name: str, place: int, part_id: object = None) -> str:
 
 def _check_ids(project: Project) -> None:
     """Ids occur once in their list; one link is fixed, one is the panel; no outline is named like a link."""
-    named: dict[str, Sequence[Link | Pivot | Outline | Mark | Measure | Picture | Device]] = {
+    named: dict[str, Sequence[Link | Pivot | Outline | Mark | Measure | Picture | Device | Cushion]] = {
         "links": project.links,
         "pivots": project.pivots,
         "outlines": project.outlines,
@@ -262,6 +265,7 @@ def _check_ids(project: Project) -> None:
         "measures": project.measures,
         "pictures": project.photos,
         "loads, devices": project.loads.devices if project.loads else (),
+        "loads, cushions": project.loads.cushions if project.loads else (),
     }
     for list_name, parts in named.items():
         seen: set[str] = set()
@@ -315,18 +319,7 @@ def _named_links(project: Project) -> Iterable[tuple[str, str, str]]:
     for place, zone in enumerate(project.zones):
         yield entry("zones", place), "on", zone.on
     if project.loads is not None:
-        yield from _named_by_loads(project.loads)
-
-
-def _named_by_loads(loads: Loads) -> Iterable[tuple[str, str, str]]:
-    for place, mass in enumerate(loads.masses):
-        yield entry("loads, masses", place), "on", mass.on
-    if loads.handle is not None:
-        yield "loads, handle", "on", loads.handle.on
-    for place, device in enumerate(loads.devices):
-        where = entry("loads, devices", place, device.id)
-        yield where, "on of from", device.from_end.on
-        yield where, "on of to", device.to_end.on
+        yield from named_links(project.loads)
 
 
 def _named_marks(project: Project) -> Iterable[tuple[str, str]]:

@@ -39,7 +39,7 @@ from kinematics.equilibrium import Reactions, bearing, reactions
 
 if TYPE_CHECKING:
     from kinematics.arrays import Bools, Complexes, Floats
-    from kinematics.parts import Loads
+    from kinematics.loads import Loads
     from kinematics.sweep import Sweep
 
 GRAVITY = 9.80665

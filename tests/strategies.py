@@ -15,10 +15,12 @@ from kinematics.pictures import MOST_PX, picture_of
 from kinematics.project import (
     Anchor,
     Attachment,
+    Cushion,
     Device,
     FrontEdge,
     GapWant,
     Handle,
+    Latch,
     Length,
     LiftWants,
     Limit,
@@ -34,8 +36,10 @@ from kinematics.project import (
     Pivot,
     Place,
     Project,
+    Prop,
     Room,
     ShutWant,
+    Stop,
     Sureness,
     Travel,
     WorstCase,
@@ -238,10 +242,42 @@ def loads(draw: DrawFn, link_ids: list[str]) -> Loads:
     rub = draw(st.none() | st.builds(PinFriction, not_negative, not_negative, unknown))
     some = st.none() | not_negative
     case = st.none() | st.builds(
-        WorstCase, st.none() | numbers(-100.0, 200.0), numbers(0.0, 45.0), st.booleans(), unknown
+        WorstCase, st.none() | numbers(-100.0, 200.0), numbers(0.0, 45.0), st.booleans(), numbers(0.0, 60.0), unknown
     )
     wants = draw(st.none() | st.builds(LiftWants, some, some, some, st.booleans(), case, unknown))
-    return Loads(weights, handle, draw(st.integers(1, 6)), draw(devices(link_ids)), warmth, rub, wants, draw(unknown))
+    return Loads(
+        masses=weights,
+        handle=handle,
+        hinges=draw(st.integers(1, 6)),
+        devices=draw(devices(link_ids)),
+        temperature=warmth,
+        pin_friction=rub,
+        wants=wants,
+        across=draw(st.none() | positive),
+        spacing=draw(st.none() | positive),
+        uneven=draw(st.none() | numbers(0.5, 1.0)),
+        **draw(fittings(link_ids)),
+        unknown=draw(unknown),
+    )
+
+
+@st.composite
+def fittings(draw: DrawFn, link_ids: list[str]) -> dict[str, Any]:
+    """What holds the panel open and shut, by its names in the loads."""
+    opening = numbers(1e-3, 180.0)
+    one, other = draw(st.permutations(link_ids))[:2]
+    riding = st.sampled_from(link_ids)
+    ends = [st.builds(Attachment, st.just(name), points, unknown) for name in (one, other)]
+    seal = st.fixed_dictionaries({"kind": st.just("seal"), "per_metre": not_negative, "length": not_negative})
+    bump = st.fixed_dictionaries({"kind": st.just("bump stop"), "force": not_negative, "count": st.integers(1, 9)})
+    places = st.fixed_dictionaries({"on": riding, "at": points, "squeeze": positive, "unknown": unknown})
+    many = [Cushion(id=f"cushion {k}", **draw(seal | bump), **draw(places)) for k in range(draw(st.integers(0, 2)))]
+    return {
+        "prop_rod": draw(st.none() | st.builds(Prop, *ends, opening, unknown)),
+        "stop": draw(st.none() | st.builds(Stop, st.just((one, other)), opening, positive, unknown)),
+        "latch": draw(st.none() | st.builds(Latch, riding, points, numbers(-360.0, 360.0), unknown)),
+        "cushions": tuple(many),
+    }
 
 
 reserved = st.fixed_dictionaries(

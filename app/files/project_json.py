@@ -16,10 +16,12 @@ from kinematics.pictures import check_sum
 from kinematics.project import (
     Anchor,
     Attachment,
+    Cushion,
     Device,
     FrontEdge,
     GapWant,
     Handle,
+    Latch,
     Length,
     LiftWants,
     Limit,
@@ -35,8 +37,10 @@ from kinematics.project import (
     Pivot,
     Place,
     Project,
+    Prop,
     Room,
     ShutWant,
+    Stop,
     Sureness,
     Travel,
     WorstCase,
@@ -65,11 +69,15 @@ LISTS: dict[str, type[Any]] = {
     "lengths": Length,
     "masses": Mass,
     "devices": Device,
+    "cushions": Cushion,
 }
 OBJECTS: dict[str, type[Any]] = {
     "travel": Travel,
     "loads": Loads,
     "handle": Handle,
+    "prop_rod": Prop,
+    "stop": Stop,
+    "latch": Latch,
     "pin_friction": PinFriction,
     "wants": LiftWants,
     "stays_open_in": WorstCase,
@@ -83,7 +91,7 @@ OBJECTS: dict[str, type[Any]] = {
 }
 CARRIED_LISTS = ("pictures", "trials")
 # Written only where there is something in them.
-QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear", "picks", "lengths")
+QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear", "picks", "lengths", "cushions")
 CARRIED = ("plates", "stack", "mount", "wall")
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from kinematics.loaded import kept_on
 from kinematics.project import GapWant, Link, Pivot
 from kinematics.proposals.chains import FIXED, PANEL
 
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from kinematics.arrays import Complexes
-    from kinematics.project import Loads, Outline, Project, Room
+    from kinematics.project import Outline, Project, Room
     from kinematics.proposals.chains import Chain
     from kinematics.proposals.results import Settings
 
@@ -41,7 +42,7 @@ def drafted(project: Project, settings: Settings, chain: Chain, pins: Complexes)
         limits=tuple(limit for limit in project.limits if limit.mark in {mark.id for mark in marks}),
         gaps=_gaps(project, settings, names[2:], outlines),
         zones=tuple(zone for zone in project.zones if zone.on in kept),
-        loads=None if project.loads is None else _loads(project.loads, kept),
+        loads=kept_on(project.loads, kept.__contains__),
         room=_room(project, {mark.id for mark in marks}),
         measures=(),
         pictures=(),
@@ -113,16 +114,6 @@ def _gaps(project: Project, settings: Settings, links: list[str], outlines: tupl
             for link in links:
                 ask(GapWant(between=(link, outline.id), at_least=settings.bands_clear))
     return (*kept, *asked.values())
-
-
-def _loads(loads: Loads, kept: set[str]) -> Loads:
-    """What rests on fixed link and panel; a device with an end on another link goes."""
-    return replace(
-        loads,
-        masses=tuple(mass for mass in loads.masses if mass.on in kept),
-        handle=loads.handle if loads.handle is not None and loads.handle.on in kept else None,
-        devices=tuple(each for each in loads.devices if {each.from_end.on, each.to_end.on} <= kept),
-    )
 
 
 def _room(project: Project, marks: set[str]) -> Room | None:
