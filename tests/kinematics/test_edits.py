@@ -163,14 +163,28 @@ def test_what_makes_no_sound_project_is_refused(name: str) -> None:
 
 
 def named(value: object, id: str) -> int:
-    """How often a name stands anywhere in a project, unknown keys and texts for people left out."""
+    """How often a name stands anywhere in a project; unknown keys, texts for people and words of the form left out."""
     if isinstance(value, str):
         return int(value == id)
     if isinstance(value, tuple):
         return sum(named(each, id) for each in value)
     if not hasattr(value, "unknown"):
         return 0
-    told = {"title", "notes", "station", "unknown", "plates", "stack", "mount", "wall", "pictures", "trials"}
+    told = {
+        "title",
+        "notes",
+        "kind",
+        "display_units",
+        "opens",
+        "station",
+        "unknown",
+        "plates",
+        "stack",
+        "mount",
+        "wall",
+        "pictures",
+        "trials",
+    }
     parts = fields(value)
     return sum(named(getattr(value, each.name), id) for each in parts if each.name not in told)
 
