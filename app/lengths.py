@@ -1,4 +1,4 @@
-"""Lengths and angles as people type and read them.
+"""Lengths, angles and forces as people type and read them.
 
 Inside the program every length is in mm and every angle in degrees; here they meet the builder's units ("mm" or "in").
 *Units* are either just that word, or a `LengthStyle`: the word with the habits that a builder set for the window (how
@@ -30,6 +30,7 @@ __all__ = [
     "LengthStyle",
     "Units",
     "exact_length",
+    "force_unit",
     "format_angle",
     "format_change",
     "format_coordinate",
@@ -44,6 +45,7 @@ __all__ = [
 
 MM_PER_INCH = Fraction(254, 10)  # exact: the international inch, 1959
 MM_PER_UNIT = {"mm": Fraction(1), "in": MM_PER_INCH}
+N_PER_LBF = 4.4482216152605  # exact: 0.45359237 kg (the pound, 1959) times 9.80665 m/s² (standard gravity)
 NOTHING = "—"  # stands where there is no number
 
 LONGEST_TEXT = 60
@@ -177,9 +179,24 @@ def format_number(value: float, units: Units = "mm") -> str:
     return _pointed(_signed(f"{value:g}"), style_of(units))
 
 
-def format_force(newtons: float, units: Units = "mm") -> str:
-    """A force as people read it: whole newtons, below 10 N to a tenth."""
-    return f"{format_number(round(newtons, 1 if abs(newtons) < 9.95 else 0) + 0.0, units)} N"
+def format_force(newtons: float | None, units: Units = "mm", *, unit: bool = True, fine: bool = False) -> str:
+    """A force as people read it: whole newtons, below 10 N to a tenth; with inches pounds-force, below 100 to a tenth;
+    "—" for None and for what is no number.
+
+    unit : whether the unit stands behind it.     fine : to a thousandth.
+    """
+    if newtons is None or not math.isfinite(newtons):
+        return NOTHING
+    inches = style_of(units).units == "in"
+    value, tenths = (newtons / N_PER_LBF, 99.95) if inches else (newtons, 9.95)
+    told = round(value, 3 if fine else 1 if abs(value) < tenths else 0) + 0.0
+    sign = force_unit(units) if unit else ""
+    return _pointed(_decimal(told, 3), style_of(units)) + (f" {sign}" if sign else "")
+
+
+def force_unit(units: Units) -> str:
+    """The unit in which forces are told beside these lengths: "N", "lbf"."""
+    return "lbf" if style_of(units).units == "in" else "N"
 
 
 # ------------------------------------------------------------------------------------------------------------- reading

@@ -12,7 +12,7 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
-from app.lengths import NOTHING, format_angle, format_change, format_force, format_length, format_number, style_of
+from app.lengths import NOTHING, format_angle, format_change, format_force, format_length, style_of
 from app.limit_words import limit_want, reads_zero, shift_words
 from app.sure_words import sure_of, sure_words
 from kinematics.arranging import hidden_count
@@ -243,7 +243,9 @@ def change_of_force(change: float, units: Units = "mm") -> str:
     if not math.isfinite(change):
         return ""
     text = format_force(change, units)
-    return "±0 N" if text == "0 N" else text if text.startswith("−") else f"+{text}"
+    if text.startswith("0 "):
+        return f"±{text}"
+    return text if text.startswith("−") else f"+{text}"
 
 
 def change_of_angle(change: float | None, units: Units = "mm") -> str:
@@ -321,7 +323,7 @@ def _push_figure(value: float | None, *, units: Units, stays: bool, fine: bool, 
         return NOTHING
     if wanted:
         return "no push" if stays else f"at most {format_force(value, units)}"
-    push = f"{format_number(round(value, 3), units)} N" if fine else format_force(value, units)
+    push = format_force(value, units, fine=fine)
     if stays:
         return f"{push} short of it" if value > 0.0 else f"{format_force(-value, units)} to spare"
     return push

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.lengths import format_angle, format_length, format_number
+from app.lengths import format_angle, format_force, format_length
 from app.lettering import opened
 from app.trials.figure_words import BACK, CLEARANCE, ROOM, TRANSMISSION, figure_words
 from app.words import ANGLES, FAILS, HOLDS, check_name, check_want
@@ -152,7 +152,7 @@ def _size(proposal: Proposal, units: Units) -> str:
     if longest > 0.0:
         said.append(f"longest link {format_length(longest, units)}")
     if figures.effort is not None:
-        said.append(f"lift {format_number(round(figures.effort), units)} N")
+        said.append(f"lift {format_force(figures.effort, units)}")
     return "; ".join([*said, "one pin" if pins == 1 else f"{pins} pins"])
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from app.influence_words import influence_sentence
-from app.lengths import format_force
+from app.lengths import LengthStyle, format_force
 from app.load_words import lift_sentences
 from app.mend_words import refusal
 from app.report import as_dict, as_text
@@ -54,6 +54,22 @@ def told(project: Project) -> list[str]:
 )
 def test_forces_as_people_read_them(newtons: float, said: str) -> None:
     assert format_force(newtons) == said
+
+
+@pytest.mark.parametrize(
+    ("newtons", "said"),
+    [(44.482216152605, "10 lbf"), (1.0, "0.2 lbf"), (-100.0, "−22.5 lbf"), (4448.2216, "1000 lbf"), (0.01, "0 lbf")],
+)
+def test_beside_inches_forces_are_in_pounds_force(newtons: float, said: str) -> None:
+    """1 lbf = 4.4482216152605 N: NIST Special Publication 811 (2008), appendix B.8 (from memory)."""
+    assert format_force(newtons, "in") == said
+
+
+def test_no_force_is_a_stroke_and_a_style_has_its_comma() -> None:
+    assert format_force(math.nan) == format_force(None) == "—"
+    assert format_force(9.96, LengthStyle(comma=True)) == "10 N"
+    assert format_force(1.25, LengthStyle(comma=True), fine=True) == "1,25 N"
+    assert format_force(1.25, LengthStyle("in"), unit=False) == "0.3"
 
 
 def test_a_lid_by_its_weight() -> None:
