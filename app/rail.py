@@ -24,7 +24,7 @@ NAMES = ("Trace", "Pins", "Lift", "Build")
 TIPS = {
     "Trace": "Bring in the outlines of the panel and of what it must clear (Alt+1).",
     "Pins": "Place links and pivots, or begin from a start that moves at once (Alt+2).",
-    "Lift": "What the file says of weights and helpers (Alt+3).",
+    "Lift": "Enter weights, handle, struts and springs, and read how hard it lifts (Alt+3).",
     "Build": "Distances between the pins, for a card model (Alt+4).",
 }
 

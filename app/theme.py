@@ -151,5 +151,6 @@ QSlider::handle:horizontal { background: @paper@; border: 1px solid @ink@; borde
 QSlider::handle:horizontal:hover { background: @wash@; }
 QSlider::handle:horizontal:focus { border: 2px solid @chosen@; }
 #subheading { font-weight: 600; }
+#section { font-weight: 600; padding: 3px 4px 3px 2px; }
 QSplitter::handle:hover { background: @chosen_wash@; }
 """

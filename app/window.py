@@ -115,7 +115,8 @@ class Window(QMainWindow):
         self.pins = PinsDrawer(self.document, self.board, lambda: self.look)
         self.area.add_drawer("Trace", self.trace)
         self.area.add_drawer("Pins", self.pins)
-        self.area.add_drawer("Lift", LiftDrawer(self.document))
+        self.lift = LiftDrawer(self.document, self.board)
+        self.area.add_drawer("Lift", self.lift)
         self.build = BuildDrawer(self.document)
         self.area.add_drawer("Build", self.build)
 

@@ -1,78 +1,107 @@
-"""The drawer Lift: what the project's file says of weights and helpers, and what they come to."""
+"""The drawer Lift: weights, handle, helpers and wants of lifting are entered here, and what they come to is told.
+
+It is a column of sections that fold (`app.drawers.section`), one for each box of `BOXES`, in that order. To add a
+box, subclass `app.drawers.lift_box.LiftBox` in a file of its own, give it a `title` and a `gist`, and put the class
+into `BOXES`: the drawer makes it as `Box(document, board)` when its section is first unfolded, and calls
+`show_analysis` then and with each new analysis while it is unfolded. `LiftDrawer.box(Box)` gives the box itself,
+unfolded.
+"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import TYPE_CHECKING, TypeVar
 
 from app.drawers.drawer import Drawer
-from app.lengths import format_length, format_number
+from app.drawers.effort_box import EffortBox
+from app.drawers.lift_box import LiftBox
+from app.drawers.section import Section
+from app.fields import in_tab_order
 from app.lettering import breakable
-from app.load_words import lift_sentences
 from app.words import caution_sentences
 from kinematics.pinching import pinches
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QShowEvent
+    from PySide6.QtWidgets import QLabel, QWidget
+
+    from app.board import Board
     from app.document import Document
-    from app.lengths import Units
-    from kinematics.project import Point, Project
+
+Box = TypeVar("Box", bound=LiftBox)
+
+BOXES: tuple[type[LiftBox], ...] = (EffortBox,)
+"""The boxes from above to below."""
 
 
 class LiftDrawer(Drawer):
-    """Lists masses, handle and devices, and shows the analysis's figures of them."""
+    """The sections, and beneath them what to keep in mind. They are made when the drawer is first opened."""
 
-    def __init__(self, document: Document) -> None:
+    def __init__(self, document: Document, board: Board) -> None:
         super().__init__(
             document,
             "Lift",
-            "What the file says of weights, handle, struts and springs, and what they come to. They can't be entered "
-            "in the window yet.",
+            "What the panel weighs, where the hand lifts it and what helps; the push, the pins and what is wanted "
+            "follow at once.",
         )
-        self.listed = self.text()
-        self.figures_heading = self.heading("What they come to")
-        self.figures = self.text()
+        self._board = board
+        self.sections: dict[type[LiftBox], Section] = {}
+        self.cautions: QLabel | None = None
+        document.analysed.connect(lambda _: self._show())
+        document.restyled.connect(self._show)
+
+    def setVisible(self, visible: bool) -> None:  # noqa: N802  Qt's own
+        """Make the sections before the drawer is first seen, so that the keyboard finds them there."""
+        if visible:
+            self._build()
+        super().setVisible(visible)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Bring all up to date."""
+        self._show()
+        super().showEvent(event)
+
+    def box(self, kind: type[Box]) -> Box:
+        """Give a box, unfolded."""
+        self._build()
+        section = self.sections[kind]
+        section.unfold()
+        if not isinstance(section.body, kind):
+            raise TypeError(kind.__name__)  # cannot be: its section made it
+        return section.body
+
+    def _build(self) -> None:
+        if self.cautions is not None:
+            return
+        for kind in BOXES:
+            section = self.sections[kind] = Section(kind.title, partial(kind, self.document, self._board))
+            section.unfolded.connect(partial(self._show_box, kind))
+            self.column.addWidget(section)
+            if kind.unfolds:
+                section.unfold()
+            section.unfolded.connect(self._order_tabs)
+        self._order_tabs()
         self.heading("Keep in mind")
         self.cautions = self.text()
         self.column.addStretch(1)
-        document.analysed.connect(lambda _: self._show())
-        document.restyled.connect(self._show)
-        self._show()
 
-    def showEvent(self, event: object) -> None:
-        """Bring the list up to date when the drawer opens."""
-        self._show()
-        super().showEvent(event)  # type: ignore[arg-type]  # Qt gives a QShowEvent
+    def _order_tabs(self, _unfolded: bool = True) -> None:
+        """Let Tab go through the sections as they stand, those too whose bodies were made later."""
+        before: QWidget = self.shut
+        for section in self.sections.values():
+            before = in_tab_order(before, section)
 
     def _show(self) -> None:
-        if self.document.is_dragging:
+        if self.document.is_dragging or self.cautions is None or self.isHidden():
             return
-        project = self.document.project
-        self.listed.setText(breakable("\n".join(loads_told(project, self.document.units))))
-        said = lift_sentences(self.document.analysis, self.document.units)
-        self.figures.setText(breakable("\n".join(said)))
-        self.figures.setVisible(bool(said))
-        self.figures_heading.setVisible(bool(said))
-        cautions = caution_sentences(project, pinches(self.document.analysis), self.document.units)
+        for kind in self.sections:
+            self._show_box(kind)
+        analysis = self.document.analysis
+        cautions = caution_sentences(analysis.project, pinches(analysis), self.document.units)
         self.cautions.setText(breakable("\n\n".join(cautions)))
 
-
-def loads_told(project: Project, units: Units) -> list[str]:
-    """Say what a file has of loads, a line each."""
-    loads = project.loads
-    if loads is None:
-        return ["The file names no weights, handle, struts or springs."]
-    lines = [
-        f"{format_number(mass.mass, units)} kg on {mass.on}, centre of gravity at {_at(mass.at, units)}"
-        for mass in loads.masses
-    ]
-    if loads.handle is not None:
-        lines.append(f"handle on {loads.handle.on} at {_at(loads.handle.at, units)}")
-    lines += [
-        f"{device.count} × {device.kind} {device.id}, from {device.from_end.on} to {device.to_end.on}"
-        for device in loads.devices
-    ]
-    return [*lines, f"shared by {loads.hinges} hinge{'s' if loads.hinges != 1 else ''}"]
-
-
-def _at(point: Point, units: Units) -> str:
-    x, y = (format_length(value, units) for value in point)
-    return f"x {x}, y {y}"
+    def _show_box(self, kind: type[LiftBox], _unfolded: bool = True) -> None:
+        section, analysis = self.sections[kind], self.document.analysis
+        section.tell("" if section.is_unfolded else kind.gist(analysis, self.document))
+        if section.is_unfolded and isinstance(section.body, LiftBox):
+            section.body.show_analysis(analysis)

@@ -11,7 +11,7 @@ from PySide6.QtCore import Qt
 
 from app.document import Document, Selection
 from app.drawers.build import pin_distances
-from app.drawers.lift import loads_told
+from app.drawers.effort_box import loads_told
 from app.drawers.pins import hint_words
 from app.drawers.starts import TURNED
 from app.window import demo

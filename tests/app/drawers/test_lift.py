@@ -1,0 +1,56 @@
+"""The drawer Lift: its sections, and what they tell while they are folded and unfolded."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from app.drawers.effort_box import EffortBox
+from app.drawers.lift import BOXES
+from kinematics.project import Handle
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.drawers.lift import LiftDrawer
+    from app.window import Window
+
+
+@pytest.fixture
+def drawer(window: Window) -> LiftDrawer:
+    window.area.open_drawer("Lift")
+    QApplication.processEvents()
+    return window.lift
+
+
+def test_nothing_is_made_before_the_drawer_is_opened(window: Window) -> None:
+    assert window.lift.sections == {}
+
+
+def test_every_box_has_a_section_with_its_title_and_unfolds(drawer: LiftDrawer, qtbot: QtBot) -> None:
+    assert [section.title for section in drawer.sections.values()] == [box.title for box in BOXES]
+    assert all(box.title for box in BOXES)
+    for kind, section in drawer.sections.items():
+        if not section.is_unfolded:
+            qtbot.mouseClick(section.head, Qt.MouseButton.LeftButton)
+        assert isinstance(section.body, kind)
+        assert section.body.isVisibleTo(drawer)
+
+
+def test_a_folded_section_says_the_gist(drawer: LiftDrawer, qtbot: QtBot) -> None:
+    section = drawer.sections[EffortBox]
+    assert section.gist.text() == ""
+    qtbot.mouseClick(section.head, Qt.MouseButton.LeftButton)
+    assert not section.is_unfolded
+    document = drawer.document
+    loads = document.project.loads
+    assert loads is not None
+    document.apply(
+        "Set handle", replace(document.project, loads=replace(loads, handle=Handle("hatch", (1180.0, 270.0))))
+    )
+    assert section.gist.text().startswith("largest push ")
+    assert "replace local codes" in drawer.cautions.text().replace("\u200b", "")  # type: ignore[union-attr]
