@@ -15,13 +15,15 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from kinematics.errors import ProjectError
-from kinematics.parts import SPRINGS, Attachment, Device, Handle, Loads, Mass
+from kinematics.loads import Loads
+from kinematics.parts import SPRINGS, Attachment, Device, Handle, Mass
 from kinematics.values import shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from kinematics.parts import GapWant, LiftWants, PinFriction
+    from kinematics.loads import LiftWants, PinFriction
+    from kinematics.parts import GapWant
     from kinematics.project import Point, Project
 
 ENDS = ("from_end", "to_end")

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from kinematics import loading
 from kinematics.errors import ProjectError
-from kinematics.parts import DEVICES, Attachment, Handle, Loads, Mass, PinFriction
+from kinematics.loads import Loads, PinFriction
+from kinematics.parts import DEVICES, Attachment, Handle, Mass
 from tests.specimens import demo_six_bar, with_everything
 from tests.strategies import loads, numbers, points
 
