@@ -1,0 +1,84 @@
+"""Contours of plates: what they measure, that their sides touch their eyes, that a mirror keeps them round."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kinematics.contours import Contour, Eye, around, circle
+from kinematics.errors import HingewrightError
+
+THREE = [Eye(0j, 12.0), Eye(100 + 20j, 9.0), Eye(40 + 90j, 14.0)]
+
+
+def as_polygon(contour: Contour, sagitta: float = 1e-4) -> shapely.Polygon:
+    return shapely.Polygon(contour.polyline(sagitta))
+
+
+def test_a_bent_belt_measures_what_its_polygon_does() -> None:
+    contour = around(THREE, (-8.0, -4.0, 3.0))
+    polygon = as_polygon(contour)
+    assert polygon.is_valid
+    # Chords that miss arcs by 1e-4 mm at most leave less than that times the length out.
+    assert abs(contour.area - polygon.area) < 1e-4 * contour.length
+    assert abs(contour.length - polygon.length) < 1e-3
+    assert abs(contour.centre - complex(*polygon.centroid.coords[0])) < 1e-3
+
+
+@given(
+    st.floats(3.0, 30.0),
+    st.floats(3.0, 30.0),
+    st.floats(80.0, 400.0),
+    st.floats(-1.0, 1.0),
+    st.floats(-1.0, 1.0),
+    st.floats(0.0, 6.0),
+)
+def test_each_side_touches_its_eyes_and_its_middle_lies_by_the_belly_outside(
+    one: float, other: float, far: float, left: float, right: float, turn: float
+) -> None:
+    eyes = [Eye(3 - 4j, one), Eye(3 - 4j + far * complex(math.cos(turn), math.sin(turn)), other)]
+    bellies = (0.4 * min(one, other) * left, 0.4 * min(one, other) * right)
+    contour = around(eyes, bellies)
+    for piece in contour.pieces():
+        if piece.bulge == 0.0 or any(abs(piece.centre - eye.at) < 1e-6 for eye in eyes):
+            continue
+        for eye in eyes:  # touching: the circles' middles are as far apart as their radii, added or taken off
+            apart = abs(piece.centre - eye.at)
+            assert min(abs(apart - piece.radius - eye.radius), abs(apart - piece.radius + eye.radius)) < 1e-6
+    straight = around(eyes)
+    assert (contour.area > straight.area) is (sum(bellies) > 0.0) or abs(sum(bellies)) < 1e-2
+
+
+def test_a_mirror_keeps_area_and_length_and_turns_the_centre_over() -> None:
+    contour = around(THREE, (-8.0, -4.0, 3.0))
+    mirrored = contour.mirrored()
+    assert (mirrored.area, mirrored.length) == pytest.approx((contour.area, contour.length), rel=1e-12)
+    assert abs(mirrored.centre + contour.centre.conjugate()) < 1e-9
+    across = shapely.affinity.scale(as_polygon(contour), xfact=-1.0, yfact=1.0, origin=(0.0, 0.0))
+    assert as_polygon(mirrored).symmetric_difference(across).area < 1e-2
+
+
+def test_turned_and_shifted_it_is_the_same_plate() -> None:
+    contour = around(THREE, (-8.0, -4.0, 3.0))
+    moved = contour.moved(0.7, 5 - 3j)
+    assert moved.area == pytest.approx(contour.area, rel=1e-12)
+    assert abs(moved.centre - (contour.centre * np.exp(0.7j) + 5 - 3j)) < 1e-9
+
+
+def test_one_eye_is_a_disc() -> None:
+    disc = circle(2 + 1j, 5.0)
+    assert disc.area == pytest.approx(25.0 * math.pi, rel=1e-12)
+    assert abs(disc.centre - (2 + 1j)) < 1e-12
+    assert len(disc.polyline(0.01)) > 20
+
+
+def test_an_eye_within_the_other_and_a_side_bent_too_far_are_told() -> None:
+    with pytest.raises(HingewrightError, match="lies within another"):
+        around([Eye(0j, 20.0), Eye(5 + 0j, 4.0)])
+    with pytest.raises(HingewrightError, match="bent so far"):
+        around([Eye(0j, 10.0), Eye(100 + 0j, 10.0)], (-60.0, 0.0))
