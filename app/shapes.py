@@ -13,17 +13,17 @@ size. A `Hatch` knows the line it follows; how close its strokes stand depends o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import IntEnum
 from functools import lru_cache
 from itertools import chain, pairwise
-from math import cos, dist, hypot, sin
-from typing import TYPE_CHECKING, TypeAlias, TypeVar
+from math import dist, hypot
+from typing import TYPE_CHECKING, TypeVar
 
 import shapely
 
 from app.kept import kept
 from app.lettering import short_name
+from app.load_shapes import load_placements, load_shapes
+from app.strokes import SHUT, Hatch, Label, Layer, Pen, Placement, Shape, Stroke, Symbol
 from kinematics.building import free_ends
 
 if TYPE_CHECKING:
@@ -34,141 +34,24 @@ if TYPE_CHECKING:
     from kinematics.project import Link, Mark, Outline, Pivot, Point, Project, Zone
     from kinematics.results import Pose
 
+__all__ = ["SHUT", "Hatch", "Label", "Layer", "Pen", "Placement", "Shape", "Stroke", "Symbol"]
+
 Part = TypeVar("Part", "Link", "Pivot", "Outline", "Mark")
 ROUND = 12  # chords in a quarter of a round end: at 14 mm radius they miss the arc by 0.03 mm
 FACE = 0.42  # how solid the face of a link is
 LONG_EDGE = 0.6  # share of the longest edge from which on an edge bears an outline's name
 
 
-class Layer(IntEnum):
-    """What lies over what; a higher layer hides a lower one."""
-
-    ZONES = 0
-    GHOSTS = 1
-    FIXED = 2
-    PATHS = 3
-    PANEL = 4
-    LINKS = 5
-    PINS = 6
-    GAPS = 7
-    HANDS = 8
-    WORDS = 9
-
-
-@dataclass(frozen=True, slots=True)
-class Placement:
-    """Where a link stands: its shut point p is at R(turn)·p + (dx, dy)."""
-
-    turn_rad: float = 0.0
-    dx: float = 0.0
-    dy: float = 0.0
-
-    def carry(self, point: Point) -> Point:
-        """Give the place of a shut point."""
-        c, s = cos(self.turn_rad), sin(self.turn_rad)
-        return c * point[0] - s * point[1] + self.dx, s * point[0] + c * point[1] + self.dy
-
-    def back(self, place: Point) -> Point:
-        """Give the shut point that stands at a place: the inverse of `carry`."""
-        c, s = cos(self.turn_rad), sin(self.turn_rad)
-        x, y = place[0] - self.dx, place[1] - self.dy
-        return c * x + s * y, c * y - s * x
-
-
-SHUT = Placement()
-
-
-@dataclass(frozen=True, slots=True)
-class Pen:
-    """A line: colour, weight and dashes (drawn, left out, …), both in pixels. Weight 0: no line."""
-
-    colour: str
-    px: float = 1.0
-    dash: tuple[float, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Stroke:
-    """A polyline, or closed a polygon with a face of `fill` at `veil` (0 clear, 1 solid). `at`: a placement of its
-    own instead of its link's.
-    """
-
-    key: str
-    link: str
-    points: tuple[Point, ...]
-    pen: Pen
-    layer: Layer
-    closed: bool = False
-    fill: str = ""
-    veil: float = 1.0
-    at: Placement | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Hatch:
-    """Strokes at 45° behind a line, on its left (+1) or right (−1) as it runs, or within a closed line (0)."""
-
-    key: str
-    link: str
-    points: tuple[Point, ...]
-    side: int
-    pen: Pen
-    layer: Layer
-    closed: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Symbol:
-    """A sign of `app.symbols` at one or more points, upright, turned by `turn_deg` anticlockwise."""
-
-    key: str
-    link: str
-    at: tuple[Point, ...]
-    glyph: str
-    ink: str
-    paper: str
-    layer: Layer
-    turn_deg: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """Words near a point, on the side `away` (x right, y up) if there is room.
-
-    rank : lower ones choose their place first.     framed : a box around the words.
-    leader : a line ties the words to their point, from farther off if need be.
-    clear_px : how far the words keep from the point.
-    span : mm; where that is shorter on the sheet than the words, they are left out (0: never).
-    glyph : a sign of `app.symbols` before the words; it is there where the words are left out, too.
-    """
-
-    key: str
-    link: str
-    at: Point
-    text: str
-    ink: str
-    paper: str
-    px: float
-    away: Point = (1.0, 1.0)
-    rank: int = 5
-    bold: bool = False
-    framed: bool = False
-    leader: bool = False
-    clear_px: float = 8.0
-    span: float = 0.0
-    glyph: str = ""
-
-
-Shape: TypeAlias = Stroke | Hatch | Symbol | Label
-
-
 def placed(analysis: Analysis, pose: Pose) -> dict[str, Placement]:
-    """Give the placement of every link at a pose, by the link's id."""
+    """Give the placement of every link at a pose, by the link's id; and of what rides between links, such as a strut's
+    tube, by keys that no link has.
+    """
     turns, shifts = pose.turns.tolist(), pose.shifts.tolist()
-    return {
+    found = {
         id_: Placement(turn, shift.real, shift.imag)
         for id_, turn, shift in zip(analysis.links, turns, shifts, strict=True)
     }
+    return found if analysis.project.loads is None else {**found, **load_placements(analysis.project.loads, found)}
 
 
 def shapes(project: Project, look: Look) -> list[Shape]:
@@ -186,6 +69,8 @@ def shapes(project: Project, look: Look) -> list[Shape]:
         found += pivot_shapes(project, pivot, look)
     for mark in seen(project.marks):
         found += _mark(mark, look)
+    if project.loads is not None:
+        found += load_shapes(project.loads, look)
     return found
 
 

@@ -15,6 +15,7 @@ import numpy as np
 from app.datums import heights
 from app.lengths import exact_length, format_number, style_of
 from app.shapes import seen
+from kinematics.loading import spots as load_spots
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -95,6 +96,7 @@ def extent(project: Project, analysis: Analysis) -> NDArray[np.float64]:
     lines = [outline.points for outline in seen(project.outlines)] + [zone.points for zone in project.zones]
     found = [np.array(line) for line in lines]
     spots = [*(pivot.at for pivot in seen(project.pivots)), *(mark.at for mark in seen(project.marks))]
+    spots += [spot.at for spot in load_spots(project)]
     found += [np.array([spot]) for spot in spots]
     panel = analysis.links.index(project.panel.id)
     turn, shift = np.exp(1j * analysis.turns[:, panel]), analysis.shifts[:, panel]

@@ -57,6 +57,12 @@ _LOCK = (  # a padlock, to the upper right of the pin
     Piece(((5.0, -10.5), (13.0, -10.5), (13.0, -4.5), (5.0, -4.5)), closed=True, fill="ink", px=0.0),
 )
 
+_WEIGHT = (
+    _disc(7.0, "paper", 1.4),
+    Piece(((0.0, 0.0), *_arc((0.0, 0.0), 7.0, -0.5 * pi, 0.0)), closed=True, fill="ink", px=0.0),
+    Piece(((0.0, 0.0), *_arc((0.0, 0.0), 7.0, 0.5 * pi, pi)), closed=True, fill="ink", px=0.0),
+)
+
 GLYPHS: dict[str, tuple[Piece, ...]] = {
     "pin": _PIN,
     "fixed pin": _FIXED_PIN,
@@ -87,6 +93,26 @@ GLYPHS: dict[str, tuple[Piece, ...]] = {
     ),
     "handle": (Piece(((-3.5, -3.5), (3.5, -3.5), (3.5, 3.5), (-3.5, 3.5)), closed=True, fill="paper", px=1.2),),
     "chosen handle": (Piece(((-4.5, -4.5), (4.5, -4.5), (4.5, 4.5), (-4.5, 4.5)), closed=True, fill="ink", px=1.2),),
+    # an end of a strut or spring: an eye about its pin
+    "eye": (_disc(4.2, "paper", 1.4), _disc(1.3, "ink", 0.0)),
+    # a disc of which two quarters are inked: where a mass stands
+    "mass": _WEIGHT,
+    "all masses": (_disc(11.0, "", 1.4), *_WEIGHT),
+    # a bow on a foot, to take hold of
+    "grip": (
+        Piece(((-9.0, 4.0), (9.0, 4.0)), px=2.0),
+        Piece(
+            (
+                (-5.5, 4.0),
+                (-5.5, -2.0),
+                *_arc((-2.5, -2.0), 3.0, pi, 1.5 * pi),
+                *_arc((2.5, -2.0), 3.0, 1.5 * pi, 2 * pi),
+                (5.5, 4.0),
+            ),
+            px=1.8,
+        ),
+        _disc(1.3, "ink", 0.0),
+    ),
     "ring": (_disc(10.0, "", 2.0),),
     "hover": (_disc(9.0, "", 1.0),),
     "landed": (_disc(12.0, "", 1.4),),

@@ -69,14 +69,16 @@ def _placement(analysis: Analysis, link_id: str, row: int) -> Placement:
 
 
 def paths(analysis: Analysis, look: Look) -> list[Shape]:
-    """Give the paths of the marks through the sweep, dashed."""
+    """Give the paths of the marks and of the handle through the sweep, dashed."""
     fixed = analysis.project.fixed.id
     pen = Pen(look.path, look.thin, (5.0, 3.0))
-    return [
-        Stroke(f"path:{name}", fixed, _points(path), pen, Layer.PATHS)
-        for name, path in analysis.mark_paths.items()
-        if len(path) > 1 and not analysis.project.mark(name).hidden
-    ]
+    found = {
+        f"path:{name}": path for name, path in analysis.mark_paths.items() if not analysis.project.mark(name).hidden
+    }
+    handle = None if analysis.project.loads is None else analysis.project.loads.handle
+    if handle is not None:
+        found["path of the handle"] = analysis.path(handle.on, handle.at)
+    return [Stroke(key, fixed, _points(path), pen, Layer.PATHS) for key, path in found.items() if len(path) > 1]
 
 
 def pivot_path(analysis: Analysis, pivot_id: str, look: Look) -> list[Shape]:

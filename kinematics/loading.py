@@ -20,7 +20,7 @@ from kinematics.parts import SPRINGS, Attachment, Device, Handle, Mass
 from kinematics.values import shown
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from kinematics.loads import LiftWants, PinFriction
     from kinematics.parts import GapWant
@@ -44,10 +44,15 @@ MOMENT, MOMENT_RATE = 5000.0, 20.0
 
 # -------------------------------------------------------------------------------------------------------------- masses
 def mass_names(project: Project) -> tuple[str, ...]:
-    """What each mass goes by, in order: "on hatch", the second of that link "2 on hatch"."""
+    """What each mass of a project goes by, in order."""
+    return names_of(_loads(project).masses)
+
+
+def names_of(masses: Iterable[Mass]) -> tuple[str, ...]:
+    """What each of these masses goes by, in order: "on hatch", the second of that link "2 on hatch"."""
     counted: dict[str, int] = {}
     names = []
-    for mass in () if project.loads is None else project.loads.masses:
+    for mass in masses:
         number = counted[mass.on] = counted.get(mass.on, 0) + 1
         names.append(f"on {mass.on}" if number == 1 else f"{number} on {mass.on}")
     return tuple(names)

@@ -333,6 +333,7 @@ class Device:
     A torsion spring turns the link of its `to_end` by `moment` (N·mm when shut, anticlockwise positive, not 0) against
     that of its `from_end`, less by `moment_rate` (N·mm per degree; absent: 0) as it unwinds; never None there.
     The figures of the other kinds are None, unless a file carries them.
+    tube, rod : mm, diameters of a gas strut; coil : mm, outside diameter of a spring (None: `kinematics.spanning`).
     """
 
     id: str
@@ -350,6 +351,9 @@ class Device:
     friction: float | None = None
     moment: float | None = None
     moment_rate: float | None = None
+    tube: float | None = None
+    rod: float | None = None
+    coil: float | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -365,6 +369,12 @@ class Device:
                 put(self, **{key: values.not_negative(getattr(self, key) or 0.0, where, key)})
         if self.friction is not None:
             put(self, friction=values.not_negative(self.friction, where, "friction"))
+        for key in ("tube", "rod", "coil"):
+            if getattr(self, key) is not None:
+                put(self, **{key: values.positive(getattr(self, key), where, key)})
+        if self.tube is not None and self.rod is not None and self.rod >= self.tube:
+            what = f"rod is {self.rod:g} and tube {self.tube:g}, but the rod slides in the tube"
+            raise ProjectError(what, where, "Let the rod be the thinner one.")
         self._check_torsion(where)
         keep(self)
 

@@ -224,8 +224,11 @@ def devices(draw: DrawFn, link_ids: list[str]) -> tuple[Device, ...]:
 SPRING = dict.fromkeys(("free", "initial", "rate"), not_negative)
 # of each kind of device: the figures that it has, and those that it may have
 FIGURES: dict[Any, tuple[dict[str, Any], dict[str, Any]]] = {
-    "gas strut": (dict.fromkeys(("extended", "stroke", "force", "ratio"), positive), {"friction": not_negative}),
-    "tension spring": (SPRING, {}),
+    "gas strut": (
+        dict.fromkeys(("extended", "stroke", "force", "ratio"), positive),
+        {"friction": not_negative, "tube": numbers(10.0, 90.0), "rod": numbers(1e-3, 9.0)},
+    ),
+    "tension spring": (SPRING, {"coil": positive}),
     "compression spring": (SPRING, {}),
     "torsion spring": ({"moment": numbers().filter(bool), "moment_rate": not_negative}, {}),
 }

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 import shapely
 from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QTransform
 from PySide6.QtWidgets import QGraphicsItem, QGraphicsPathItem, QStyleOptionGraphicsItem, QWidget
 
 from app import painter as put
@@ -57,6 +58,11 @@ def move(item: QGraphicsItem, placement: Placement) -> None:
     """Put an item where a link stands."""
     item.setPos(placement.dx, placement.dy)
     item.setRotation(degrees(placement.turn_rad))
+    if placement.along_rad != 0.0 or placement.stretch != 1.0:  # Qt turns first and then draws out
+        along = degrees(placement.turn_rad + placement.along_rad)
+        item.setTransform(QTransform().rotate(along).scale(placement.stretch, 1.0).rotate(-along))
+    elif not item.transform().isIdentity():
+        item.setTransform(QTransform())
 
 
 def zoom_step(scale: float) -> int:
