@@ -39,6 +39,7 @@ __all__ = [
     "format_number",
     "parse_angle",
     "parse_length",
+    "parse_sum",
     "quoted",
     "style_of",
 ]
@@ -72,6 +73,8 @@ TERM = re.compile(
     \s* (?P<unit> \'\' | ["'°] | [^\W\d_]+\.? )? \s*""",
     re.VERBOSE,
 )
+SIGNS = re.compile(r"[a-z]\W+[a-z\d³]|%|°[cf]")
+"""What makes a unit one of several signs: "n/mm", "°c", "%"."""
 FACTOR = re.compile(rf"([*/]?)\s*({NUMBER})")
 
 
@@ -115,14 +118,14 @@ def parse_length(text: str, units: Units) -> float:
     text : what was typed.     units : for numbers that name no unit.
     Negative lengths are allowed. Raises HingewrightError, one sentence, for anything that is no length.
     """
-    return _parse(
+    return parse_sum(
         text, LENGTH_UNITS, MM_PER_UNIT[style_of(units).units], "a length", 'such as 12.5 mm, 3 1/16" or 25.4/2'
     )
 
 
 def parse_angle(text: str) -> float:
     """The angle that a person typed, degrees; "75", "75°", "90 - 12,5 deg". Raises HingewrightError, one sentence."""
-    return _parse(text, ANGLE_UNITS, Fraction(1), "an angle", "such as 75 or 62.5°")
+    return parse_sum(text, ANGLE_UNITS, Fraction(1), "an angle", "such as 75 or 62.5°")
 
 
 def format_length(mm: float | None, units: Units, *, unit: bool = True, fine: bool = False) -> str:
@@ -200,8 +203,13 @@ def force_unit(units: Units) -> str:
 
 
 # ------------------------------------------------------------------------------------------------------------- reading
-def _parse(text: str, units: dict[str, Fraction], default: Fraction, kind: str, example: str) -> float:
-    cleaned = _plain_signs(text)
+def parse_sum(text: str, units: dict[str, Fraction], default: Fraction, kind: str, example: str) -> float:
+    """The sum that a person typed, in units of which one is worth so much each; `default` is that of a bare number.
+
+    kind, example : what the sentence of the error calls it ("a length") and shows. A unit may be of several signs
+    ("n/mm"). Raises HingewrightError, one sentence, for what is no such sum.
+    """
+    cleaned, units = _single_words(_plain_signs(text), units)
     shown = quoted(text)
     remedy = f"Type {kind} {example}."
     if not cleaned.strip():
@@ -217,6 +225,18 @@ def _parse(text: str, units: dict[str, Fraction], default: Fraction, kind: str, 
     if abs(total) > LARGEST:
         raise HingewrightError(f"{shown} is too large for {kind}", remedy=remedy)
     return float(total)
+
+
+def _single_words(text: str, units: dict[str, Fraction]) -> tuple[str, dict[str, Fraction]]:
+    """The text with units of several signs ("n/mm") written as one word each, and the units that name those words."""
+    of_signs = [name for name in sorted(units, key=len, reverse=True) if SIGNS.search(name)]
+    for number, name in enumerate(of_signs):
+        word = f"unit{chr(ord('a') + number)}"
+        spaced = r"\s*".join(re.escape(sign) for sign in name if not sign.isspace())
+        text, times = re.subn(rf"(?<![^\W\d_]){spaced}(?![^\W\d_])", f" {word} ", text)
+        if times:
+            units = {**units, word: units[name]}
+    return text, units
 
 
 def quoted(text: str, length: int = 30) -> str:
