@@ -27,7 +27,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from app.look import Look
-    from kinematics.parts import Attachment, Device, Handle, Loads, Mass
+    from kinematics.loads import Loads
+    from kinematics.parts import Attachment, Device, Handle, Mass
     from kinematics.project import Point
 
 FRAME = "\x1f"  # no link's id holds a control character
