@@ -1,0 +1,100 @@
+"""Lengths and levers of thousands of struts over the whole travel, by two matrix products.
+
+Seen from the link of its first end, the second end b goes to s + e·b as the linkage moves (e of length 1, complex), so
+with a the first end
+
+    length² = |s|² + |a|² + |b|² + 2 Re(s̄·e·b) − 2 Re(ā·s) − 2 Re(ā·e·b):
+
+a sum of eight *features* of the ends, which know no opening, times eight figures of each opening, which know no strut.
+Its rate is the same with the rates of those figures. Rates here are per mm of the handle's way, so that the rate of
+the length is the *lever*, mm per mm: what 1 N along the strut takes off the push at the handle, by virtual work.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from kinematics.arrays import as_complex
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Complexes, Floats
+    from kinematics.parts import Zone
+    from kinematics.statics import Statics
+    from kinematics.sweep import Sweep
+
+SHORT = 1e-6
+"""mm: a strut's line isn't told where its ends are nearer."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pair:
+    """Two zones on two links, and how the second link moves seen from the first.
+
+    tail, head : the links' columns.   squares, rates : (8, n), so that features @ squares is length² and
+    features @ rates half its rate, per mm of the handle.   centre : mm, from which ends are measured.
+    shifts, turns : (n, 2) complex, how each of the two links stands at the openings, as a shut point p from the centre
+    goes to shift + turn·p, in the fixed link's frame from the centre.
+    """
+
+    zones: tuple[Zone, Zone]
+    squares: Floats
+    rates: Floats
+    centre: complex
+    shifts: Complexes
+    turns: Complexes
+
+    def region(self, end: int) -> Complexes:
+        """The corners of one zone, from the centre."""
+        return as_complex(self.zones[end].points) - self.centre
+
+
+def pair_of(moved: Sweep, statics: Statics, y: Floats, first: Zone, second: Zone) -> Pair:
+    """The tables of two zones at exact poses (n, unknowns) at which the handle moves."""
+    closure = moved.closure
+    at = statics.at(y)
+    pace = np.abs(statics.told(at)[1])[:, None]
+    turning = 1j * at.e * at.rates / pace
+    shifts, moving = at.e @ closure.shift_map.T, turning @ closure.shift_map.T
+    tail, head = (closure.links.index(zone.on) for zone in (first, second))
+    back = at.e[:, tail].conj()
+    s, e = back * (shifts[:, head] - shifts[:, tail]), back * at.e[:, head]
+    spin = (at.rates[:, tail] / pace[:, 0]) * -1j
+    ds = back * (moving[:, head] - moving[:, tail]) + spin * s
+    de = back * turning[:, head] + spin * e
+    cross, growing = s.conj() * e, ds.conj() * e + s.conj() * de
+    nothing = np.zeros(len(s))
+    squares = np.stack(
+        [
+            np.abs(s) ** 2,
+            nothing + 1.0,
+            2 * cross.real,
+            -2 * cross.imag,
+            -2 * s.real,
+            -2 * s.imag,
+            -2 * e.real,
+            2 * e.imag,
+        ]
+    )
+    rates = np.stack(
+        [(s.conj() * ds).real, nothing, growing.real, -growing.imag, -ds.real, -ds.imag, -de.real, de.imag]
+    )
+    both = [tail, head]
+    return Pair((first, second), squares, rates, closure.centre, shifts[:, both], at.e[:, both])
+
+
+def spans(pair: Pair, tails: Complexes, heads: Complexes) -> tuple[Floats, Floats]:
+    """Ends (m,) each, mm from the pair's centre → lengths (m, n) mm and levers (m, n) mm per mm of the handle."""
+    across = tails.conj() * heads
+    features = np.empty((len(tails), 8))
+    features[:, 0] = 1.0
+    features[:, 1] = np.abs(tails) ** 2 + np.abs(heads) ** 2
+    features[:, 2], features[:, 3] = heads.real, heads.imag
+    features[:, 4], features[:, 5] = tails.real, tails.imag
+    features[:, 6], features[:, 7] = across.real, across.imag
+    lengths = np.sqrt(np.maximum(features @ pair.squares, SHORT**2))
+    levers = features @ pair.rates
+    levers /= lengths
+    return lengths, levers
