@@ -10,7 +10,7 @@ import numpy as np
 import scipy
 import shapely
 
-from tests.benchmarks import analysing, processes, righting, searches
+from tests.benchmarks import analysing, processes, righting, searches, struts
 
 
 def main() -> None:
@@ -28,6 +28,7 @@ def main() -> None:
         "shares": processes.shares,
         "search": searches.first_layouts,
         "plain-search": searches.against_plain,
+        "struts": struts.finder,
     }
     wanted = sys.argv[1:] or list(parts)
     for name in wanted:
