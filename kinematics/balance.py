@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.arrays import frozen
+from kinematics.cushioning import HARDEST
 from kinematics.holding import end_pose, worst
 from kinematics.results import Balance, LoadFigures, Push
 from kinematics.statics import Statics
@@ -204,7 +205,21 @@ def _remarks(project: Project, statics: Statics, held: Held) -> tuple[str, ...]:
             "With more links than the motion needs (twin arms) nobody can say which of them carries how much:"
             " the pin forces take it that they share as evenly as can be."
         )
-    return tuple(found)
+    return (*found, *_of_cushions(project, statics))
+
+
+def _of_cushions(project: Project, statics: Statics) -> list[str]:
+    """Say which cushions don't do what a cushion does."""
+    found = []
+    for cushion, end in zip(statics.loads.cushions, statics.cushions.ends.tolist(), strict=True):
+        if cushion.on == project.fixed.id:
+            found.append(f"“{cushion.id}” is on “{cushion.on}”, which stands still: put it on what squeezes it.")
+        elif not math.isfinite(end):
+            found.append(
+                f"“{cushion.id}” is squeezed all the way: at its place the panel doesn't lift off by its squeeze along"
+                " its way, which must point out of the body."
+            )
+    return found
 
 
 class _Marks:
@@ -213,12 +228,19 @@ class _Marks:
     def __init__(self, statics: Statics) -> None:
         self.statics, self.sweep = statics, statics.sweep
         self.arcs = self.sweep.fine_arcs(0.0, FINE) if self.sweep.reach_arc > 0.0 else np.zeros(1)
+        self.arcs = np.union1d(self.arcs, self._near_shut()) if len(statics.cushions.bends) else self.arcs
         at_dead_point = self.sweep.folds and self.arcs[-1] >= self.sweep.branch.arcs[-1]
         if at_dead_point:
             self.arcs[-1] = max(self.arcs[-1] - SHORT, 0.5 * (self.arcs[-1] + self.arcs[max(len(self.arcs) - 2, 0)]))
+        self.bends = np.searchsorted(self.arcs, statics.cushions.bends)
         self.near = statics.nearly(self.arcs)
         self.loads = statics.applied(self.near)
         self.grows = self._growing() if at_dead_point else 0.0
+
+    def _near_shut(self) -> Floats:
+        """Places within the sweep at which cushions are looked at closely."""
+        places = self.statics.cushions.arcs
+        return np.asarray(places[places < self.arcs[-1] - 1e-9])
 
     def _growing(self) -> float:
         """The sign of a push that grows without bound as the handle comes to a stand at the dead point; else 0."""
@@ -254,9 +276,13 @@ class _Marks:
         found = []
         for k in i.tolist():
             falls = bool(power[k] > 0.0)
-            opening = self._nearby(self._guess(power, k), of)
+            opening = None if self._bent(k) else self._nearby(self._guess(power, k), of)
             found.append((math.degrees(self._between(k, falls, of) if opening is None else opening), falls))
         return found
+
+    def _bent(self, k: int) -> bool:
+        """Whether a cushion is released so near sample k that no smooth curve leads from one side to the other."""
+        return bool((np.abs(self.bends - (k + 0.5)) < 2.0).any())
 
     def _guess(self, power: Floats, k: int) -> float:
         """Where the power goes through nothing after sample k: the place as a cubic of it, through four samples."""
@@ -299,27 +325,36 @@ class _Marks:
     def all_loads(self) -> float:
         """N, all weights and pushes together, and couples as if they worked at the reach, at their largest."""
         pushes = float((np.abs(self.loads.pushes) * self.statics.counts).sum(axis=1).max(initial=0.0))
-        return self.statics.weight + pushes + self.statics.couples / self.statics.reach
+        cushions = HARDEST * float(self.statics.cushions.pushes.sum())
+        return self.statics.weight + pushes + cushions + self.statics.couples / self.statics.reach
 
     def peaks(self) -> Floats:
-        """Places (0 or 2) of the largest and the least effort, near enough for the effort there to be exact."""
+        """Places (none, or 2 and more) of the largest and the least effort, near enough for the effort there to be
+        exact; of each stretch between bends, as no smooth curve leads over a bend.
+        """
         effort = self.statics.effort(self.near, self.loads)
-        known = np.flatnonzero(np.isfinite(effort))
-        if len(known) == 0:
-            return np.zeros(0)
-        top, bottom = int(known[np.argmax(effort[known])]), int(known[np.argmin(effort[known])])
-        return np.array([self._peak(effort, top), self._peak(-effort, bottom)])
+        cuts = np.unique([0, *self.bends.tolist(), len(effort) - 1]).tolist()
+        stretches = list(itertools.pairwise(cuts)) or [(0, 0)]
+        found = [self._peak(way * effort, low, high) for low, high in stretches for way in (1.0, -1.0)]
+        return np.array([place for place in found if place is not None])
 
-    def _peak(self, effort: Floats, k: int) -> float:
-        """Where the parabola through a sample and its neighbours stands highest."""
-        if k in (0, len(effort) - 1) or not np.isfinite(effort[k - 1 : k + 2]).all():
+    def _peak(self, effort: Floats, low: int, high: int) -> float | None:
+        """Where it stands highest from sample `low` to `high`, by the parabola through the highest and its neighbours;
+        an end that stands highest is the place unless the parabola of the last three stands higher beside it.
+        """
+        known = low + np.flatnonzero(np.isfinite(effort[low : high + 1]))
+        if len(known) == 0:
+            return None
+        k = int(known[np.argmax(effort[known])])
+        middle = min(max(k, low + 1), high - 1)
+        if high - low < 2 or not np.isfinite(effort[middle - 1 : middle + 2]).all():
             return float(self.arcs[k])
-        before, after = self.arcs[k] - self.arcs[k - 1], self.arcs[k + 1] - self.arcs[k]
-        rise, fall = (effort[k] - effort[k - 1]) / before, (effort[k + 1] - effort[k]) / after
+        before, after = self.arcs[middle] - self.arcs[middle - 1], self.arcs[middle + 1] - self.arcs[middle]
+        rise, fall = (effort[middle] - effort[middle - 1]) / before, (effort[middle + 1] - effort[middle]) / after
         bend = (fall - rise) / (0.5 * (before + after))
         slope = (rise * after + fall * before) / (before + after)
-        shift = 0.0 if not bend < 0.0 else float(np.clip(-slope / bend, -before, after))
-        return float(self.arcs[k]) + shift
+        shift = 0.0 if bend >= 0.0 else float(np.clip(-slope / bend, -before, after))
+        return float(self.arcs[middle]) + shift if bend < 0.0 else float(self.arcs[k])
 
 
 def _lagrange(x: list[float], values: list[float], at: float) -> float:

@@ -170,13 +170,13 @@ def first_stop(devices: Sequence[Device], closure: Closure, branch: Branch, reac
     if not struts or len(branch.arcs) == 1:
         return None
     ends = _Ends(fitted(struts, closure), closure, branch)
-    arcs = _samples(branch.arcs, reach)
+    arcs = samples(branch.arcs, reach)
     left, rates = ends.nearly(arcs)
     if left.min() - SAG * (arcs[1:] - arcs[:-1]).max() * np.abs(rates).max() > CLOSE:
         return None
     best: tuple[float, int] | None = None
     for k in range(left.shape[1]):
-        arc = _first_past(arcs, left[:, k], rates[:, k], partial(ends.exactly, column=k))
+        arc = first_past(arcs, left[:, k], rates[:, k], partial(ends.exactly, column=k))
         if arc is not None and (best is None or arc < best[0]):
             best = arc, k
     if best is None:
@@ -212,13 +212,13 @@ class _Ends:
         return np.stack([lengths - low, high - lengths], axis=2).reshape(len(lengths), -1)
 
 
-def _samples(knots: Floats, reach: float) -> Floats:
+def samples(knots: Floats, reach: float) -> Floats:
     """Places from shut to `reach`, PARTS in each stretch between knots."""
     inner = (knots[:-1, None] + np.diff(knots)[:, None] * (np.arange(PARTS) / PARTS)).ravel()
     return np.concatenate([[0.0], inner[(inner > 1e-9) & (inner < reach - 1e-9)], [reach]])
 
 
-def _first_past(arcs: Floats, left: Floats, rates: Floats, exactly: Callable[[float], float]) -> float | None:
+def first_past(arcs: Floats, left: Floats, rates: Floats, exactly: Callable[[float], float]) -> float | None:
     """The first place at which less than nothing is left; None where there is none. Shut is a knot: exact."""
     if left[0] < -GRAZE:
         return 0.0

@@ -34,6 +34,7 @@ import numpy as np
 
 from kinematics.branch import tangents_at
 from kinematics.closure import Spots
+from kinematics.cushioning import Cushions, cushioned
 from kinematics.devices import ROOM_TEMPERATURE, Fitted, fitted, moment
 from kinematics.equilibrium import Reactions, bearing, reactions
 
@@ -76,7 +77,7 @@ class At:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Applied:
-    """What weights, struts and springs do at poses, without friction and without the hand.
+    """What weights, struts, springs and cushions do at poses, without friction and without the hand.
 
     work : (n, links) N·mm per rad of each link's turn.   by_link : (n, links) complex, the force on each link, N.
     weight : (n,) N·mm per unit of the rates, of the weights alone.   lengths, pushes, growing : (n, devices) mm, N of
@@ -134,8 +135,10 @@ class Statics:
             abs(each.moment or 0.0) * each.count for each in loads.devices if each.kind == "torsion spring"
         )
         self.rubs = np.array([each.friction or 0.0 for each in loads.devices]) * self.counts
+        self.cushions: Cushions = cushioned(loads.cushions, sweep)
         self.bears = bearing(closure)
-        far = (float(np.abs(rows).max(initial=0.0)) for rows in (spots.rows, self.fitted.across.rows))
+        held_rows = (spots.rows, self.fitted.across.rows, self.cushions.spots.rows)
+        far = (float(np.abs(rows).max(initial=0.0)) for rows in held_rows)
         self.reach = max(1.0, closure.size, *far)
         self.redundant = 2 * len(closure.loops) > len(closure.links) - 2
 
@@ -162,7 +165,7 @@ class Statics:
 
     # ------------------------------------------------------------------------------------------------------ forces
     def applied(self, at: At) -> Applied:
-        """What weights, struts and springs do."""
+        """What weights, struts, springs and cushions do."""
         e = at.e
         heavy = (1j * e * self.heavy).real
         lengths, ways = self.fitted.spans(e)
@@ -171,6 +174,8 @@ class Statics:
         work = heavy + self.fitted.across.efforts(e, forces)
         by_link = self.weighing + forces @ self.fitted.share
         self._add_moments(at, work)
+        if self.loads.cushions:
+            self.cushions.add_to(work, by_link, e, at.openings)
         growing = self.fitted.lengthening(e, at.rates, ways)
         return Applied(work, by_link, (heavy * at.rates).sum(axis=1), lengths, pushes, growing, ways)
 

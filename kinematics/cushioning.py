@@ -1,0 +1,126 @@
+"""Cushions at work: what seals and bump stops push with while the panel is nearly shut.
+
+Terms. A cushion is *squeezed* by the shut panel and pushes it along its way. As its place on the panel moves out along
+that way by s (mm), the push falls evenly,
+
+    push = push when shut · (1 − s/squeeze),
+
+to nothing at s = squeeze: there it is *released*, once and for all, even if the place comes back at a larger opening,
+where nothing is left beneath it. A place that moves in at first (s < 0) squeezes it more, up to HARDEST times the push
+when shut; a real seal is solid by then. A push that falls with the way alone has a potential, so virtual work and
+energy agree.
+
+A release is a *bend* of every force over the travel, and lies within the first degree or so: it is found exactly along
+the branch, and whoever samples the sweep has to look there closely (`Cushions.arcs`).
+
+Source: a linear spring, the project file's own definition; real seals are softer at first (common practice, no source).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from kinematics.devices import first_past, samples
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from kinematics.arrays import Complexes, Floats
+    from kinematics.closure import Spots
+    from kinematics.fittings import Cushion
+    from kinematics.sweep import Sweep
+
+HARDEST = 2.0
+"""A cushion pushes so many times as hard as when shut, at most."""
+PARTS = 8
+"""Samples up to each release."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cushions:
+    """Cushions in a linkage.
+
+    spots : their places on their links.   shut : (m,) complex, mm, those places when shut, from the closure's centre.
+    ways : (m,) unit, complex.   pushes : (m,) N, all of each together when shut.   squeezes : (m,) mm.
+    ends : (m,) places along the branch (rad) of their releases, infinite where one isn't released; openings : (m,) the
+    openings there, rad.   bends : (k,) places at which a push bends or ends, in order.
+    """
+
+    spots: Spots
+    shut: Complexes
+    ways: Complexes
+    pushes: Floats
+    squeezes: Floats
+    ends: Floats
+    openings: Floats
+    bends: Floats
+
+    @property
+    def arcs(self) -> Floats:
+        """Places along the branch that samples of the sweep must have besides others: bends, and some before each."""
+        found = [np.linspace(0.0, bend, PARTS + 1)[1:] for bend in self.bends.tolist()]
+        return np.unique(np.concatenate(found)) if found else np.zeros(0)
+
+    def forces(self, e: Complexes, openings: Floats) -> Complexes:
+        """(n, m) N, on their links, at poses: e (n, links), openings (n,) rad."""
+        out = _moved(self, e)
+        share = np.clip(1.0 - out / self.squeezes, 0.0, HARDEST)
+        return np.asarray(np.where(openings[:, None] <= self.openings, self.pushes * share, 0.0) * self.ways)
+
+    def add_to(self, work: Floats, by_link: Complexes, e: Complexes, openings: Floats) -> None:
+        """Add what they do to the work about every link's turn and to the force on every link, both (n, links)."""
+        forces = self.forces(e, openings)
+        work += self.spots.efforts(e, forces)
+        np.add.at(by_link.T, self.spots.links, forces.T)
+
+
+def _moved(cushions: Cushions, e: Complexes) -> Floats:
+    """(n, m) mm by which the places have moved out along their ways."""
+    return np.asarray(((cushions.spots.places(e) - cushions.shut) * cushions.ways.conj()).real)
+
+
+def cushioned(cushions: Sequence[Cushion], sweep: Sweep) -> Cushions:
+    """The cushions of a project with their places on the links of a sweep that moves."""
+    closure, count = sweep.closure, len(cushions)
+    spots = closure.spots([(each.on, each.at) for each in cushions])
+    shut = spots.places(np.ones((1, len(closure.links)), dtype=np.complex128))[0]
+    ways = np.exp(1j * np.radians([each.way_deg for each in cushions]))
+    pushes = np.array([each.pushes for each in cushions], dtype=np.float64)
+    squeezes = np.array([each.squeeze for each in cushions], dtype=np.float64)
+    never, no_bends = np.full(count, math.inf), np.zeros(0)
+    draft = Cushions(spots, shut, ways, pushes, squeezes, never, never, no_bends)
+    if count == 0 or sweep.reach_arc <= 0.0:
+        return draft
+    ends, solid = _ends(draft, sweep)
+    openings = never.copy()
+    known = np.isfinite(ends)
+    if known.any():
+        openings[known] = sweep.sign * sweep.at_arcs(ends[known])[:, sweep.panel]
+    bends = np.unique(np.concatenate([ends, solid]))
+    return Cushions(spots, shut, ways, pushes, squeezes, ends, openings, bends[np.isfinite(bends)])
+
+
+def _ends(draft: Cushions, sweep: Sweep) -> tuple[Floats, Floats]:
+    """(m,) places along the branch at which cushions are released, and those at which they are solid; else infinite."""
+    arcs = samples(sweep.branch.arcs, sweep.reach_arc)
+    y, dy = sweep.branch.cubic_and_rates(arcs, sweep.branch.interval(arcs))
+    e = np.exp(1j * sweep.link_turns(y))
+    out = _moved(draft, e)
+    rates = (draft.spots.rates(e, sweep.link_turns(dy)) * draft.ways.conj()).real
+
+    def left(arc: float, column: int, way: float) -> float:
+        exact = np.exp(1j * sweep.link_turns(sweep.at_arcs(np.array([arc]))))
+        return float(draft.squeezes[column] - way * _moved(draft, exact)[0, column])
+
+    ends, solid = np.full(len(draft.pushes), math.inf), np.full(len(draft.pushes), math.inf)
+    for k, squeeze in enumerate(draft.squeezes.tolist()):
+        for found, way in ((ends, 1.0), (solid, -1.0 / (HARDEST - 1.0))):
+            exactly: Callable[[float], float] = partial(left, column=k, way=way)
+            arc = first_past(arcs, squeeze - way * out[:, k], -way * rates[:, k], exactly)
+            found[k] = math.inf if arc is None else arc
+    return ends, np.where(solid < ends, solid, math.inf)
