@@ -30,7 +30,7 @@ from kinematics.zoning import flaw
 
 if TYPE_CHECKING:
     from kinematics.arrays import Floats, Ints
-    from kinematics.parts import LiftWants, Loads, WorstCase
+    from kinematics.loads import LiftWants, Loads, WorstCase
     from kinematics.project import Project
     from kinematics.struts.results import StrutSettings
     from kinematics.sweep import Sweep
