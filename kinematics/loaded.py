@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 
     from kinematics.loads import Loads
 
-PLACED = ("masses", "devices", "cushions")
+PLACED = ("masses", "devices", "cushions", "strut_zones")
 SINGLE = ("handle", "prop_rod", "latch", "stop")
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from kinematics.fittings import Cushion, Latch, Prop, Stop
-    from kinematics.parts import Device, Handle, Mass
+    from kinematics.parts import Device, Handle, Mass, Zone
 
 WARMEST, COLDEST = 200.0, -100.0
 STEEPEST = 45.0
@@ -108,6 +108,7 @@ class Loads:
     wants : of lifting.   across, spacing : mm, the panel's width across the body, and the way from hinge to hinge; None
     where nobody told.   uneven : the largest share of the load that one hinge takes, 0.5 to 1 (None: the usual one).
     prop_rod, stop, latch, cushions : what holds the panel open, and what it meets shut (`kinematics.fittings`).
+    strut_zones : where ends of struts may be that are looked for (`kinematics.struts`).
     """
 
     masses: tuple[Mass, ...] = ()
@@ -124,6 +125,7 @@ class Loads:
     stop: Stop | None = None
     latch: Latch | None = None
     cushions: tuple[Cushion, ...] = ()
+    strut_zones: tuple[Zone, ...] = ()
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -132,6 +134,7 @@ class Loads:
             masses=tuple(self.masses),
             devices=tuple(self.devices),
             cushions=tuple(self.cushions),
+            strut_zones=tuple(self.strut_zones),
             hinges=values.count(self.hinges, "loads", "hinges"),
         )
         if self.temperature is not None:

@@ -259,6 +259,13 @@ def loads(draw: DrawFn, link_ids: list[str]) -> Loads:
         across=draw(st.none() | positive),
         spacing=draw(st.none() | positive),
         uneven=draw(st.none() | numbers(0.5, 1.0)),
+        strut_zones=tuple(
+            draw(
+                st.lists(
+                    st.builds(Zone, riding, st.lists(points, min_size=3, max_size=4).map(tuple), unknown), max_size=2
+                )
+            )
+        ),
         **draw(fittings(link_ids)),
         unknown=draw(unknown),
     )

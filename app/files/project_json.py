@@ -70,6 +70,7 @@ LISTS: dict[str, type[Any]] = {
     "masses": Mass,
     "devices": Device,
     "cushions": Cushion,
+    "strut_zones": Zone,
 }
 OBJECTS: dict[str, type[Any]] = {
     "travel": Travel,
@@ -91,7 +92,7 @@ OBJECTS: dict[str, type[Any]] = {
 }
 CARRIED_LISTS = ("pictures", "trials")
 # Written only where there is something in them.
-QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear", "picks", "lengths", "cushions")
+QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear", "picks", "lengths", "cushions", "strut_zones")
 CARRIED = ("plates", "stack", "mount", "wall")
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ

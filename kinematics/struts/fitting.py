@@ -43,6 +43,8 @@ def with_struts(project: Project, placement: Placement) -> Project:
         force=placement.force,
         ratio=placement.size.ratio,
         friction=None if old is None else old.friction,
+        tube=placement.size.tube,
+        rod=placement.size.rod,
         unknown={} if old is None else old.unknown,
     )
     return replace(project, loads=replace(loads, devices=(*others, new)))

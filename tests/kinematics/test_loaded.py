@@ -8,7 +8,7 @@ from kinematics import edits
 from kinematics.fittings import Cushion, Latch, Prop, Stop
 from kinematics.loaded import carried, kept_on, named_links
 from kinematics.loads import Loads
-from kinematics.parts import Attachment, Device, Mass
+from kinematics.parts import Attachment, Device, Mass, Zone
 from tests import specimens
 
 LOADS = Loads(
@@ -30,6 +30,7 @@ LOADS = Loads(
     stop=Stop(("arm", "hatch"), 77.0, 20.0),
     latch=Latch("hatch", (1150.0, 240.0)),
     cushions=(Cushion("seal", "seal", "hatch", (0.0, 0.0), 4.0, per_metre=100.0, length=2000.0),),
+    strut_zones=(Zone("arm", ((0.0, 0.0), (9.0, 0.0), (0.0, 9.0))),),
 )
 
 
@@ -38,13 +39,14 @@ def test_all_links_that_loads_name_are_told_with_their_places() -> None:
     assert ("loads, stop", "arm") in found
     assert ('loads, devices, entry 1 "strut"', "bulkhead") in found
     assert ("loads, prop_rod", "hatch") in found
-    assert len(found) == 9
+    assert ("loads, strut_zones, entry 1", "arm") in found
+    assert len(found) == 10
 
 
 def test_what_rides_on_a_link_that_goes_goes_with_it() -> None:
     left = kept_on(LOADS, lambda name: name != "arm")
     assert left is not None
-    assert (left.devices, left.stop) == ((), None)
+    assert (left.devices, left.stop, left.strut_zones) == ((), None, ())
     assert left.prop_rod is LOADS.prop_rod
     assert left.masses is LOADS.masses
 
