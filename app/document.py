@@ -11,6 +11,7 @@ nothing changed. Moves that arrive within one turn of the event loop cost one an
 *Wish*: the opening (or, for a panel that slides, the place along the branch) that was asked for last. It outlives the
 analyses: where the new sweep ends earlier the pose stops there, and returns as soon as the sweep reaches that far
 again.
+*Settled*: whatever is taken has its masses that follow what is drawn worked out (`kinematics.weighing.settled`).
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from app.lengths import LengthStyle
 from app.preferences import Preferences
 from kinematics.errors import HingewrightError
+from kinematics.weighing import settled
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -194,7 +196,7 @@ class Document(QObject):
         if self._drag is None:
             message = "preview() outside begin() … commit()"
             raise RuntimeError(message)
-        self._project = project
+        self._project = settled(project)
         self._timer.start()
 
     def commit(self) -> None:
@@ -247,6 +249,7 @@ class Document(QObject):
     def apply(self, label: str, project: Project) -> None:
         """Take `project` as one step called `label`; no step when it equals the newest one."""
         self.commit()
+        project = settled(project)
         if project == self._project:
             return
         self._push(Step(label, self._project))

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from kinematics import measures
 from kinematics.errors import ProjectError
-from kinematics.loaded import carried, kept_on
+from kinematics.loaded import carried, kept_on, outline_renamed
 from kinematics.parts import GapWant
 from kinematics.pictures import Picture
 from kinematics.project import anchored
@@ -169,7 +169,12 @@ def add_outline(project: Project, outline: Outline) -> Project:
 def remove_outline(project: Project, id: str) -> Project:
     """Take an outline out, and every gap want and measure that names it."""
     outlines = _without(project.outlines, project.outline(id))
-    return _cut(project, outlines=outlines, gaps=_kept(project.gaps, lambda gap: id not in gap.between))
+    return _cut(
+        project,
+        outlines=outlines,
+        gaps=_kept(project.gaps, lambda gap: id not in gap.between),
+        loads=outline_renamed(project.loads, id, None),
+    )
 
 
 def rename_outline(project: Project, id: str, new_id: str) -> Project:
@@ -191,6 +196,7 @@ def replace_outline(project: Project, id: str, outline: Outline) -> Project:
         gaps=_gaps_renamed(project, id, outline.id),
         measures=measures.renamed(project.measures, "outline", id, outline.id),
         keep_clear=_things_renamed(project.keep_clear, id, outline.id),
+        loads=outline_renamed(project.loads, id, outline.id),
     )
 
 

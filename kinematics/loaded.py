@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from kinematics.loads import Loads
+    from kinematics.parts import Mass
 
 PLACED = ("masses", "devices", "cushions", "strut_zones")
 SINGLE = ("handle", "prop_rod", "latch", "stop")
@@ -71,6 +72,23 @@ def kept_on(loads: Loads | None, stays: Callable[[str], bool]) -> Loads | None:
 
     lists = {name: tuple(filter(there, getattr(loads, name))) for name in PLACED}
     return _changed(loads, lists, lambda part: part if part is not None and there(part) else None)
+
+
+def outline_renamed(loads: Loads | None, id: str, new_id: str | None) -> Loads | None:
+    """The loads, masses that are made of an outline following its new name; with None it goes, and they stay as they
+    are. The same object when none names it.
+    """
+
+    def follow(mass: Mass) -> Mass:
+        made = mass.made_of
+        if made is None or made.outline != id or new_id == id:
+            return mass
+        return replace(mass, made_of=None if new_id is None else replace(made, outline=new_id))
+
+    if loads is None:
+        return None
+    lists = {name: getattr(loads, name) for name in PLACED} | {"masses": tuple(map(follow, loads.masses))}
+    return _changed(loads, lists, lambda part: part)
 
 
 def _changed(loads: Loads, lists: dict[str, tuple[Any, ...]], single: Callable[[Any], Any]) -> Loads:

@@ -77,9 +77,15 @@ def add_mass(project: Project, mass: Mass) -> Project:
 
 
 def change_mass(project: Project, name: str, **fields: Any) -> Project:  # noqa: ANN401  any field of a mass
-    """Change some fields of a mass: `mass` (kg), `on`, `at`. On another link it may come to go by another name."""
+    """Change some fields of a mass: `mass` (kg), `on`, `at`. On another link it may come to go by another name.
+
+    One that followed what is drawn follows no more, once another mass or place is given.
+    """
     place, masses = mass_place(project, name), list(_loads(project).masses)
-    masses[place] = replace(masses[place], **fields)
+    old = masses[place]
+    if any(fields.get(key, getattr(old, key)) != getattr(old, key) for key in ("mass", "at")):
+        fields = {"made_of": None, **fields}
+    masses[place] = replace(old, **fields)
     return with_loads(project, masses=tuple(masses))
 
 

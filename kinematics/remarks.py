@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from kinematics.devices import bounds
+from kinematics.weighing import adrift
 from kinematics.zoning import zone_remarks
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ def remarks(project: Project, sweep: Sweep) -> tuple[str, ...]:
         *_on_the_end(project, sweep),
         *_on_things(project),
         *zone_remarks(project),
+        *adrift(project),
     )
 
 

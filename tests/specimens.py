@@ -329,7 +329,7 @@ with_everything = replace(
     ),
     zones=(Zone("bulkhead", ((0.0, 0.0), (180.0, 0.0), (180.0, 300.0), (0.0, 300.0)), {"name": "bracket"}),),
     loads=Loads(
-        masses=(Mass("hatch", 18.0, (620.0, 285.0)), Mass("arm", 0.9, (90.0, 240.0), {"guess": True})),
+        masses=(Mass("hatch", 18.0, (620.0, 285.0)), Mass("arm", 0.9, (90.0, 240.0), unknown={"guess": True})),
         handle=Handle("hatch", (1180.0, 255.0), {"left": False}),
         hinges=2,
         devices=(

@@ -26,6 +26,7 @@ from kinematics.project import (
     Limit,
     Link,
     Loads,
+    MadeOf,
     Mark,
     Mass,
     Measure,
@@ -234,11 +235,20 @@ FIGURES: dict[Any, tuple[dict[str, Any], dict[str, Any]]] = {
 }
 
 
+def made_of() -> SearchStrategy[MadeOf]:
+    """What a mass is made of: plate, sheet along an outline, or a solid; whether there is such an outline or not."""
+    some = positive
+    extra, count = numbers(0.0, 2.0), st.integers(1, 4)
+    plate = st.builds(MadeOf, some, some, st.none(), st.none() | some, texts, count, extra, unknown)
+    sheet = st.builds(MadeOf, some, st.none() | some, ids, some, texts, count, extra, unknown)
+    return plate | sheet
+
+
 @st.composite
 def loads(draw: DrawFn, link_ids: list[str]) -> Loads:
     """Masses, perhaps a handle, devices."""
     riding = st.sampled_from(link_ids)
-    masses = st.builds(Mass, riding, not_negative, points, unknown)
+    masses = st.builds(Mass, riding, not_negative, points, st.none() | made_of(), unknown)
     handle = draw(st.none() | st.builds(Handle, riding, points, unknown))
     weights = tuple(draw(st.lists(masses, max_size=2)))
     warmth = draw(st.none() | numbers(-100.0, 200.0))

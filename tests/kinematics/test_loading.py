@@ -58,7 +58,10 @@ def test_every_spot_is_moved_alone_and_comes_back(data: st.DataObject) -> None:
     moved = loading.move_spot(project, spot.kind, spot.id, at, spot.number)
     expected = [replace(each, at=at) if each == spot else each for each in there]
     assert list(loading.spots(moved)) == expected
-    assert loading.move_spot(moved, spot.kind, spot.id, spot.at, spot.number) == project
+    back = loading.move_spot(moved, spot.kind, spot.id, spot.at, spot.number)
+    if spot.kind == "mass" and at != spot.at:  # what is moved by hand follows no drawing any more
+        project = loading.change_mass(project, spot.id, made_of=None)
+    assert back == project
     assert loading.move_spot(project, spot.kind, spot.id, spot.at, spot.number) is project
     assert loading.spot_of(project, spot.kind, spot.id, spot.number) == spot
     on = data.draw(RIDING)
