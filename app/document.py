@@ -25,6 +25,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from app.lengths import LengthStyle
 from app.preferences import Preferences
 from kinematics.errors import HingewrightError
+from kinematics.loading import has_load
 from kinematics.weighing import settled
 
 if TYPE_CHECKING:
@@ -44,8 +45,8 @@ class Analyser(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Selection:
-    """What is selected: `kind` is "pivot", "link", "outline", "mark", "measure" or "zone" (a zone by what it goes
-    by); `part` the number of a point of an outline or zone, or None.
+    """What is selected: `kind` is "pivot", "link", "outline", "mark", "measure", "zone", "mass" (these two by what they
+    go by), "handle" or "device"; `part` the number of a point of an outline or zone, or of a device's end, or None.
     """
 
     kind: str
@@ -473,6 +474,8 @@ def exists(project: Project, selection: Selection) -> bool:
         "mark": project.marks,
         "measure": project.measures,
     }
+    if selection.kind in ("mass", "handle", "device"):
+        return has_load(project, selection.kind, selection.id, selection.part)
     found = next((p for p in parts.get(selection.kind, ()) if getattr(p, "id", None) == selection.id), None)
     if found is None or selection.part is None:
         return found is not None

@@ -15,12 +15,14 @@ from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from app.lengths import exact_length, format_angle, parse_angle, parse_length
 from app.lettering import in_lines
+from app.quantities import parse_count
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from app.lengths import Units
+    from app.quantities import Quantity
 
 
 Value = TypeVar("Value")
@@ -221,6 +223,25 @@ def optional_angle_field(
     field = Field(name, f"{tip}\n{HOW_ANGLES}\nEmpty it to want nothing.", read, show, take)
     field.line.setPlaceholderText("no want")
     return field
+
+
+def quantity_field(
+    name: str, tip: str, quantity: Quantity, units: Callable[[], Units], take: Callable[[float], None]
+) -> Field[float]:
+    """Make a field for a mass, a force or the like; units say in which of its units it is told."""
+    how = f"Type as you would write it, {quantity.example}. Enter takes it over, Esc brings the old value back."
+    return Field(
+        name,
+        f"{tip}\n{how}",
+        lambda text: quantity.parse(text, units()),
+        lambda value: quantity.exact(value, units()),
+        take,
+    )
+
+
+def count_field(name: str, tip: str, units: Callable[[], Units], take: Callable[[int], None]) -> Field[int]:
+    """Make a field for a whole number, 1 or more."""
+    return Field(name, tip, lambda text: parse_count(text, units()), str, take)
 
 
 def text_field(name: str, tip: str, take: Callable[[str], None]) -> Field[str]:

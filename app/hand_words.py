@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.device_words import load_name
 from app.lengths import format_angle, format_length
 
 if TYPE_CHECKING:
@@ -69,4 +70,6 @@ def hit_words(found: Hit | None) -> str:
     """Name what lies at a place: "pivot A", "point 3 of hatch skin", "paper"."""
     if found is None:
         return "paper"
+    if found.kind in ("mass", "handle", "end"):
+        return load_name(found.kind, found.id, found.part)
     return f"point {(found.part or 0) + 1} of {found.id}" if found.kind == "point" else f"{found.kind} {found.id}"

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.lengths import format_length
+from app.quantities import MASS
+from kinematics import loading
 
 if TYPE_CHECKING:
     from app.lengths import Units
@@ -12,7 +14,16 @@ if TYPE_CHECKING:
 
 __all__ = ["SECTIONS", "link_words", "mark_words", "outline_words", "part_words", "pivot_words", "zone_words"]
 
-SECTIONS = {"pivot": "Pins", "link": "Links", "outline": "Outlines", "mark": "Marks", "zone": "Zones"}
+SECTIONS = {
+    "pivot": "Pins",
+    "link": "Links",
+    "outline": "Outlines",
+    "mark": "Marks",
+    "zone": "Zones",
+    "mass": "Masses",
+    "handle": "Handle",
+    "device": "Struts and springs",
+}
 """Kinds of parts in the order in which the list shows them, with the heading over each."""
 
 
@@ -45,8 +56,22 @@ def zone_words(zone: Zone) -> str:
     return f"{len(zone.points)} corners, for the pins of {zone.on}"
 
 
+def load_part_words(project: Project, kind: str, id_: str, units: Units) -> str:
+    """Say what a mass, the handle or a device is: "18 kg on hatch", "2 gas struts, bulkhead to hatch"."""
+    if kind == "mass":
+        mass = loading.mass_named(project, id_)
+        return f"{MASS.format(mass.mass, units)} on {mass.on}"
+    if kind == "handle":
+        return f"on {loading.handle_of(project).on}"
+    device = loading.device_named(project, id_)
+    count = f"{device.count} {device.kind}s" if device.count > 1 else device.kind
+    return f"{count}, {device.from_end.on} to {device.to_end.on}"
+
+
 def part_words(project: Project, kind: str, id_: str, units: Units) -> str:
     """Say what any part is, and whether it is hidden."""
+    if kind in ("mass", "handle", "device"):
+        return load_part_words(project, kind, id_, units)
     if kind == "zone":
         return zone_words(project.zone(id_))
     if kind == "link":

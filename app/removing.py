@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.device_words import load_name
 from app.document import exists
-from kinematics import edits, zoning
+from kinematics import edits, loading, zoning
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from app.document import Document, Selection
     from kinematics.project import Project
@@ -19,6 +20,9 @@ REMOVERS: dict[str, Callable[[Project, str], Project]] = {
     "outline": edits.remove_outline,
     "mark": edits.remove_mark,
     "measure": edits.remove_measure,
+    "mass": loading.remove_mass,
+    "handle": lambda project, name: loading.remove_load(project, "handle", name),
+    "device": loading.remove_device,
     "zone": lambda project, name: zoning.remove_zone(project, project.zone_place(name)),
 }
 
@@ -26,7 +30,9 @@ REMOVERS: dict[str, Callable[[Project, str], Project]] = {
 def remove(document: Document, selection: Selection) -> bool:
     """Take it out; the fixed link and the panel stay, and a sentence says so."""
     remover = REMOVERS[selection.kind]
-    return document.attempt(f"Remove {selection.kind} {selection.id}", lambda project: remover(project, selection.id))
+    is_load = selection.kind in ("mass", "handle", "device")
+    name = load_name(selection.kind, selection.id) if is_load else f"{selection.kind} {selection.id}"
+    return document.attempt(f"Remove {name}", lambda project: remover(project, selection.id))
 
 
 def remove_all(document: Document, selections: Sequence[Selection]) -> bool:
@@ -34,8 +40,8 @@ def remove_all(document: Document, selections: Sequence[Selection]) -> bool:
     if len(selections) == 1:
         return remove(document, selections[0])
 
-    # Numbers change with what goes before: the last point, and the last zone, goes first.
-    names = document.project.zone_names
+    # Numbers change with what goes before: the last point, the last zone and the last mass go first.
+    names = {"zone": document.project.zone_names, "mass": loading.mass_names(document.project)}
     order = {each: (-1 if each.part is None else each.part, _number(each, names)) for each in selections}
     last_first = sorted(selections, key=order.__getitem__, reverse=True)
 
@@ -48,15 +54,16 @@ def remove_all(document: Document, selections: Sequence[Selection]) -> bool:
     return document.attempt(f"Remove {len(selections)} things", without)
 
 
-def _number(selection: Selection, zones: Sequence[str]) -> int:
-    """Place of a zone in the project's list; −1 for all else."""
-    return zones.index(selection.id) if selection.kind == "zone" and selection.id in zones else -1
+def _number(selection: Selection, names: Mapping[str, Sequence[str]]) -> int:
+    """Place of a zone or a mass in the project's list; −1 for all else."""
+    known = names.get(selection.kind, ())
+    return known.index(selection.id) if selection.id in known else -1
 
 
 def _without(project: Project, selection: Selection) -> Project:
     """The project without a thing; of a point of an outline or zone, without that alone."""
     if selection.part is not None and selection.kind == "zone":
         return zoning.delete_zone_point(project, project.zone_place(selection.id), selection.part)
-    if selection.part is not None:
+    if selection.part is not None and selection.kind == "outline":
         return edits.delete_outline_point(project, selection.id, selection.part)
     return REMOVERS[selection.kind](project, selection.id)

@@ -149,14 +149,24 @@ def add_device(project: Project, device: Device) -> Project:
 
 
 def change_device(project: Project, id: str, **fields: Any) -> Project:  # noqa: ANN401  any field of a device
-    """Change some fields of a device; a new `id` is followed by the gap wants that name it."""
+    """Change some fields of a device, but for its id (`rename_device`)."""
     old = device_named(project, id)
-    new = replace(old, **fields)
+    return _with_device(project, old, replace(old, **fields))
+
+
+def rename_device(project: Project, id: str, new_id: str) -> Project:
+    """Give a device another name, in the gap wants too."""
+    old = device_named(project, id)
+    return _with_device(project, old, replace(old, id=new_id))
+
+
+def _with_device(project: Project, old: Device, new: Device) -> Project:
+    """The project with another device in the place of one; gap wants follow its name."""
     if new == old:
         return project
     loads = _loads(project)
     devices = tuple(new if device is old else device for device in loads.devices)
-    return replace(project, loads=replace(loads, devices=devices), gaps=_gaps_follow(project, id, new.id))
+    return replace(project, loads=replace(loads, devices=devices), gaps=_gaps_follow(project, old.id, new.id))
 
 
 def move_end(project: Project, id: str, number: int, at: Point, on: str | None = None) -> Project:
@@ -255,6 +265,12 @@ def spot_of(project: Project, kind: str, id: str, number: int | None = None) -> 
         if (spot.kind, spot.id, spot.number) == wanted:
             return spot
     raise ProjectError(f"there is no {kind} {shown(id)}")
+
+
+def has_load(project: Project, kind: str, id: str, number: int | None = None) -> bool:
+    """Tell whether there is such a mass, handle or device, and such an end of it; None: any."""
+    of = {(spot.kind, spot.id, spot.number) for spot in spots(project)}
+    return (kind, id, number) in of or (kind == "device" and number is None and (kind, id, 0) in of)
 
 
 def move_spot(project: Project, kind: str, id: str, at: Point, number: int | None = None) -> Project:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from app.board.hands import placement_of, tell_locked
 from app.board.hits import edge_hit
 from app.document import Selection
+from app.removing import remove
 from kinematics import arranging, edits, zoning
 from kinematics.errors import HingewrightError
 
@@ -98,7 +99,10 @@ def delete_corner(document: Document, zone: str, part: int) -> None:
 
 
 def delete_part(document: Document, selection: Selection) -> None:
-    """Take out the point of an outline, or the corner of a zone, that is selected."""
+    """Take out the point of an outline, or the corner of a zone, that is selected; of a device's end the device."""
+    if selection.kind == "device":
+        remove(document, selection)
+        return
     delete = delete_corner if selection.kind == "zone" else delete_point
     delete(document, selection.id, selection.part or 0)
 

@@ -14,7 +14,7 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, QTimer, S
 from PySide6.QtGui import QColor, QPen
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from app.board import marking
+from app.board import load_hands, marking
 from app.board.cross import Cross
 from app.board.glass import Glass
 from app.board.hits import corner_hit, hit, zone_hit
@@ -427,10 +427,18 @@ class Board(QWidget):
         zone = chosen.id if chosen is not None and chosen.kind == "zone" else ""
         project, reach = self._shown.project, self.pointer.desk.reach
         corner = corner_hit(project, self.placements, at, reach, zone) if zone else None
+        if corner is None and chosen is not None and chosen.kind == "device":
+            corner = load_hands.end_hit(project, self.placements, at, reach, chosen.id)
         if corner is not None:
             return corner
-        found = hit(project, self.placements, at, reach, outline) or zone_hit(project, self.placements, at, reach)
-        if found is None or found.kind in ("link", "outline", "zone"):  # pins, marks and points lie over measures
+        found = hit(project, self.placements, at, reach, outline)
+        if found is None or found.kind in ("link", "outline"):  # loads lie over these
+            spot = load_hands.spot_hit(project, self.placements, at, reach)
+            if spot is not None:
+                return spot
+            found = load_hands.body_hit(project, self.placements, at, reach) or found
+        found = found or zone_hit(project, self.placements, at, reach)
+        if found is None or found.kind in ("link", "outline", "zone", "device"):  # pins and such lie over measures
             return self._measured.hit(self.view, at, reach / 2) or found
         return found
 

@@ -14,6 +14,7 @@ from PySide6.QtCore import QLineF, QPointF, Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QColor, QCursor, QPen
 from PySide6.QtWidgets import QAbstractButton, QApplication
 
+from app.board.load_hands import targets_at
 from app.board.picking import selected_place
 from app.board.snapping import marks_at, pins_at
 from app.hand_words import cross_words
@@ -147,9 +148,10 @@ class Cross:
             self._go(places[0 if step > 0 else -1])
 
     def _places(self) -> list[Point]:
-        """Where pins stand, then marks, then the points of the outlines that are shown; each place once."""
+        """Where pins stand, then marks, loads, the points of the outlines that are shown; each place once."""
         project, placements = self._board.document.project, self._board.placements
-        found = [each.at for each in (*pins_at(project, placements), *marks_at(project, placements))]
+        stand = *pins_at(project, placements), *marks_at(project, placements), *targets_at(project, placements)
+        found = [each.at for each in stand]
         for line in project.outlines:
             if not line.hidden and line.on in placements:
                 found += map(placements[line.on].carry, line.points)

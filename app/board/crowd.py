@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.board import marking
+from app.board import load_hands, marking
 from app.board.guiding import Guide
-from app.board.hands import LOCKED, Move, Once, Press, Release, moves, placement_of, shut_point
+from app.board.hands import LOCKED, Move, Once, Press, Release, moves, placement_of, rides, shut_point
 from app.board.hits import pivot_place
 from app.board.snapping import marks_at, pins_at
 from app.document import Selection
@@ -40,14 +40,16 @@ CANT_CLOSE = "The linkage can't close with the pins there; they stay at the last
 
 
 def is_movable(selection: Selection) -> bool:
-    """Tell whether a thing can be moved by itself: a pivot, a mark, a point of an outline."""
-    return selection.kind in ("pivot", "mark") or (selection.kind == "outline" and selection.part is not None)
+    """Tell whether a thing can be moved by itself: a pivot, a mark, a place of the loads, a point of an outline."""
+    is_point = selection.kind == "outline" and selection.part is not None
+    return selection.kind in ("pivot", "mark") or is_point or load_hands.is_spot(selection)
 
 
 def movable(document: Document) -> list[Selection]:
     """Give what is selected and can be moved, but for what is locked; says which is."""
     found = [each for each in document.selections if is_movable(each)]
-    locked = [each for each in found if getattr(document.project, each.kind)(each.id).locked]
+    lockable = [each for each in found if not load_hands.is_spot(each)]
+    locked = [each for each in lockable if getattr(document.project, each.kind)(each.id).locked]
     if locked:
         first = locked[0]
         document.noticed.emit(LOCKED.format(first.kind.capitalize(), first.id))
@@ -107,7 +109,9 @@ def gather(desk: Desk, press: Press, *, more: bool) -> Generator[None, Event, No
 
 
 def framed(document: Document, one: Point, other: Point, outline: str = "") -> list[Selection]:
-    """Give what lies between two corners: pins and marks, or, with an outline selected, that outline's points."""
+    """Give what lies between two corners: pins, marks and places of the loads, or, with an outline selected, that
+    outline's points.
+    """
     low = min(one[0], other[0]), min(one[1], other[1])
     high = max(one[0], other[0]), max(one[1], other[1])
 
@@ -123,12 +127,14 @@ def framed(document: Document, one: Point, other: Point, outline: str = "") -> l
     if points:
         return points
     targets = [*marks_at(project, where), *pins_at(project, where)]
-    return [Selection(each.kind, each.id) for each in targets if lies(each.at)]
+    targets += load_hands.targets_at(project, where)
+    return [Selection(each.kind, each.id, each.part) for each in targets if lies(each.at)]
 
 
 def count_words(members: Sequence[Selection]) -> str:
     """Count things for a step's name: "3 pivots", "2 points", "4 things"."""
-    kinds = {"point" if each.part is not None else each.kind for each in members}
+    kinds = {each.kind if each.part is None else "end" if each.kind == "device" else "point" for each in members}
+    kinds = {"masse"} if kinds == {"mass"} else kinds
     return f"{len(members)} {next(iter(kinds)) if len(kinds) == 1 else 'thing'}s"
 
 
@@ -156,20 +162,24 @@ class Crowd:
             self.document.noticed.emit(str(error))
 
     def _moved(self, pins_by: Point, others_by: Point) -> Project:
-        pivots, marks, points = {}, {}, {}
+        pivots, marks, points, loads = {}, {}, {}, []
         for each in self.members:
             at = shut_point(self.base, each)
             if each.kind == "pivot":
                 pivots[each.id] = _added(at, pins_by)
                 continue
-            on = getattr(self.base, each.kind)(each.id).on
-            where = placement_of(self.document, on)
+            where = placement_of(self.document, rides(self.base, each))
             to = where.back(_plus(where.carry(at), others_by))
-            if each.kind == "mark":
+            if each.kind in load_hands.KINDS:
+                loads.append((each, to))
+            elif each.kind == "mark":
                 marks[each.id] = to
             else:
                 points[each.id, each.part or 0] = to
-        return building.move_parts(self.base, pivots, marks, points)
+        project = building.move_parts(self.base, pivots, marks, points)
+        for each, to in loads:
+            project = load_hands.moved(project, each, to)
+        return project
 
     def follow(self, pin: str, to: Point, by: Point) -> bool:
         """Move all so that the grabbed pin comes to stand at `to`; by : what the hand has moved in all.
@@ -265,7 +275,7 @@ def nudge(document: Document, members: Sequence[Selection], by: Point) -> None:
 def _place_of(document: Document, selection: Selection) -> Point:
     if selection.kind == "pivot":
         return pivot_place(document.project, placed(document.analysis, document.pose), selection.id)
-    on = getattr(document.project, selection.kind)(selection.id).on
+    on = rides(document.project, selection)
     return placement_of(document, on).carry(shut_point(document.project, selection))
 
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from math import hypot
 from typing import TYPE_CHECKING, Protocol, TypeAlias
 
+from app.board import load_hands
 from app.board.guiding import Guide
 from app.board.hits import pivot_place
 from app.board.snapping import keep_ring
@@ -291,7 +292,7 @@ def swing(desk: Desk, press: Press, selection: Selection, link_id: str) -> Gestu
 # ------------------------------------------------------------------------------------------------- marks, outline
 # points
 def drag_point(desk: Desk, press: Press, selection: Selection, link_id: str) -> Gesture:
-    """Move a mark, a point of an outline or a corner of a zone, on the link that carries it."""
+    """Move a mark, a place of the loads, a point of an outline or a corner of a zone, on the link that carries it."""
     document = desk.document
     document.select(selection)
     at, is_drag = yield from moves(press)
@@ -327,7 +328,9 @@ def try_edit(document: Document, edit: Callable[[Project], Project]) -> None:
 
 
 def shut_point(project: Project, selection: Selection) -> Point:
-    """Give where a pivot, a mark, a point of an outline or a corner of a zone is, shut."""
+    """Give where a pivot, a mark, a place of the loads, a point of an outline or a corner of a zone is, shut."""
+    if selection.kind in load_hands.KINDS:
+        return load_hands.spot_of(project, selection).at
     if selection.kind == "pivot":
         return project.pivot(selection.id).at
     if selection.kind == "mark":
@@ -336,7 +339,17 @@ def shut_point(project: Project, selection: Selection) -> Point:
     return part.points[selection.part or 0]
 
 
+def rides(project: Project, selection: Selection) -> str:
+    """Give the link that a mark, a place of the loads, an outline or a zone rides on."""
+    if selection.kind in load_hands.KINDS:
+        return load_hands.spot_of(project, selection).on
+    on: str = getattr(project, selection.kind)(selection.id).on
+    return on
+
+
 def _moved(project: Project, selection: Selection, to: Point) -> Project:
+    if selection.kind in load_hands.KINDS:
+        return load_hands.moved(project, selection, to)
     if selection.kind == "mark":
         return edits.move_mark(project, selection.id, to)
     if selection.kind == "zone":
@@ -345,6 +358,8 @@ def _moved(project: Project, selection: Selection, to: Point) -> Project:
 
 
 def _label(verb: str, selection: Selection) -> str:
+    if selection.kind in load_hands.KINDS:
+        return f"{verb} {load_hands.name_of(selection)}"
     if selection.kind == "outline" and selection.part is not None:
         return f"{verb} point {selection.part + 1} of {selection.id}"
     if selection.kind == "zone" and selection.part is not None:
@@ -363,8 +378,7 @@ def nudge(document: Document, selection: Selection, by: Point) -> None:
     if selection.kind == "pivot":
         _nudge_pivot(document, selection.id, by)
         return
-    part = getattr(document.project, selection.kind)(selection.id)
-    where = placement_of(document, part.on)
+    where = placement_of(document, rides(document.project, selection))
     to = where.back(_added(where.carry(shut_point(document.project, selection)), by))
     try_edit(document, lambda project: _moved(project, selection, to))
 
@@ -386,7 +400,10 @@ def nudge_label(selection: Selection) -> str:
 
 
 def can_nudge(selection: Selection | None) -> bool:
-    """Tell whether arrow keys move what is selected: a pivot, a mark, a point of an outline, a corner of a zone."""
-    return selection is not None and (
-        selection.kind in ("pivot", "mark") or (selection.kind in ("outline", "zone") and selection.part is not None)
-    )
+    """Tell whether arrow keys move what is selected: a pivot, a mark, a place of the loads, a point of an outline, a
+    corner of a zone.
+    """
+    if selection is None:
+        return False
+    is_point = selection.kind in ("outline", "zone") and selection.part is not None
+    return selection.kind in ("pivot", "mark") or is_point or load_hands.is_spot(selection)

@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING
 
 from app.board.hits import Hit
 from app.hand_words import snap_words
+from app.load_shapes import frame
 from app.shapes import Label, Layer, Pen, Shape, Stroke, Symbol, band, hull, rides_on
+from kinematics.loading import spots
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,7 +31,8 @@ def all_selected_shapes(project: Project, selections: Sequence[Selection], look:
         if each.part is None:
             shapes = _ringed(project, each.kind, each.id, look, "ring", 2.0)
         else:
-            shapes = hover_shapes(project, Hit("corner" if each.kind == "zone" else "point", each.id, each.part), look)
+            kind = {"zone": "corner", "device": "end"}.get(each.kind, "point")
+            shapes = hover_shapes(project, Hit(kind, each.id, each.part), look)
         found += [replace(shape, key=f"{shape.key}:{place}") for shape in shapes]
     return found
 
@@ -41,6 +44,8 @@ def selection_shapes(project: Project, selection: Selection | None, look: Look) 
     if selection is None or selection.kind == "measure":  # a measure shows it itself
         return []
     found = _ringed(project, selection.kind, selection.id, look, "ring", 2.0)
+    if selection.kind == "device" and selection.part is not None:
+        found += _end_chosen(project, selection.id, selection.part, "selected:handle", look)
     line = _line(project, selection.kind, selection.id)
     if line is None:
         return found
@@ -69,6 +74,8 @@ def hover_shapes(project: Project, hit: Hit | None, look: Look) -> list[Shape]:
             return []
         at, ink = (line.points[part],), look.selection
         return [Symbol("hover:handle", line.on, at, "chosen handle", ink, look.paper, Layer.HANDS)]
+    if hit.kind == "end":
+        return _end_chosen(project, hit.id, hit.part or 0, "hover:handle", look)
     return _ringed(project, hit.kind, hit.id, look, "hover", 1.0)
 
 
@@ -77,12 +84,34 @@ def _ringed(project: Project, kind: str, id_: str, look: Look, glyph: str, px: f
     key, ink = f"{glyph}:{kind}", look.selection
     if kind == "link":
         return _link_ringed(project, id_, key, Pen(ink, px))
+    if kind in ("mass", "handle", "device"):
+        return _load_ringed(project, kind, id_, glyph, Pen(ink, px), look)
     if kind in ("outline", "zone"):
         line = _line(project, kind, id_)
         if line is None:
             return []
         return [Stroke(key, line.on, line.points, Pen(ink, px), Layer.HANDS, getattr(line, "closed", True))]
     return [Symbol(key, link, (at,), glyph, ink, look.paper, Layer.HANDS) for link, at in _spots(project, kind, id_)]
+
+
+def _end_chosen(project: Project, id_: str, part: int, key: str, look: Look) -> list[Shape]:
+    """Mark one end of a device."""
+    ends = [spot for spot in spots(project) if (spot.kind, spot.id, spot.number) == ("device", id_, part)]
+    ink, paper = look.selection, look.paper
+    return [Symbol(key, spot.on, (spot.at,), "chosen handle", ink, paper, Layer.HANDS) for spot in ends]
+
+
+def _load_ringed(project: Project, kind: str, id_: str, glyph: str, pen: Pen, look: Look) -> list[Shape]:
+    """Mark a mass, the handle, or a device along its line and at both ends."""
+    there = [spot for spot in spots(project) if (spot.kind, spot.id) == (kind, id_)]
+    found: list[Shape] = [
+        Symbol(f"{glyph}:{kind}:{spot.number}", spot.on, (spot.at,), glyph, pen.colour, look.paper, Layer.HANDS)
+        for spot in there
+    ]
+    if kind == "device" and len(there) == 2:
+        ends = (there[0].at, there[1].at)
+        found.append(Stroke(f"{glyph}:{kind}", frame(id_, "line"), ends, pen, Layer.HANDS))
+    return found
 
 
 def _spots(project: Project, kind: str, id_: str) -> list[tuple[str, Point]]:

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QMenu
 
-from app.board import actions
+from app.board import actions, load_hands
 from app.board.corners import corner_near, watch
 from app.board.crowd import count_words
 from app.board.pointer import selection_of
 from app.board.tools import join_pins, part_pin
+from app.device_words import load_name
 from app.document import Selection
 from app.entry.line_dialog import change_line
 from app.lettering import in_menu
@@ -38,7 +39,7 @@ def menu_at(board: Board, at: Point) -> QMenu:
     elif found.kind in ("zone", "corner"):
         _add_zone_actions(menu, document, found, at)
     else:
-        document.select(Selection(found.kind, found.id))
+        document.select(selection_of(found))
     if found is not None and found.kind == "measure":
         name = found.id
         menu.addAction(f"Remove measure {in_menu(name)}\tDel", lambda: remove(document, Selection("measure", name)))
@@ -58,6 +59,9 @@ def menu_at(board: Board, at: Point) -> QMenu:
 
 def add_part_actions(menu: QMenu, document: Document, kind: str, id_: str) -> None:
     """Add what can be done to any part, wherever it is taken: on the board or in the list."""
+    if kind in load_hands.KINDS:
+        _add_load_actions(menu, document, kind, id_)
+        return
     part, name = getattr(document.project, kind)(id_), in_menu(id_)
     if kind == "zone":
         menu.addAction(f"Remove zone {name}\tDel", lambda: remove(document, Selection("zone", id_)))
@@ -69,6 +73,14 @@ def add_part_actions(menu: QMenu, document: Document, kind: str, id_: str) -> No
     menu.addAction(f"{word} {kind} {name}\tH", lambda: actions.toggle_hidden(document, kind, id_))
     removing = menu.addAction(f"Remove {kind} {name}\tDel", lambda: remove(document, Selection(kind, id_)))
     removing.setEnabled(kind != "link" or part.kind == "link")  # the fixed link and the panel stay
+
+
+def _add_load_actions(menu: QMenu, document: Document, kind: str, id_: str) -> None:
+    """Add what can be done to a mass, the handle or a device."""
+    if kind == "device":
+        menu.addAction(f"Turn {in_menu(id_)} round", lambda: load_hands.turn_round(document, id_))
+    name = in_menu(load_name(kind, id_))
+    menu.addAction(f"Remove {name}\tDel", lambda: remove(document, Selection(kind, id_)))
 
 
 def _add_several(menu: QMenu, document: Document) -> None:

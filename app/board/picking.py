@@ -9,8 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from app.board.hands import Enter, Move, Press, Release, is_far, placement_of, shut_point
+from app.board.guiding import Guide
+from app.board.hands import Enter, Move, Press, Release, is_far, placement_of, rides, shut_point
 from app.board.hits import Hit, pivot_place
+from app.board.load_hands import is_spot
 from app.shapes import placed
 from kinematics.building import Spot
 from kinematics.measures import Anchor
@@ -18,12 +20,14 @@ from kinematics.measures import Anchor
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator, Sequence
 
-    from app.board.guiding import Guide
     from app.board.hands import Desk, Event
     from app.board.snapping import Snap
     from app.document import Document
     from app.shapes import Shape
     from kinematics.project import Point
+
+
+LEAVE = " Esc leaves."
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,19 +78,28 @@ def picked(
                 return pick(desk, at, guide.lead(at)), Press(at, desk.reach)
 
 
+def picked_body(desk: Desk, sentence: str, but: str = "") -> Generator[None, Event, str]:
+    """Wait for a link: by its band, its bar, or an outline of it. Asked again until there is one."""
+    guide = Guide(desk, leads=False)
+    while True:
+        found, press = yield from picked(desk, sentence + LEAVE, guide)
+        bodies = [body for body in desk.bodies_at(press.at) if body != but]
+        body = found.body if found.body and found.body != but else next(iter(bodies), "")
+        if body:
+            return body
+        desk.document.noticed.emit("There is no link to pick there. Click its band, its bar or an outline of it.")
+
+
 def selected_place(document: Document) -> Point | None:
     """Give where the selected pivot, mark or point stands: what Enter picks."""
     chosen = document.selection
-    if (
-        chosen is None
-        or chosen.kind not in ("pivot", "mark", "outline")
-        or (chosen.kind == "outline" and chosen.part is None)
+    if chosen is None or not (
+        chosen.kind in ("pivot", "mark") or is_spot(chosen) or (chosen.kind == "outline" and chosen.part is not None)
     ):
         return None
     if chosen.kind == "pivot":
         return pivot_place(document.project, placed(document.analysis, document.pose), chosen.id)
-    part = getattr(document.project, chosen.kind)(chosen.id)
-    return placement_of(document, part.on).carry(shut_point(document.project, chosen))
+    return placement_of(document, rides(document.project, chosen)).carry(shut_point(document.project, chosen))
 
 
 def pick(desk: Desk, at: Point, led: Snap) -> Pick:

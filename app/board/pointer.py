@@ -16,6 +16,7 @@ from app.board.boxes import BOX_HINT, draw_box
 from app.board.course import SHORT, WAYS, next_way
 from app.board.cross import pressed_by_keys
 from app.board.desk import BoardDesk
+from app.board.load_hands import is_spot
 from app.board.tools import work
 from app.board.view import CURSORS
 from app.document import Selection
@@ -200,13 +201,9 @@ class Pointer:
         project, selection = self._document.project, selection_of(found)
         if found.kind == "pivot":
             return hands.drag_pivot(self.desk, press, found.id)
-        if found.kind == "mark":
-            return hands.drag_point(self.desk, press, selection, project.mark(found.id).on)
-        if found.kind == "point":
-            return hands.drag_point(self.desk, press, selection, project.outline(found.id).on)
-        if found.kind == "corner":
-            return hands.drag_point(self.desk, press, selection, project.zone(found.id).on)
-        if found.kind in ("measure", "zone") or (link_id := project.rides_on(found.id)) == project.fixed.id:
+        if found.kind in ("mark", "point", "corner") or is_spot(selection):
+            return hands.drag_point(self.desk, press, selection, hands.rides(project, selection))
+        if found.kind in ("measure", "zone", "device") or (link_id := project.rides_on(found.id)) == project.fixed.id:
             return None
         return hands.swing(self.desk, press, selection, link_id)
 
@@ -277,7 +274,7 @@ class Pointer:
         self.desk.held = self._letters | {name for name, key in asked.items() if modifiers & key}
 
 
-STILL = ("outline", "link", "measure", "zone")
+STILL = ("outline", "link", "measure", "zone", "device")
 
 
 def selection_of(found: Hit) -> Selection:
@@ -286,4 +283,6 @@ def selection_of(found: Hit) -> Selection:
         return Selection("outline", found.id, found.part)
     if found.kind == "corner":
         return Selection("zone", found.id, found.part)
+    if found.kind == "end":
+        return Selection("device", found.id, found.part)
     return Selection(found.kind, found.id)

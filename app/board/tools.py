@@ -10,12 +10,12 @@ from collections.abc import Callable, Generator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
-from app.board import corners, marking, measure_tools
+from app.board import corners, load_tools, marking, measure_tools
 from app.board.crowd import drag, gather, is_movable
 from app.board.guiding import Guide
 from app.board.hands import Desk, Event, Press, placement_of, tell_locked
 from app.board.hits import on_hull
-from app.board.picking import picked
+from app.board.picking import picked, picked_body
 from app.document import Selection
 from kinematics import building, edits
 from kinematics.building import Spot
@@ -93,15 +93,15 @@ def pivot(desk: Desk) -> Generator[None, Event, None]:
     place = yield from _asked(desk, "Pivot: click where the pin goes; where two links lie, it joins them.")
     desk.draw(marking.picked_shapes(place.at, desk.document.project.fixed.id, desk.look))
     if place.spot.pivot:
-        other = yield from _body(desk, f"Pivot: click the link that {place.spot.pivot} goes through too.")
+        other = yield from picked_body(desk, f"Pivot: click the link that {place.spot.pivot} goes through too.")
         _pin(desk.document, other, place.spot)
         return
     bodies = desk.bodies_at(place.at)
     if len(bodies) == 2:
         _pin(desk.document, bodies[1], _spot_on(desk, bodies[0], place))
         return
-    first = place.body or (yield from _body(desk, "Pivot: click the first link that the pin goes through."))
-    other = yield from _body(desk, f"Pivot: click the link that it joins with {first}.", but=first)
+    first = place.body or (yield from picked_body(desk, "Pivot: click the first link that the pin goes through."))
+    other = yield from picked_body(desk, f"Pivot: click the link that it joins with {first}.", but=first)
     _pin(desk.document, other, _spot_on(desk, first, place))
 
 
@@ -117,21 +117,9 @@ def _pin(document: Document, link_id: str, spot: Spot) -> None:
         document.select(Selection("pivot", name))
 
 
-def _body(desk: Desk, sentence: str, but: str = "") -> Generator[None, Event, str]:
-    """Wait for a link: by its band, its bar, or an outline of it. Asked again until there is one."""
-    guide = Guide(desk, leads=False)
-    while True:
-        found, press = yield from picked(desk, sentence + LEAVE, guide)
-        bodies = [body for body in desk.bodies_at(press.at) if body != but]
-        body = found.body if found.body and found.body != but else next(iter(bodies), "")
-        if body:
-            return body
-        desk.document.noticed.emit("There is no link to pick there. Click its band, its bar or an outline of it.")
-
-
 def third_pin(desk: Desk) -> Generator[None, Event, None]:
     """Give a link one more pin."""
-    link_id = yield from _body(desk, "Third pin: click the link that gets one more pin.")
+    link_id = yield from picked_body(desk, "Third pin: click the link that gets one more pin.")
     place = yield from _asked(
         desk, f"Third pin: click where {link_id} gets it: on another link, on a pin, or on paper for a free end."
     )
@@ -186,7 +174,7 @@ def part(desk: Desk) -> Generator[None, Event, None]:
         part_pin(desk.document, name)
         return
     while True:
-        link_id = yield from _body(desk, f"Part: click the link that comes off {name}: {', '.join(joins)}.")
+        link_id = yield from picked_body(desk, f"Part: click the link that comes off {name}: {', '.join(joins)}.")
         if link_id in joins:
             part_pin(desk.document, name, link_id)
             return
@@ -254,5 +242,6 @@ TOOLS = (
         drags=True,
     ),
     Tool("Corner", "W", "Watch a corner of the panel: how far back or down it goes.", "corner", corners.corner, False),
+    *(Tool(*row, shut=False) for row in load_tools.ROWS),
     *(Tool(*row, shut=False) for row in measure_tools.ROWS),
 )

@@ -47,6 +47,10 @@ CURSORS = {
     "measure": Qt.CursorShape.PointingHandCursor,
     "corner": Qt.CursorShape.SizeAllCursor,
     "zone": Qt.CursorShape.PointingHandCursor,
+    "mass": Qt.CursorShape.OpenHandCursor,
+    "handle": Qt.CursorShape.OpenHandCursor,
+    "end": Qt.CursorShape.OpenHandCursor,
+    "device": Qt.CursorShape.PointingHandCursor,
 }
 
 

@@ -16,12 +16,23 @@ from PySide6.QtGui import QColor, QHelpEvent, QPainter, QPaintEvent, QPalette, Q
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QPushButton, QToolTip, QVBoxLayout, QWidget
 
 from app.document import Selection
-from app.fields import Field, angle_field, length_field, named, optional_angle_field, optional_length_field, text_field
+from app.fields import (
+    Field,
+    angle_field,
+    count_field,
+    length_field,
+    named,
+    optional_angle_field,
+    optional_length_field,
+    quantity_field,
+    text_field,
+)
 from app.ticks import TickBox
 
 if TYPE_CHECKING:
     from app.document import Document
     from app.lengths import LengthStyle
+    from app.quantities import Quantity
     from kinematics.project import Project
 
 Value = TypeVar("Value")
@@ -122,6 +133,17 @@ class Form(QWidget):
         """Add an angle that may be missing."""
         field = optional_angle_field(name, tip, lambda: self.units, self._taker(name, edit))
         return self._field(label, field, read)
+
+    def quantity(
+        self, label: str, name: str, tip: str, quantity: Quantity, read: Read[float], edit: Edit[float]
+    ) -> Field[float]:
+        """Add a mass, a force or the like."""
+        field = quantity_field(name, tip, quantity, lambda: self.units, self._taker(name, edit))
+        return self._field(label, field, read)
+
+    def count(self, label: str, name: str, tip: str, read: Read[int], edit: Edit[int]) -> Field[int]:
+        """Add a whole number, 1 or more."""
+        return self._field(label, count_field(name, tip, lambda: self.units, self._taker(name, edit)), read)
 
     def text(self, label: str, name: str, tip: str, read: Read[str], edit: Edit[str]) -> Field[str]:
         """Add a name or other line of text."""

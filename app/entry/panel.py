@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QPushButton,
 
 from app.buttons import ElidedButton
 from app.columns import scroll_area, tight_column
+from app.entry.loads import DeviceForm, HandleForm, MassForm
 from app.entry.measure import MeasureForm
 from app.entry.outline import OutlineForm
 from app.entry.parts import LinkForm, MarkForm, PivotForm
@@ -27,9 +28,14 @@ if TYPE_CHECKING:
     from app.entry.form import Form
     from kinematics.results import Check
 
-FORMS: dict[str, type[PivotForm | LinkForm | OutlineForm | MarkForm | MeasureForm | ZoneForm]] = {
+FORMS: dict[
+    str,
+    type[
+        PivotForm | LinkForm | OutlineForm | MarkForm | MeasureForm | ZoneForm | MassForm | HandleForm | DeviceForm
+    ],
+] = {
     "pivot": PivotForm, "link": LinkForm, "outline": OutlineForm, "mark": MarkForm, "measure": MeasureForm,
-    "zone": ZoneForm,
+    "zone": ZoneForm, "mass": MassForm, "handle": HandleForm, "device": DeviceForm,
 }  # fmt: skip
 
 
@@ -68,8 +74,8 @@ class EntryPanel(QWidget):
         named(
             self.list_button,
             "Parts",
-            "Every pin, link, outline, mark and zone in a list: select, rename, hide, lock, put in order, type "
-            "coordinates (Ctrl+L).",
+            "Every pin, link, outline, mark, zone, mass, strut and spring in a list: select, rename, hide, lock, put "
+            "in order, type coordinates (Ctrl+L).",
         )
         # No QButtonGroup: in one, Tab stops at a single button, which need not be the pressed one.
         self._pages = (self.wants_button, self.list_button, self.part_button)
@@ -123,7 +129,8 @@ class EntryPanel(QWidget):
         if selection is None:
             return "Selected"
         count = len(self._document.selections)
-        return f"{selection.kind.capitalize()} {selection.id}" + (f", of {count}" if count > 1 else "")
+        name = "Handle" if selection.kind == "handle" else f"{selection.kind.capitalize()} {selection.id}"
+        return name + (f", of {count}" if count > 1 else "")
 
     def _show(self) -> None:
         """Show the page that is asked for; keep the form where only its values differ."""

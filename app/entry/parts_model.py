@@ -1,6 +1,7 @@
-"""The parts of the newest project as a table: a row for each pin, link, outline, mark and zone under the heading of its
-kind, and one for each point of an outline or corner of a zone that is unfolded. Name, coordinates, shown and locked can
-be changed in place; a zone goes by its link, and is always shown.
+"""The parts of the newest project as a table: a row for each pin, link, outline, mark, zone, mass, strut and spring and
+the handle, under the heading of its kind; and one for each point of an outline, corner of a zone or end of a strut or
+spring that is unfolded. Name, coordinates, shown and locked can be changed in place; a zone and a mass go by their
+link, and zones and loads are always shown.
 
 Every change is an edit of the project, one step; what can't be taken over is told by `said` and changes nothing. Each
 cell says to a screen reader what it is, not only its number.
@@ -14,10 +15,11 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
 from PySide6.QtGui import QFont
 
+from app.device_words import load_name
 from app.document import Selection
 from app.lengths import exact_length, parse_length
 from app.part_words import SECTIONS, part_words
-from kinematics import arranging, edits, zoning
+from kinematics import arranging, edits, loading, zoning
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -29,7 +31,7 @@ if TYPE_CHECKING:
     from kinematics.project import Point, Project
 
 NAME, X, Y, SHOWN, LOCKED = range(5)
-FOLDING = ("outline", "zone")
+FOLDING = ("outline", "zone", "device")
 """Kinds whose points can be unfolded."""
 UNFOLDED, FOLDED = "▾ ", "▸ "
 RENAMERS = {
@@ -37,7 +39,9 @@ RENAMERS = {
     "link": edits.rename_link,
     "outline": edits.rename_outline,
     "mark": edits.rename_mark,
+    "device": loading.rename_device,
 }
+LOADS = ("mass", "handle", "device")
 TIPS = {
     NAME: "What each part is called. F2 or a double click types another name; Right unfolds the points of an outline.",
     X: "How far right of the origin it is while the panel is shut. Type as you would write it: 12, 3 1/16″, 25.4/2.",
@@ -76,13 +80,24 @@ def rows_of(project: Project, unfolded: frozenset[str]) -> tuple[Row, ...]:
         for name in names:
             rows.append(Row(kind, name))
             if kind in FOLDING and name in unfolded:
-                rows += [Row(kind, name, place) for place in range(len(getattr(project, kind)(name).points))]
+                rows += [Row(kind, name, place) for place in range(len(points_of(project, kind, name)))]
     return tuple(rows)
 
 
 def names_of(project: Project, kind: str) -> tuple[str, ...]:
     """What the parts of a kind go by."""
+    if kind in LOADS:
+        return tuple(dict.fromkeys(spot.id for spot in loading.spots(project) if spot.kind == kind))
     return project.zone_names if kind == "zone" else tuple(part.id for part in arranging.parts_of(project, kind))
+
+
+def points_of(project: Project, kind: str, name: str) -> tuple[Point, ...]:
+    """Give the points of an outline or a zone, or the two ends of a device."""
+    if kind == "device":
+        device = loading.device_named(project, name)
+        return device.from_end.at, device.to_end.at
+    found: tuple[Point, ...] = getattr(project, kind)(name).points
+    return found
 
 
 class PartsModel(QAbstractTableModel):
@@ -206,9 +221,13 @@ class PartsModel(QAbstractTableModel):
     def _at(self, row: Row) -> Point | None:
         """Where a row's thing is; None for what has no single place."""
         if row.part is not None:
-            at: Point = self._part(row).points[row.part]
-            return at
-        return None if row.kind in ("link", *FOLDING) or not row.id else self._part(row).at
+            return points_of(self._project, row.kind, row.id)[row.part]
+        if row.kind in ("link", *FOLDING) or not row.id:
+            return None
+        if row.kind in LOADS:
+            return loading.spot_of(self._project, row.kind, row.id).at
+        at: Point = self._part(row).at
+        return at
 
     def _number(self, row: Row, column: int) -> str:
         at = self._at(row) if column in (X, Y) else None
@@ -220,7 +239,7 @@ class PartsModel(QAbstractTableModel):
         if not row.id:
             return SECTIONS[row.kind]
         if row.part is not None:
-            return f"      {point_word(row.kind)} {row.part + 1}"
+            return f"      {point_words(row.kind, row.part)}"
         sign = (UNFOLDED if self.is_unfolded(row.id) else FOLDED) if row.kind in FOLDING else ""
         return f"{sign}{row.id}"
 
@@ -228,8 +247,8 @@ class PartsModel(QAbstractTableModel):
         """What a row is, in words that stand alone."""
         if not row.id:
             return SECTIONS[row.kind]
-        whole = f"{row.kind} {row.id}"
-        return whole if row.part is None else f"{point_word(row.kind)} {row.part + 1} of {whole}"
+        whole = load_name(row.kind, row.id) if row.kind in LOADS else f"{row.kind} {row.id}"
+        return whole if row.part is None else f"{point_words(row.kind, row.part)} of {whole}"
 
     def _told(self, row: Row, column: int) -> str:
         name = self._name(row)
@@ -256,7 +275,7 @@ class PartsModel(QAbstractTableModel):
 
     def _font(self, row: Row, _: int) -> QFont | None:
         """Headings stand bold, what is hidden in italics."""
-        if row.id and (row.kind == "zone" or not self._part(row).hidden):
+        if row.id and (row.kind in ("zone", *LOADS) or not self._part(row).hidden):
             return None
         font = QFont()
         font.setBold(not row.id)
@@ -269,7 +288,7 @@ class PartsModel(QAbstractTableModel):
 
     def _tick(self, row: Row, column: int) -> bool | None:
         """Whether a cell is ticked; None where there is nothing to tick."""
-        if not row.id or row.part is not None or row.kind == "zone":
+        if not row.id or row.part is not None or row.kind in ("zone", *LOADS):
             return None
         if column == SHOWN:
             return not self._part(row).hidden
@@ -311,6 +330,8 @@ class PartsModel(QAbstractTableModel):
 
 def moved(project: Project, row: Row, at: Point) -> Project:
     """The project with the thing of a row at another place."""
+    if row.kind in LOADS:
+        return loading.move_spot(project, row.kind, row.id, at, row.part)
     if row.part is not None and row.kind == "zone":
         return zoning.put_zone_point(project, project.zone_place(row.id), row.part, at)
     if row.part is not None:
@@ -318,6 +339,8 @@ def moved(project: Project, row: Row, at: Point) -> Project:
     return edits.move_pivot(project, row.id, at) if row.kind == "pivot" else edits.move_mark(project, row.id, at)
 
 
-def point_word(kind: str) -> str:
-    """What a point of a part is called: an outline has points, a zone corners."""
-    return "corner" if kind == "zone" else "point"
+def point_words(kind: str, part: int) -> str:
+    """What a point of a part is called: an outline has points, a zone corners, a device two ends."""
+    if kind == "device":
+        return "second end" if part else "first end"
+    return f"{'corner' if kind == 'zone' else 'point'} {part + 1}"

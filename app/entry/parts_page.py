@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 from app.board import actions
 from app.board.menu import add_part_actions
 from app.entry.form import push_button
-from app.entry.parts_model import FOLDING, LOCKED, NAME, SHOWN, PartsModel, X, Y
+from app.entry.parts_model import FOLDING, LOCKED, NAME, RENAMERS, SHOWN, PartsModel, X, Y
 from app.fields import named
 from app.icons import icon
 from app.removing import remove_all
@@ -234,11 +234,12 @@ class PartsTable(QTableView):
     def menu_of(self, row: Row) -> QMenu:
         """Make the menu of a part."""
         menu, place = QMenu(self), self.parts.rows.index(row)
-        if row.part is None and row.kind in arranging.LISTS:
+        if row.part is None and row.kind in RENAMERS:
             menu.addAction("Rename\tF2", lambda: self.edit(self.parts.index(place, NAME)))
         if row.kind in FOLDING and row.part is None:
             unfolded = self.parts.is_unfolded(row.id)
-            words = "Fold the points\tLeft" if unfolded else "Unfold the points\tRight"
+            points = "ends" if row.kind == "device" else "points"
+            words = f"Fold the {points}\tLeft" if unfolded else f"Unfold the {points}\tRight"
             menu.addAction(words, lambda: self.parts.unfold(row.id, not unfolded))
         if row.kind in arranging.LISTS:
             menu.addAction("Further up\tAlt+Up", lambda: self.put(-1))
