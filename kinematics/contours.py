@@ -73,6 +73,10 @@ class Contour:
         corners = -self.corners.conj()[::-1]
         return Contour(corners, np.roll(self.bulges[::-1], -1))
 
+    def reversed(self) -> Contour:
+        """The same ring run through the other way round."""
+        return Contour(self.corners[::-1], -np.roll(self.bulges[::-1], -1))
+
     def polyline(self, sagitta: float = 0.01) -> Floats:
         """(n, 2) corners of a polygon whose edges miss the arcs by no more than `sagitta` (mm)."""
         places = np.concatenate([piece.chords(sagitta) for piece in self.pieces()])
