@@ -21,6 +21,7 @@ from kinematics.arrays import frozen
 from kinematics.cushioning import HARDEST
 from kinematics.holding import end_pose, worst
 from kinematics.results import Balance, LoadFigures, Push
+from kinematics.shutting import shut_figures
 from kinematics.statics import Statics
 
 if TYPE_CHECKING:
@@ -90,6 +91,7 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
         bound=bound,
         remarks=(*_remarks(project, statics, held), *beyond),
         worst=None if case is None else worst(loads, case, sweep, end_pose(sweep)),
+        shut=shut_figures(project, statics),
     )
 
 
@@ -276,13 +278,14 @@ class _Marks:
         found = []
         for k in i.tolist():
             falls = bool(power[k] > 0.0)
-            opening = None if self._bent(k) else self._nearby(self._guess(power, k), of)
+            guess = self._guess(power, k)
+            opening = None if self._bent(guess) else self._nearby(guess, of)
             found.append((math.degrees(self._between(k, falls, of) if opening is None else opening), falls))
         return found
 
-    def _bent(self, k: int) -> bool:
-        """Whether a cushion is released so near sample k that no smooth curve leads from one side to the other."""
-        return bool((np.abs(self.bends - (k + 0.5)) < 2.0).any())
+    def _bent(self, place: float) -> bool:
+        """Whether a cushion is released so near a place that the look about it might take in the bend."""
+        return bool((np.abs(self.arcs[self.bends] - place) < 4.0 * LOOK).any())
 
     def _guess(self, power: Floats, k: int) -> float:
         """Where the power goes through nothing after sample k: the place as a cubic of it, through four samples."""
@@ -290,7 +293,8 @@ class _Marks:
         start = min(max(k - 1, 0), max(len(power) - 4, 0))
         x, p = self.arcs[start : start + 4].tolist(), power[start : start + 4].tolist()
         steps = [b - a for a, b in itertools.pairwise(p)]
-        if min(steps) * max(steps) <= 0.0:  # no function of it
+        bent = ((self.bends > start) & (self.bends < start + 3)).any()
+        if bent or min(steps) * max(steps) <= 0.0:  # no smooth function of it
             return float(low + (high - low) * power[k] / (power[k] - power[k + 1]))
         return float(min(max(_lagrange(p, x, 0.0), low), high))
 

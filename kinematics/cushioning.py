@@ -28,7 +28,7 @@ import numpy as np
 from kinematics.devices import first_past, samples
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from kinematics.arrays import Complexes, Floats
     from kinematics.closure import Spots
@@ -96,31 +96,54 @@ def cushioned(cushions: Sequence[Cushion], sweep: Sweep) -> Cushions:
     draft = Cushions(spots, shut, ways, pushes, squeezes, never, never, no_bends)
     if count == 0 or sweep.reach_arc <= 0.0:
         return draft
-    ends, solid = _ends(draft, sweep)
-    openings = never.copy()
-    known = np.isfinite(ends)
-    if known.any():
-        openings[known] = sweep.sign * sweep.at_arcs(ends[known])[:, sweep.panel]
-    bends = np.unique(np.concatenate([ends, solid]))
+    ends, openings = _exact(draft, sweep, squeezes, _past(draft, sweep, squeezes, 1.0))
+    inward = (1.0 - HARDEST) * squeezes
+    solid = _exact(draft, sweep, inward, _past(draft, sweep, inward, -1.0))[0]
+    bends = np.unique(np.concatenate([ends, solid[solid < ends]]))
     return Cushions(spots, shut, ways, pushes, squeezes, ends, openings, bends[np.isfinite(bends)])
 
 
-def _ends(draft: Cushions, sweep: Sweep) -> tuple[Floats, Floats]:
-    """(m,) places along the branch at which cushions are released, and those at which they are solid; else infinite."""
+def _past(draft: Cushions, sweep: Sweep, far: Floats, sign: float) -> Floats:
+    """(m,) first places along the branch, by the cubics, at which the places have moved out by `far`; else infinite.
+
+    sign : −1 where `far` is a way in.
+    """
     arcs = samples(sweep.branch.arcs, sweep.reach_arc)
+    out, rates, _ = _motion(draft, sweep, arcs)
+
+    def left(arc: float, column: int) -> float:
+        return sign * float(far[column] - _motion(draft, sweep, np.array([arc]))[0][0, column])
+
+    found = np.full(len(far), math.inf)
+    for k in range(len(far)):
+        arc = first_past(arcs, sign * (far[k] - out[:, k]), -sign * rates[:, k], partial(left, column=k))
+        found[k] = math.inf if arc is None else arc
+    return found
+
+
+def _exact(draft: Cushions, sweep: Sweep, far: Floats, near: Floats) -> tuple[Floats, Floats]:
+    """(m,) places at which the places have moved out by `far` on exact poses, and the openings there (rad).
+
+    near : (m,) those by the cubics.
+    The cubics are good to six digits; one step of Newton's doubles them.
+    """
+    arcs, openings = near.copy(), np.full(len(near), math.inf)
+    known = np.flatnonzero(np.isfinite(near))
+    if len(known) == 0:
+        return arcs, openings
+    _, rates, dy = _motion(draft, sweep, near[known])
+    y = sweep.at_arcs(near[known])
+    exact = _moved(draft, np.exp(1j * sweep.link_turns(y)))
+    own = np.arange(len(known)), known
+    step = (far[known] - exact[own]) / rates[own]
+    arcs[known] += step
+    openings[known] = sweep.sign * (y[:, sweep.panel] + dy[:, sweep.panel] * step)
+    return arcs, openings
+
+
+def _motion(draft: Cushions, sweep: Sweep, arcs: Floats) -> tuple[Floats, Floats, Floats]:
+    """By the cubics: (n, m) mm that the places have moved out, its rates by arc, and (n, unknowns) those of turns."""
     y, dy = sweep.branch.cubic_and_rates(arcs, sweep.branch.interval(arcs))
     e = np.exp(1j * sweep.link_turns(y))
-    out = _moved(draft, e)
-    rates = (draft.spots.rates(e, sweep.link_turns(dy)) * draft.ways.conj()).real
-
-    def left(arc: float, column: int, way: float) -> float:
-        exact = np.exp(1j * sweep.link_turns(sweep.at_arcs(np.array([arc]))))
-        return float(draft.squeezes[column] - way * _moved(draft, exact)[0, column])
-
-    ends, solid = np.full(len(draft.pushes), math.inf), np.full(len(draft.pushes), math.inf)
-    for k, squeeze in enumerate(draft.squeezes.tolist()):
-        for found, way in ((ends, 1.0), (solid, -1.0 / (HARDEST - 1.0))):
-            exactly: Callable[[float], float] = partial(left, column=k, way=way)
-            arc = first_past(arcs, squeeze - way * out[:, k], -way * rates[:, k], exactly)
-            found[k] = math.inf if arc is None else arc
-    return ends, np.where(solid < ends, solid, math.inf)
+    rates = draft.spots.rates(e, sweep.link_turns(dy)) * draft.ways.conj()
+    return _moved(draft, e), rates.real, dy

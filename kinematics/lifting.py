@@ -3,7 +3,7 @@
 Terms. *Shut* and *largest* are pushes at the handle (N): the one that holds the panel just when shut, and the largest
 over the sweep. The panel *rests* until it rises by itself: the first opening at which the effort is below nothing. It
 *stays* at full opening where the effort there is nothing or less, so that no hand is needed. All without friction,
-which comes and goes and isn't to be relied on.
+which comes and goes and isn't to be relied on. What the latch holds is told with the struts hot, if there are any.
 """
 
 from __future__ import annotations
@@ -15,7 +15,8 @@ from kinematics.results import Check
 
 if TYPE_CHECKING:
     from kinematics.loads import LiftWants
-    from kinematics.results import LoadFigures, Opening
+    from kinematics.project import Point
+    from kinematics.results import LoadFigures, Opening, ShutFigures
 
 SLACK = 1e-9
 """A push (N) or an opening (deg) that misses by so little is rounding."""
@@ -35,7 +36,30 @@ def lift_checks(wants: LiftWants, told: LoadFigures, opening: Opening) -> list[C
         found.append(_push("open", 0.0, full, opening.reached_deg))
     if wants.stays_open_in is not None:
         found.append(_push("worst", 0.0, math.nan if told.worst is None else told.worst.force, opening.reached_deg))
+    return found + _shut_checks(wants, told.shut)
+
+
+def _shut_checks(wants: LiftWants, told: ShutFigures | None) -> list[Check]:
+    """Wants of the panel shut, on its latch."""
+    found = []
+    if wants.latch_at_most is not None:
+        holds = [] if told is None else [force for force in (told.latch, told.latch_hot) if force is not None]
+        found.append(_push("latch", wants.latch_at_most, max(holds, default=math.nan), 0.0))
+    if wants.rear_edge_rise_at_most is not None:
+        rise, place = (None, None) if told is None else (told.rise, told.rear)
+        found.append(_length("rear edge", wants.rear_edge_rise_at_most, rise, place))
+    if wants.side_step_at_most is not None:
+        entry = None if told is None else told.entry
+        step, place = (None, None) if entry is None else (entry.side_step, entry.step_at)
+        found.append(_length("striker", wants.side_step_at_most, step, place))
     return found
+
+
+def _length(kind: str, want: float, have: float | None, place: Point | None) -> Check:
+    """A length of at most so much (mm), shut; none that is told falls short."""
+    if have is None:
+        return Check(kind, (), want, None, False, -math.inf)
+    return Check(kind, (), want, have, have <= want + SLACK, want - have, 0.0, place)
 
 
 def _push(side: str, want: float, have: float, deg: float) -> Check:

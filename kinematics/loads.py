@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 WARMEST, COLDEST = 200.0, -100.0
 STEEPEST = 45.0
 STRONGEST_WIND = 60.0
+LIMITS = ("shut_at_most", "at_most", "rests_until_deg", "latch_at_most", "rear_edge_rise_at_most", "side_step_at_most")
+"""Wants of lifting that are figures, none of them below nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +84,8 @@ class LiftWants:
 
     shut_at_most, at_most : N, the push at the handle when shut, and anywhere.   rests_until_deg : deg, before which the
     panel doesn't rise by itself.   stays_open : whether it stays at full opening without a hand.   stays_open_in : the
-    worst case in which it does so too.
+    worst case in which it does so too.   latch_at_most : N, what the latch may have to hold.   rear_edge_rise_at_most,
+    side_step_at_most : mm, by which play may let the rear edge rise, and the striker leave its way near the latch.
     """
 
     shut_at_most: float | None = None
@@ -90,10 +93,13 @@ class LiftWants:
     rests_until_deg: float | None = None
     stays_open: bool = False
     stays_open_in: WorstCase | None = None
+    latch_at_most: float | None = None
+    rear_edge_rise_at_most: float | None = None
+    side_step_at_most: float | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
-        for name in ("shut_at_most", "at_most", "rests_until_deg"):
+        for name in LIMITS:
             if getattr(self, name) is not None:
                 put(self, **{name: values.not_negative(getattr(self, name), "wants of lifting", name)})
         values.flag(self.stays_open, "wants of lifting", "stays_open")

@@ -115,27 +115,48 @@ def side_ahead(project: Project) -> int:
 
     0 where the panel stands upright, and where it isn't drawn: nobody can tell then what is ahead.
     """
-    asked = (project.outlines, project.links, project.travel.sign)
-    if _told is None or any(now is not before for now, before in zip(asked, _told[0], strict=True)):
-        _remember(asked, _side_ahead(project))
-    return _told[1] if _told is not None else 0
+    ends = _ends(project)
+    level = 0.0 if ends is None else ends.ahead.real
+    return 0 if abs(level) < LYING else 1 if level > 0.0 else -1
 
 
-_told: tuple[tuple[object, ...], int] | None = None
+def rear_point(project: Project) -> tuple[Point, complex] | None:
+    """Give the rear edge as a point of the panel's outlines, and the unit way (on the sheet) out of the body there.
+
+    Of the points within a fiftieth of the panel's length from its rear end it is the outermost. None without outlines.
+    """
+    ends = _ends(project)
+    return None if ends is None else ((ends.rear.real, ends.rear.imag), 1j * project.travel.sign * ends.ahead)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ends:
+    """The unit way from a panel's rear edge to its front, and its rear point, x + iy."""
+
+    ahead: complex
+    rear: complex
+
+
+_told: tuple[tuple[object, ...], _Ends | None] | None = None
 """What was asked last (outlines, links, sign) and the answer: a drag of a pin asks it again for every move."""
 
 
-def _remember(asked: tuple[object, ...], side: int) -> None:
+def _ends(project: Project) -> _Ends | None:
     global _told  # noqa: PLW0603  one answer is kept
-    _told = (asked, side)
+    asked = (project.outlines, project.links, project.travel.sign)
+    if _told is None or any(now is not before for now, before in zip(asked, _told[0], strict=True)):
+        _told = (asked, _ends_afresh(project))
+    return _told[1]
 
 
-def _side_ahead(project: Project) -> int:
-    panel = _points(project, project.panel.id)
+def _ends_afresh(project: Project) -> _Ends | None:
+    panel, sign = _points(project, project.panel.id), project.travel.sign
     if len(panel) < 2 or np.ptp(panel.real) + np.ptp(panel.imag) < 1e-6:
-        return 0
-    level = _way_ahead(panel, _lines(project, project.fixed.id), project.travel.sign).real
-    return 0 if abs(level) < LYING else 1 if level > 0.0 else -1
+        return None
+    ahead = _way_ahead(panel, _lines(project, project.fixed.id), sign)
+    along = (panel / ahead).real
+    rearmost = panel[along <= along.min() + 0.02 * float(np.ptp(along))]
+    return _Ends(ahead, complex(rearmost[np.argmax(sign * (rearmost / ahead).imag)]))
 
 
 def front_point(project: Project) -> Point | None:

@@ -76,10 +76,11 @@ class Check:
     """A comparison of what is with what the builder wants.
 
     kind : "gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof", "front edge",
-        "transmission", "push" (N) or "rests" (deg).
+        "transmission", "push" (N), "rests" (deg), "rear edge" (how far play lets it rise) or "striker" (its side step).
     subject : the ids it speaks of (roof: the link that comes nearest; front edge: its mark, if it is one; zone: the
     link, and its pin that stands worst).
-    side : for a limit, which of its four bounds; for a push, "shut", "largest" or "open" (that it stays open).
+    side : for a limit, which of its four bounds; for a push, "shut", "largest", "open" (that it stays open), "worst" or
+        "latch".
     want, have : mm, but deg for angles and N for pushes; no have: None.
     deg, place : the opening and the point it speaks of.   margin : how much is left, negative where it falls short.
     most : for a shut gap, the largest that is wanted, if any; `want` is the least.
@@ -170,6 +171,53 @@ class Worst:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Entry:
+    """How the striker comes to the latch: its way over the last stretch of the travel, from shut on.
+
+    path : (n, 2) mm, where it stands, the first one shut.   way : unit (x, y) by which it is to go in.
+    length : mm, the straight distance of the path's ends, as asked for or as far as the panel opens.
+    angle_deg : between its path, just before shut, and that way.   side_step : mm, how far it leaves the straight line
+    along the way, at most.   step_at : the place of that.   turn_deg : by how much the panel turns meanwhile.
+    """
+
+    path: Floats
+    way: Point
+    length: float
+    angle_deg: float
+    side_step: float
+    step_at: Point
+    turn_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class ShutFigures:
+    """What holds the panel shut, and what it takes to shut it; None where nothing can be told.
+
+    latch : N along its way, at the loads' temperature; negative: the panel lies shut by itself.
+    latch_hot : N with the struts at `hot` (°C); both None without gas struts.
+    closing, closing_rubbed : N at the handle, the largest push that the last mm before shut needs, without friction and
+        with it (None where none was told of); negative: it has to be held back.
+    rear : the rear edge (mm, shut), the unit way in which it would rise, and how hard the loads on the panel press it
+        that way with the latch on (N; `rear_hot` with hot struts).
+    rise : mm by which the rear edge rises from where it is drawn as the joints' play is used up.
+    entry : of the striker.   remarks : sentences, each why something isn't told.
+    """
+
+    latch: float | None
+    latch_hot: float | None
+    hot: float | None
+    closing: float | None
+    closing_rubbed: float | None
+    rear: Point | None
+    rear_way: Point | None
+    rear_force: float | None
+    rear_hot: float | None
+    rise: float | None
+    entry: Entry | None
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class LoadFigures:
     """What the loads come to, at the n reported poses and over the sweep. NaN stands where nothing can be told.
 
@@ -184,6 +232,7 @@ class LoadFigures:
     largest, least : of the effort, between poses too; None where it isn't told, or lies beyond the bound.
     bound : N, beyond which a force is no figure to build on, and a lane has its end.   remarks : sentences.
     worst : at full opening, where the project has a worst case and the effort can be told.
+    shut : where the project has a latch.
     """
 
     effort: Floats
@@ -202,3 +251,4 @@ class LoadFigures:
     bound: float
     remarks: tuple[str, ...] = ()
     worst: Worst | None = None
+    shut: ShutFigures | None = None

@@ -26,6 +26,7 @@ virtual work, Lagrange multipliers, friction circle: any text on mechanics of ma
 
 from __future__ import annotations
 
+import copy
 import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -141,6 +142,12 @@ class Statics:
         far = (float(np.abs(rows).max(initial=0.0)) for rows in held_rows)
         self.reach = max(1.0, closure.size, *far)
         self.redundant = 2 * len(closure.loops) > len(closure.links) - 2
+
+    def at_temperature(self, warmth: float) -> Statics:
+        """The same with gas struts at another temperature (°C)."""
+        other = copy.copy(self)
+        other.temperature = warmth
+        return other
 
     # ------------------------------------------------------------------------------------------------------- poses
     def at(self, y: Floats) -> At:
