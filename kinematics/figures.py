@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.carrying import largest_pin
 from kinematics.extremes import lowest
 from kinematics.rear_edge import rear_edge
 
@@ -35,6 +36,8 @@ class KeyFigures:
     back, back_deg : mm, how far the rear corner goes back at most (0: never), and at which opening.
     transmission_deg : the least transmission angle.   room : mm, width and height of the box around the pins, shut.
     effort : N, the largest push at the handle; None where it isn't known.
+    pin, pin_id : N, the most that a pin of one hinge carries, and which.   hold : N, the push that must hold it open at
+    worst (less than nothing: so much is to spare); None where no worst case is asked for.
     short : how many checks fall short, of `checks`.
     """
 
@@ -51,11 +54,15 @@ class KeyFigures:
     effort: float | None
     short: int
     checks: int
+    pin: float | None = None
+    pin_id: str = ""
+    hold: float | None = None
 
 
 def key_figures(analysis: Analysis) -> KeyFigures:
     """Give the key figures of an analysed project."""
-    opening, told = analysis.opening, analysis.transmission
+    opening, told, loads = analysis.opening, analysis.transmission, analysis.loads
+    pin = largest_pin(analysis)
     gap = _tightest(analysis)
     back, back_deg = _furthest_back(analysis)
     angle = told.smallest_deg if told is not None and math.isfinite(told.smallest_deg) else None
@@ -70,7 +77,10 @@ def key_figures(analysis: Analysis) -> KeyFigures:
         back_deg=back_deg,
         transmission_deg=angle,
         room=_room(analysis),
-        effort=None if analysis.loads is None or analysis.loads.largest is None else analysis.loads.largest.force,
+        effort=None if loads is None or loads.largest is None else loads.largest.force,
+        pin=None if pin is None else pin.force,
+        pin_id="" if pin is None else pin.pivot,
+        hold=None if loads is None or loads.worst is None else loads.worst.force,
         short=sum(not check.ok for check in analysis.checks),
         checks=len(analysis.checks),
     )

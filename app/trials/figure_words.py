@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.lengths import NOTHING, format_angle, format_length
+from app.lengths import NOTHING, format_angle, format_force, format_length
+from app.lettering import short_name
 from app.words import doubt_words
 
 if TYPE_CHECKING:
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
     from app.lengths import Units
     from kinematics.figures import KeyFigures
 
-PICTURE, NAME, OPENS, CLEARANCE, BACK, TRANSMISSION, ROOM, EFFORT, CHECKS, NOTE = range(10)
+PICTURE, NAME, OPENS, CLEARANCE, BACK, TRANSMISSION, ROOM, EFFORT, PIN, HOLD, CHECKS, NOTE = range(12)
 LEAST_BACK = 0.05  # mm: a corner that goes back less is said never to
 
 
@@ -54,6 +55,28 @@ def _room(figures: KeyFigures, units: Units) -> str:
     return f"{format_length(figures.room[0], units, unit=False)} × {format_length(figures.room[1], units)}"
 
 
+def _effort(figures: KeyFigures, units: Units) -> str:
+    """Say the largest push; a panel that rises all the way needs none."""
+    if figures.effort is not None and figures.effort <= 0.0:
+        return "rises by itself"
+    return format_force(figures.effort, units)
+
+
+def _pin(figures: KeyFigures, units: Units) -> str:
+    if figures.pin is None:
+        return NOTHING
+    return f"{format_force(figures.pin, units)} ({short_name(figures.pin_id)})"
+
+
+def _hold(figures: KeyFigures, units: Units) -> str:
+    """Say what is left before it comes down when all goes against it, or what must hold it."""
+    if figures.hold is None:
+        return NOTHING
+    if figures.hold > 0.0:
+        return f"{format_force(figures.hold, units)} short ✗"
+    return f"{format_force(-figures.hold, units)} to spare"
+
+
 def _checks(figures: KeyFigures, _: Units) -> str:
     return f"{figures.short} of {figures.checks} short" if figures.short else f"all {figures.checks} hold"
 
@@ -64,5 +87,8 @@ WORDS: dict[int, Callable[[KeyFigures, Units], str]] = {
     BACK: _back,
     TRANSMISSION: lambda figures, units: format_angle(figures.transmission_deg, units),
     ROOM: _room,
+    EFFORT: _effort,
+    PIN: _pin,
+    HOLD: _hold,
     CHECKS: _checks,
 }

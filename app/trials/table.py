@@ -17,10 +17,12 @@ from app.trials.figure_words import (
     CHECKS,
     CLEARANCE,
     EFFORT,
+    HOLD,
     NAME,
     NOTE,
     OPENS,
     PICTURE,
+    PIN,
     ROOM,
     TRANSMISSION,
     clearance_tip,
@@ -53,7 +55,12 @@ HEADS = {
         "The least transmission angle: the smaller, the stiffer it goes and the more play tells.",
     ),
     ROOM: ("Room when shut", "Width and height of the box around all pins while shut."),
-    EFFORT: ("Lift", "The largest push at the handle; loads are not computed yet."),
+    EFFORT: ("Lift", "The largest push at the handle; it takes a weight and a handle."),
+    PIN: ("Pin", "The most that a pin of one hinge carries over the travel, and which."),
+    HOLD: (
+        "Stays open",
+        "At full opening, in the worst case wanted: what is left before it comes down, or what must hold it.",
+    ),
     CHECKS: ("Checks", "How many checks fall short."),
     NOTE: ("Note", "What you want to remember of it. F2 or a double click types."),
 }
@@ -72,6 +79,9 @@ def merit(figures: KeyFigures, column: int) -> float | None:
         CLEARANCE: figures.clearance,
         BACK: None if figures.back is None else -figures.back,
         TRANSMISSION: figures.transmission_deg,
+        EFFORT: None if figures.effort is None else -figures.effort,
+        PIN: None if figures.pin is None else -figures.pin,
+        HOLD: None if figures.hold is None else -figures.hold,
     }
     if column in better:
         value = better[column]

@@ -10,6 +10,8 @@ import pytest
 
 from kinematics import analyse, edits
 from kinematics.figures import key_figures
+from kinematics.project import LiftWants, WorstCase
+from tests.loaded import hatch
 from tests.specimens import demo_six_bar, empty, half_drawn, locked_triangle, single_pivot
 
 
@@ -24,6 +26,21 @@ def test_the_demos_figures_are_those_of_its_analysis() -> None:
     assert figures.opens_deg == analysis.opening.reached_deg
     assert figures.short == sum(not check.ok for check in analysis.checks)
     assert figures.effort is None
+
+
+def test_lifting_has_its_three_figures() -> None:
+    """The push, the pin that carries most, and what the worst case leaves: from the analysis, and None without."""
+    wants = LiftWants(stays_open_in=WorstCase(temperature=-10.0, slope_deg=5.0, one_dead=True))
+    analysis = analyse(hatch(wants=wants))
+    figures, told = key_figures(analysis), analysis.loads
+    assert told is not None
+    assert told.largest is not None
+    assert told.worst is not None
+    assert (figures.effort, figures.hold) == (told.largest.force, told.worst.force)
+    column = [pivot.id for pivot in analysis.project.pivots].index("X")
+    assert (figures.pin, figures.pin_id) == (told.pins[:, column].max(), "X")
+    bare = key_figures(analyse(demo_six_bar, 5))
+    assert (bare.pin, bare.pin_id, bare.hold) == (None, "", None)
 
 
 def test_a_lids_rear_corner_below_its_pin_goes_back_as_a_circle_does() -> None:

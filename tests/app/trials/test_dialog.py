@@ -9,14 +9,29 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
 
-from app.lengths import format_length
+from app.lengths import format_force, format_length
 from app.trials.dialog import TrialsDialog
-from app.trials.figure_words import BACK, CHECKS, CLEARANCE, NAME, NOTE, OPENS, ROOM, TRANSMISSION
+from app.trials.figure_words import (
+    BACK,
+    CHECKS,
+    CLEARANCE,
+    EFFORT,
+    HOLD,
+    NAME,
+    NOTE,
+    OPENS,
+    PIN,
+    ROOM,
+    TRANSMISSION,
+    figure_words,
+)
 from app.trials.kept import keep_trial
 from app.trials.table import HEADS, merit
 from kinematics import analyse, edits
 from kinematics.figures import key_figures
+from kinematics.project import LiftWants, WorstCase
 from tests.app.test_accessible import assert_all_named
+from tests.loaded import hatch
 from tests.specimens import demo_six_bar
 
 if TYPE_CHECKING:
@@ -64,6 +79,36 @@ def test_each_layout_has_its_row_of_figures(sheet: TrialsDialog, window: Window)
     assert "short" in words(sheet, 0, CHECKS)
     window.set_units("in")
     assert words(sheet, 1, CLEARANCE) == '27/64"'
+
+
+def test_lifting_is_compared_too(sheet: TrialsDialog, window: Window) -> None:
+    document = window.document
+    assert [words(sheet, 0, column) for column in (EFFORT, PIN, HOLD)] == ["—", "—", "—"]
+    wants = LiftWants(stays_open_in=WorstCase(temperature=-10.0, slope_deg=5.0, one_dead=True))
+    document.apply("Loads", replace(document.project, loads=hatch(wants=wants).loads))
+    told = document.analysis.loads
+    assert told is not None
+    assert told.largest is not None
+    assert told.worst is not None
+    assert words(sheet, 0, EFFORT) == format_force(told.largest.force)
+    assert words(sheet, 0, PIN) == f"{format_force(float(told.pins.max()))} (X)"
+    assert words(sheet, 0, HOLD) == f"{format_force(told.worst.force)} short ✗"
+    window.set_units("in")
+    assert words(sheet, 0, EFFORT).endswith(" lbf")
+
+
+@pytest.mark.parametrize(
+    ("figures", "says"),
+    [
+        ({"effort": 56.2}, ("56 N", "—", "—")),
+        ({"effort": -3.0, "pin": 599.4, "pin_id": "X"}, ("rises by itself", "599 N (X)", "—")),
+        ({"hold": -13.0}, ("—", "—", "13 N to spare")),
+    ],
+)
+def test_figures_of_lifting_in_words(figures: dict[str, object], says: tuple[str, ...]) -> None:
+    found = replace(key_figures(analyse(demo_six_bar, 3)), **figures)
+    assert tuple(figure_words(found, column, "mm") for column in (EFFORT, PIN, HOLD)) == says
+    assert merit(found, EFFORT) == (None if found.effort is None else -found.effort)
 
 
 def test_a_clearance_between_traces_says_that_it_is_the_low_end(sheet: TrialsDialog, window: Window) -> None:
