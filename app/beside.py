@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from app.symbols import Spot
 
 OFF = 5.0  # how far words stand from their mark
+COLUMN = 4.0  # pixels from one place to the next at which a curve is read
 # What is worst to be crossed by: other words, then the curve (it is no level line, so it cuts letters), then a line.
 BY_BOX, BY_CURVE, BY_LINE = 8, 4, 2
 
@@ -51,29 +52,39 @@ def along(level: float, size: Spot, width: float) -> list[Box]:
 
 
 def least_crossed(
-    boxes: Sequence[Box], curve: NDArray[np.float64], levels: Iterable[float], taken: Iterable[Box], sheet: Box
+    boxes: Sequence[Box], curves: Sequence[Course], levels: Iterable[float], taken: Iterable[Box], sheet: Box
 ) -> tuple[Box, bool]:
     """Choose the first box with the least across it. Gives it, and whether nothing is.
 
-    curve : (n, 2), x ascending.     levels : y of level lines.     taken : boxes of other words.     sheet : what can
-    be seen; a box that leaves it is as bad as one on other words.
+    curves : none or several.     levels : y of level lines.     taken : boxes of other words.
+    sheet : what can be seen; a box that leaves it is as bad as one on other words.
     """
     levels, taken = tuple(levels), tuple(taken)
-    best, least = boxes[0], BY_BOX * (2 + len(taken))
     for box in boxes:
-        weight = _crossings(box, curve, levels, taken, sheet)
-        if not weight:
+        if _is_clear(box, curves, levels, taken, sheet):
             return box, True
-        if weight < least:
-            best, least = box, weight
-    return best, False
+    return min(boxes, key=lambda box: _crossings(box, curves, levels, taken, sheet)), False
 
 
-def _crossings(box: Box, curve: NDArray[np.float64], levels: Sequence[float], taken: Sequence[Box], sheet: Box) -> int:
+def _is_clear(box: Box, curves: Sequence[Course], levels: Sequence[float], taken: Sequence[Box], sheet: Box) -> bool:
+    """Whether nothing lies across a box; what is quick to tell comes first, as this is asked many times in a frame."""
+    left, top, right, bottom = box.left, box.top, box.right, box.bottom
+    if left < sheet.left or top < sheet.top or right > sheet.right or bottom > sheet.bottom:
+        return False
+    for level in levels:
+        if top < level < bottom:
+            return False
+    for other in taken:
+        if left < other.right and other.left < right and top < other.bottom and other.top < bottom:
+            return False
+    return not any(curve.crosses(box) for curve in curves)
+
+
+def _crossings(box: Box, curves: Sequence[Course], levels: Sequence[float], taken: Sequence[Box], sheet: Box) -> int:
     outside = box.left < sheet.left or box.top < sheet.top or box.right > sheet.right or box.bottom > sheet.bottom
     return (
         BY_BOX * (outside + sum(_meet(box, other) for other in taken))
-        + BY_CURVE * _curve_crosses(box, curve)
+        + BY_CURVE * sum(curve.crosses(box) for curve in curves)
         + BY_LINE * sum(box.top < level < box.bottom for level in levels)
     )
 
@@ -82,11 +93,19 @@ def _meet(one: Box, other: Box) -> bool:
     return one.left < other.right and other.left < one.right and one.top < other.bottom and other.top < one.bottom
 
 
-def _curve_crosses(box: Box, curve: NDArray[np.float64]) -> bool:
-    """Tell whether the curve passes between the box's upper and lower edge anywhere along its width."""
-    if not len(curve) or curve[-1, 0] < box.left or curve[0, 0] > box.right:
-        return False
-    xs, ys = curve[:, 0], curve[:, 1]
-    first, last = np.searchsorted(xs, (box.left, box.right)).tolist()
-    heights = [*np.interp((box.left, box.right), xs, ys).tolist(), *ys[first:last].tolist()]
-    return bool(min(heights) < box.bottom and max(heights) > box.top)
+class Course:
+    """A curve (n, 2), x ascending, read at every few pixels: made once, asked for many boxes."""
+
+    def __init__(self, curve: NDArray[np.float64]) -> None:
+        xs, ys = curve[:, 0], curve[:, 1]
+        self._first, self._last = (float(xs[0]), float(xs[-1])) if len(xs) else (0.0, -1.0)
+        columns = np.arange(self._first, self._last + COLUMN, COLUMN)
+        self._heights: list[float] = np.interp(columns, xs, ys).tolist() if len(xs) else []
+
+    def crosses(self, box: Box) -> bool:
+        """Tell whether it passes between the box's upper and lower edge anywhere along its width."""
+        if self._last < box.left or self._first > box.right:
+            return False
+        first = max(int((box.left - self._first) / COLUMN), 0)
+        heights = self._heights[first : int((box.right - self._first) / COLUMN) + 2]
+        return min(heights) < box.bottom and max(heights) > box.top

@@ -9,7 +9,7 @@ off the curve (`app.beside`).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from math import floor
 from typing import TYPE_CHECKING, TypeVar
 
@@ -28,54 +28,28 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
-from app.beside import along, around, least_crossed
+from app.beside import Course, along, around, least_crossed
 from app.labels import Box
+from app.lane_figures import stretches_above
+from app.lane_more import EDGE_PX, FAR, Laid, paint_under
 from app.painter import polygon
 from app.ruler import Scale
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from app.lane_figures import LaneFigures
     from app.look import Look
 
 LABEL_WIDTH = 228
 LOWEST, HIGHEST = 44, 130
+TALL = 66  # the least height of a lane that has more to show
 BELOW_ZERO = 0.06  # how much of `top` is seen below the zero line
-EDGE_PX = 5.0  # how far from the upper edge a figure is shown to go on above it
 TEXT_MARGIN = 4.0  # what is left free around the letters of a text
-FAR = 1e5  # pixels beyond which nobody sees how a curve goes on
 ARROW = QPolygonF([QPointF(0.0, -3.5), QPointF(-3.5, 3.5), QPointF(3.5, 3.5)])
 DIAMOND = QPolygonF([QPointF(0.0, -3.5), QPointF(-2.8, 0.0), QPointF(0.0, 3.5), QPointF(2.8, 0.0)])
 
 Values = TypeVar("Values", float, "NDArray[np.float64]")
-
-
-@dataclass(frozen=True, slots=True)
-class LaneFigures:
-    """What a lane shows. `top` is the value at its upper edge (0 is at the lower one).
-
-    holds : True, False, or None where nothing is wanted.     want : the wanted least value, or None.     least :
-    (place, value) of the smallest, or None.
-    touching : stretches of the travel in which the two touch.
-    doubt : how far the values may be off either way, drawn as a band.
-    told : the figures in words; head : the same as short as they stand beside the lane, where that is another.
-    lows : at each place the low end with holes and pins off, drawn as a paler band beneath the curve; NaN: untold.
-    """
-
-    title: str
-    told: str
-    xs: NDArray[np.float64]
-    ys: NDArray[np.float64]
-    top: float
-    holds: bool | None = None
-    want: float | None = None
-    want_words: str = ""
-    least: tuple[float, float] | None = None
-    least_words: str = ""
-    touching: tuple[tuple[float, float], ...] = field(default=())
-    doubt: float = 0.0
-    head: str = ""
-    lows: NDArray[np.float64] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +69,13 @@ class LaneView(QWidget):
     def __init__(self, look: Look) -> None:
         super().__init__()
         self.scale_of_travel = Scale()
-        self._look, self._top, self._place = look, 1.0, 0.0
+        self._look, self._place = look, 0.0
+        self._bottom, self._top = 0.0, 1.0
         self._figures: LaneFigures | None = None
         self._curve = QPolygonF()
         self._band: QPolygonF | None = None
+        self.more: Laid | None = None
+        self.below: list[tuple[float, float]] = []  # the same as `above`, at the lower edge
         self.beneath: list[tuple[QPolygonF, QPolygonF]] = []  # between the curve and its low end; that end
         self.above: list[tuple[float, float]] = []  # stretches of the travel over which the figure leaves the lane
         self.words: list[Words] = []
@@ -123,9 +100,9 @@ class LaneView(QWidget):
         self._figures = figures
         self._lay_out()
 
-    def set_range(self, scale: Scale, top: float) -> None:
-        """Fix what the lane shows: the travel along x, 0 to `top` along y."""
-        self.scale_of_travel, self._top = scale, top
+    def set_range(self, scale: Scale, top: float, bottom: float = 0.0) -> None:
+        """Fix what the lane shows: the travel along x, `bottom` (0 or less) to `top` along y."""
+        self.scale_of_travel, self._top, self._bottom = scale, top, bottom
         self._lay_out()
 
     def set_place(self, place: float) -> None:
@@ -152,11 +129,11 @@ class LaneView(QWidget):
         return (places - first) / ((last - first) / max(self.width(), 1))
 
     def _pixels_y(self, values: Values) -> Values:
-        return (self._top - values) / ((1.0 + BELOW_ZERO) * self._top / max(self.height(), 1))
+        return (self._top - values) / ((1.0 + BELOW_ZERO) * (self._top - self._bottom) / max(self.height(), 1))
 
     def spot(self, place: float, value: float) -> tuple[float, float]:
         """Give the pixel of a value at a place of the travel; what lies outside the lane stands at its edge."""
-        return self._pixels_x(place), self._pixels_y(min(max(value, 0.0), self._top))
+        return self._pixels_x(place), self._pixels_y(min(max(value, self._bottom), self._top))
 
     def _lay_out(self) -> None:
         """Find the pixels of the curve, and places for the words."""
@@ -167,6 +144,9 @@ class LaneView(QWidget):
             self._band = self._doubted(figures) if figures.doubt > 0.0 else None
             self.beneath = [] if figures.lows is None else self._lowered(figures, figures.lows)
             self.above = stretches_above(figures.xs, figures.ys, self._top)
+            more = figures.more
+            self.below = [] if more is None else stretches_above(figures.xs, -figures.ys, -self._bottom)
+            self.more = None if more is None else Laid(figures, more, self._pixels_x, self._pixels_y, self.spot)
             self.words = self._placed(figures, curve)
         self.update()
 
@@ -191,20 +171,27 @@ class LaneView(QWidget):
 
     def _placed(self, figures: LaneFigures, curve: NDArray[np.float64]) -> list[Words]:
         """The want's words stand on its line, at the right if there is room, the smallest's beside its mark."""
+        course = (Course(curve),)
         sheet = Box(TEXT_MARGIN, -2.0, self.width() - TEXT_MARGIN, self.height() + 2.0)
         levels, found = [self._pixels_y(0.0)], []
         if figures.want is not None:
             level = self._pixels_y(min(figures.want, self._top))
             size = words_size(figures.want_words, self._font)
-            box, clear = least_crossed(along(level, size, sheet.right), curve, (), (), sheet)
+            box, clear = least_crossed(along(level, size, sheet.right), course, (), (), sheet)
             levels.append(level)
             found.append(Words(figures.want_words, box, clear))
         if figures.least is not None:
             size = words_size(figures.least_words, self._font)
             taken = [words.box for words in found]
-            box, clear = least_crossed(around(self.spot(*figures.least), size), curve, levels, taken, sheet)
+            box, clear = least_crossed(around(self.spot(*figures.least), size), course, levels, taken, sheet)
             found.append(Words(figures.least_words, box, clear))
+        if self.more is not None:
+            inside = Box(TEXT_MARGIN, 0.0, self.width() - TEXT_MARGIN, float(self.height()))
+            found += [Words(*each) for each in self.more.words(self._measure, inside, levels)]
         return found
+
+    def _measure(self, words: str) -> tuple[float, float]:
+        return words_size(words, self._font)
 
     # Painting --------------------------------------------------------------------------------------------------------
 
@@ -214,28 +201,47 @@ class LaneView(QWidget):
         painter.fillRect(self.rect(), QColor(look.paper))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._level(painter, 0.0, QPen(QColor(look.edge), 1))
+        if self._bottom < 0.0:  # the zero line is no ground that parts this lane from the next
+            painter.setPen(QPen(QColor(look.grid_major), 1))
+            painter.drawLine(QPointF(0.0, self.height() - 0.5), QPointF(self.width(), self.height() - 0.5))
         if figures is not None:
-            if self._band is not None:
-                painter.setPen(Qt.PenStyle.NoPen)
-                painter.setBrush(QColor(look.grid_major))
-                painter.drawPolygon(self._band)
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-            if self.beneath:
-                self._paint_beneath(painter)
-            if figures.want is not None:
-                self._level(painter, figures.want, QPen(QColor(look.ink), 1, Qt.PenStyle.DashLine))
-            self._paint_above(painter)
-            painter.setPen(QPen(QColor(look.fault), 5))
-            base = self._pixels_y(0.0)
-            for first, last in figures.touching:
-                painter.drawLine(QPointF(self._pixels_x(first), base), QPointF(self._pixels_x(last), base))
-            painter.setPen(QPen(QColor(look.ink), 1))
-            painter.drawPolyline(self._curve)
+            self._paint_curve(painter, figures)
         self._upright(painter, self._place)
         if figures is not None:
+            if self.more is not None:
+                self.more.paint_over(painter, look, self._read_spot(figures))
             self._paint_least(painter, figures)
             self._paint_words(painter)
         painter.end()
+
+    def _paint_curve(self, painter: QPainter, figures: LaneFigures) -> None:
+        """Paint bands, wants, what touches, and the curve."""
+        look = self._look
+        if self._band is not None:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(look.grid_major))
+            painter.drawPolygon(self._band)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+        if self.beneath:
+            self._paint_beneath(painter)
+        if self.more is not None:
+            self.more.paint_beneath(painter, look, self.width())
+        if figures.want is not None:
+            self._level(painter, figures.want, QPen(QColor(look.ink), 1, Qt.PenStyle.DashLine))
+        self._paint_above(painter)
+        painter.setPen(QPen(QColor(look.fault), 5))
+        base = self._pixels_y(0.0)
+        for first, last in figures.touching:
+            painter.drawLine(QPointF(self._pixels_x(first), base), QPointF(self._pixels_x(last), base))
+        painter.setPen(QPen(QColor(look.ink), 1))
+        painter.drawPolyline(self._curve)
+        if self.more is not None:
+            self.more.paint_curves(painter)
+
+    def _read_spot(self, figures: LaneFigures) -> tuple[float, float] | None:
+        """Where the figure is read at the pose; None where there is none."""
+        read = None if figures.more is None or figures.more.read is None else figures.more.read(self._place)[0]
+        return None if read is None else self.spot(self._place, read)
 
     def _paint_beneath(self, painter: QPainter) -> None:
         """Paint what lies between the curve and its low end in a paler tone, the low end as a line of dots."""
@@ -267,6 +273,9 @@ class LaneView(QWidget):
         painter.setBrush(QColor(self._look.faint))
         for place in self.arrows:
             painter.drawPolygon(ARROW.translated(self._pixels_x(place), EDGE_PX))
+        if self.below:
+            ends = [(self._pixels_x(first), self._pixels_x(last)) for first, last in self.below]
+            paint_under(painter, self._look, ends, self.height())
 
     def _paint_least(self, painter: QPainter, figures: LaneFigures) -> None:
         if figures.least is None:
@@ -352,15 +361,21 @@ class Lane(QFrame):
         super().__init__()
         self.setMaximumHeight(HIGHEST)
         self.figures: LaneFigures | None = None
-        self._title, self._told = ElidedLabel(), ElidedLabel()
+        self._place = 0.0
+        self._title, self._told, self._reading = ElidedLabel(), ElidedLabel(), QLabel()
         self._title.setObjectName("lane_title")
         self._told.setObjectName("faint")
+        self._reading.setObjectName("lane_reading")
         words = QWidget()
         words.setFixedWidth(label_width)
         column = QVBoxLayout(words)
         column.setContentsMargins(12, 4, 8, 4)
         column.setSpacing(0)
-        column.addWidget(self._title)
+        head = QHBoxLayout()
+        head.setSpacing(6)
+        head.addWidget(self._title, 1)
+        head.addWidget(self._reading)
+        column.addLayout(head)
         column.addWidget(self._told)
         column.addStretch(1)
         self.view = LaneView(look)
@@ -374,25 +389,21 @@ class Lane(QFrame):
     def show_figures(self, figures: LaneFigures, scale: Scale | None) -> None:
         """Show figures; with a scale the ranges are set anew, with None they stand still (during a drag)."""
         if scale is not None:
-            self.view.set_range(scale, figures.top)
+            self.view.set_range(scale, figures.top, 0.0 if figures.more is None else figures.more.bottom)
         self.figures = figures
+        self.view.setMinimumHeight(TALL if figures.more is not None and figures.more.tall else LOWEST)
         self._title.show_words(figures.title)
         self._told.show_words(figures.head or figures.told)
         self.setAccessibleName(f"{figures.title}: {figures.told}")
         self.setToolTip(f"{figures.title}\n{figures.told}\nDrag anywhere in the lane to swing the panel.")
         self.view.show_figures(figures)
+        self.set_place(self._place)
 
-
-def stretches_above(xs: NDArray[np.float64], ys: NDArray[np.float64], top: float) -> list[tuple[float, float]]:
-    """Give the stretches of a figure over which it lies above `top`, from and to, between its points too."""
-    found: list[tuple[float, float]] = []
-    over = ys > top
-    for place in np.flatnonzero(over[1:] | over[:-1]).tolist():
-        (x0, x1), (y0, y1) = xs[place : place + 2].tolist(), ys[place : place + 2].tolist()
-        cut = x0 + (x1 - x0) * (top - y0) / (y1 - y0) if over[place] != over[place + 1] else x0
-        start, end = (x0 if over[place] else cut), (x1 if over[place + 1] else cut)
-        if found and found[-1][1] >= start:
-            found[-1] = found[-1][0], end
-        else:
-            found.append((start, end))
-    return found
+    def set_place(self, place: float) -> None:
+        """Move the pose's line, and read there what is read at a pose."""
+        self._place = place
+        self.view.set_place(place)
+        more = None if self.figures is None else self.figures.more
+        words = "" if more is None or more.read is None else more.read(place)[1]
+        if words != self._reading.text():
+            self._reading.setText(words)

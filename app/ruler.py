@@ -49,11 +49,14 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class RulerMark:
-    """A place along the travel with its words; `strong` ones end or forbid something."""
+    """A place along the travel with its words; `strong` ones end or forbid something, `minor` ones take what room the
+    others leave.
+    """
 
     place: float
     words: str
     strong: bool = False
+    minor: bool = False
 
 
 def tick_step(span: float, most: int = 12) -> float:
@@ -147,10 +150,10 @@ class Ruler(QWidget):
         painter.setFont(font)
         metrics = QFontMetricsF(font)
         taken: list[tuple[float, float]] = []
-        for mark in sorted(self.marks, key=lambda m: m.place):
+        for mark in sorted(self.marks, key=lambda m: (m.minor, m.place)):
             x = self._x(mark.place)
             painter.setPen(QPen(QColor(self._look.fault if mark.strong else self._look.ink), 1))
-            painter.drawLine(QPointF(x, 4), QPointF(x, HEIGHT - 14))
+            painter.drawLine(QPointF(x, 18 if mark.minor else 4), QPointF(x, HEIGHT - 14))
             span = place_words(x, metrics.horizontalAdvance(mark.words), self.width(), taken)
             if span is not None:
                 taken.append(span)

@@ -9,6 +9,7 @@ set anew when the drag ends.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, QEvent, QObject, QSize, Qt, QTimer, Signal
@@ -68,6 +69,7 @@ class TravelStrip(QFrame):
         document.analysed.connect(self._show_analysis)
         document.posed.connect(self._show_pose)
         document.restyled.connect(self._show_afresh)
+        document.selected.connect(self._show_selected)
         self._show_analysis(document.analysis)
         self._show_pose(document.pose)
 
@@ -133,7 +135,7 @@ class TravelStrip(QFrame):
         return tuple(self._lanes)
 
     def _show_analysis(self, analysis: Analysis) -> None:
-        figures = lanes_of(analysis, self._document.units)
+        figures = lanes_of(analysis, self._document.units, self._pin())
         before = len(self._lanes), self._note.text()
         still = self._document.is_dragging and len(figures) == before[0]
         while len(self._lanes) < len(figures):
@@ -163,6 +165,16 @@ class TravelStrip(QFrame):
             self.setMaximumHeight(self.height_for(HIGHEST))
             self.filled.emit()
 
+    def _pin(self) -> str | None:
+        """The pin whose force is asked for: the one that is selected."""
+        chosen = self._document.selection
+        return chosen.id if chosen is not None and chosen.kind == "pivot" else None
+
+    def _show_selected(self) -> None:
+        """Let the selected pin's force stand out, if forces are shown."""
+        if self._document.analysis.loads is not None:
+            self._show_analysis(self._document.analysis)
+
     def _show_afresh(self) -> None:
         """Show all once more, as it is told in other words."""
         self._show_analysis(self._document.analysis)
@@ -180,7 +192,7 @@ class TravelStrip(QFrame):
         )
         self._name_pose()
         for lane in self._lanes:
-            lane.view.set_place(place)
+            lane.set_place(place)
 
     def _name_pose(self) -> None:
         """Tell a screen reader where the panel is; not at every frame while it runs."""
@@ -269,6 +281,9 @@ class TravelStrip(QFrame):
             if figures.least is not None:
                 place = figures.least[0]
                 menu.addAction(f"Go to where it is least: {figures.least_words}", lambda: self._ask(place))
+            for sign in figures.more.signs if figures.more is not None else ():
+                if sign.go:
+                    menu.addAction(sign.go, partial(self._ask, sign.place))
             words = f"{figures.title}: {figures.told}"
             menu.addAction("Copy these figures", lambda: QGuiApplication.clipboard().setText(words))
             menu.addSeparator()

@@ -98,6 +98,7 @@ QMainWindow, QDialog, #side, #strip, #rail, #drawer { background: @paper@; }
 #notice[news="true"] { background: @wash@; border-bottom: 1px solid @rule@; }
 #heading { font-weight: 600; letter-spacing: 1px; color: @ink@; }
 #faint { color: @faint@; }
+#lane_reading { color: @chosen@; font-weight: 600; }
 #fault { color: @fault@; }
 QMenuBar { background: @paper@; border-bottom: 1px solid @rule@; }
 QMenuBar::item { padding: 4px 10px; background: transparent; }

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.lanes import LaneFigures
+from app.lane_figures import LaneFigures
 from app.lengths import format_angle, format_length, style_of
+from app.lift_lanes import lift_lanes
 from app.ruler import RulerMark, Scale, tick_step
 from app.words import FAILS, HOLDS, doubt_words, gap_name, mobility_sentence, touching_words
 from kinematics.sureness import how_sure
@@ -55,13 +56,29 @@ def marks_of(analysis: Analysis, units: Units = "mm") -> tuple[RulerMark, ...]:
         marks.append(
             RulerMark(min(dead, scale.last), f"dead point {format_angle(dead, units)}{beyond}", strong=not beyond)
         )
-    return tuple(marks)
+    return (*marks, *_lift_marks(analysis, units))
 
 
-def lanes_of(analysis: Analysis, units: Units) -> tuple[LaneFigures, ...]:
-    """A lane for each watched pair, in the analysis's order, then one for the transmission angle."""
+def _lift_marks(analysis: Analysis, units: Units) -> list[RulerMark]:
+    """Where it balances, and where its weight alone tips over: told where there is room."""
+    told = analysis.loads
+    if told is None:
+        return []
+    marks = [
+        RulerMark(each.deg, f"{'stays' if each.stable else 'balances'} {format_angle(each.deg, units)}", minor=True)
+        for each in told.balances
+    ]
+    return marks + [RulerMark(deg, f"tip-over {format_angle(deg, units)}", minor=True) for deg in told.tip_overs]
+
+
+def lanes_of(analysis: Analysis, units: Units, pin: str | None = None) -> tuple[LaneFigures, ...]:
+    """A lane for each watched pair, in the analysis's order, those of lifting, then one for the transmission angle.
+
+    pin : the one that is selected, if one is.
+    """
     sures = zip_longest(analysis.gaps, how_sure(analysis))
     lanes = [_gap_lane(gap, units, sure) for gap, sure in sures]
+    lanes += lift_lanes(analysis, units, pin)
     if analysis.transmission is not None:
         want = analysis.project.transmission_at_least
         lanes.append(_transmission_lane(analysis.transmission, want, units))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from app.beside import OFF, along, around, least_crossed
+from app.beside import OFF, Course, along, around, least_crossed
 from app.labels import Box
 
 SHEET = Box(0.0, 0.0, 400.0, 80.0)
@@ -13,7 +13,7 @@ SIZE = (40.0, 12.0)
 
 
 def placed(curve: np.ndarray, levels: tuple[float, ...] = (), taken: tuple[Box, ...] = ()) -> tuple[Box, bool]:
-    return least_crossed(around((200.0, 40.0), SIZE), curve, levels, taken, SHEET)
+    return least_crossed(around((200.0, 40.0), SIZE), (Course(curve),), levels, taken, SHEET)
 
 
 def test_with_nothing_in_the_way_words_stand_right_of_the_mark_and_above_it() -> None:
@@ -54,7 +54,7 @@ def test_lines_and_other_words_are_kept_clear_of() -> None:
 
 
 def test_the_edge_counts() -> None:
-    box, clear = least_crossed(around((395.0, 5.0), SIZE), NOTHING, (), (), SHEET)
+    box, clear = least_crossed(around((395.0, 5.0), SIZE), (), (), (), SHEET)
     assert clear
     assert box.right <= 395.0
     assert box.top >= 5.0
@@ -62,7 +62,7 @@ def test_the_edge_counts() -> None:
 
 def test_where_all_is_crossed_the_least_evil_is_taken() -> None:
     thicket = tuple(Box(x, 0.0, x + 10.0, 80.0) for x in range(0, 200, 20))
-    box, clear = least_crossed(around((100.0, 40.0), SIZE), NOTHING, (), thicket, SHEET)
+    box, clear = least_crossed(around((100.0, 40.0), SIZE), (), (), thicket, SHEET)
     assert not clear
     assert box in around((100.0, 40.0), SIZE)
 
@@ -71,6 +71,6 @@ def test_words_on_a_level_line_stand_at_its_right_end_and_move_off_a_curve() -> 
     boxes = along(50.0, SIZE, 400.0)
     assert (boxes[0].right, boxes[0].bottom) == (400.0, 50.0)
     ends_on_it = np.array([[0.0, 10.0], [300.0, 10.0], [400.0, 46.0]])
-    box, clear = least_crossed(boxes, ends_on_it, (), (), SHEET)
+    box, clear = least_crossed(boxes, (Course(ends_on_it),), (), (), SHEET)
     assert clear
     assert box.top >= 50.0

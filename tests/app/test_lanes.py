@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from PySide6.QtGui import QColor
 
-from app.lanes import Lane, LaneFigures, stretches_above
+from app.lane_figures import LaneFigures, stretches_above
+from app.lanes import Lane
 from app.look import light
 from app.ruler import Scale
 

@@ -87,6 +87,20 @@ def test_a_mark_that_ends_the_travel_is_in_the_colour_of_faults(ruler: Ruler) ->
     assert max(x for x, _ in spots) > line + 40  # its words, right of it
 
 
+def test_minor_marks_leave_the_words_of_others_alone(ruler: Ruler) -> None:
+    """A balance 1° before the dead point: its stroke is there, shorter, and the dead point keeps its words."""
+    strong = RulerMark(60.0, "dead point 60°", strong=True)
+    ruler.marks = (strong,)
+    alone = coloured(ruler.grab().toImage(), light().fault)
+    ruler.marks = (RulerMark(59.0, "balances 59°", minor=True), strong)
+    image = ruler.grab().toImage()
+    assert coloured(image, light().fault) == alone
+    x = round(ruler.scale.pixel(59.0, 900))
+    heights = [y for at, y in coloured(image, light().ink) if abs(at - x) <= 1]
+    assert heights
+    assert min(heights) >= 17
+
+
 def test_a_drag_on_the_ruler_asks_for_the_places_under_the_pointer(ruler: Ruler, qtbot: QtBot) -> None:
     asked: list[float] = []
     ruler.asked.connect(asked.append)

@@ -10,13 +10,16 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QContextMenuEvent, QGuiApplication
 from PySide6.QtWidgets import QApplication, QMenu
 
-from app.document import Document
+from app.document import Document, Selection
+from app.lengths import format_force
 from app.look import dark, light
 from app.strip import TravelStrip
 from app.travel import travel_note
 from kinematics import edits
+from kinematics.carrying import carried_at
 from kinematics.project import Link, Pivot, Project, Travel
 from tests.app.sharing import demo
+from tests.loaded import hatch
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -163,6 +166,69 @@ def test_ranges_stand_still_during_a_drag_and_follow_after_it(strip: TravelStrip
     assert (view.scale_of_travel, view._top) == before
     document.commit()
     assert view._top >= 270.0
+
+
+# ---------------------------------------------------------------------------------------------------------------- loads
+@pytest.fixture
+def lifting(qtbot: QtBot) -> Iterator[TravelStrip]:
+    strip = TravelStrip(Document(hatch()), light())
+    qtbot.addWidget(strip)
+    strip.resize(1280, 260)
+    with qtbot.waitExposed(strip):
+        strip.show()
+    yield strip
+    strip.stop()
+
+
+def test_the_push_and_the_pin_s_force_are_read_at_the_pose(lifting: TravelStrip, qtbot: QtBot) -> None:
+    push, pins = lifting.lanes[1], lifting.lanes[2]
+    view = push.view
+    qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=QPoint(round(view.spot(10.0, 0.0)[0]), 20))
+    now = carried_at(lifting._document.analysis, lifting._document.pose.deg)
+    assert now.push == pytest.approx(23.0, abs=0.5)
+    assert (push._reading.text(), pins._reading.text()) == ("23 N", format_force(now.pins["X"]))
+    qtbot.mouseMove(view, QPoint(5000, 20))
+    assert push._reading.text() == "−16 N"
+    qtbot.mouseRelease(view, Qt.MouseButton.LeftButton, pos=QPoint(5000, 20))
+
+
+def test_the_selected_pin_stands_out(lifting: TravelStrip) -> None:
+    document = lifting._document
+    assert lifting.lanes[2]._title.text() == "force on the pins"
+    document.select(Selection("pivot", "Q"))
+    assert (
+        lifting.lanes[2].accessibleName().startswith("force on pin Q: Pin Q of one hinge carries at most 376 N, at 0°.")
+    )
+    assert lifting.lanes[2]._reading.text() == "376 N"
+    document.select(Selection("link", "arm"))
+    assert lifting.lanes[2]._title.text() == "force on the pins"
+
+
+def test_the_menu_of_the_push_goes_to_its_signs(lifting: TravelStrip) -> None:
+    menu = lifting.menu_of(lifting.lanes[1])
+    actions = {action.text(): action for action in menu.actions()}
+    assert "Go to the largest push: 23 N at 9.6°" in actions
+    actions["Go to the balance: balances at 57.4°, won't stay"].trigger()
+    assert lifting._document.pose.deg == pytest.approx(57.4, abs=0.05)
+    assert lifting.lanes[1]._reading.text() == "0 N"
+    actions["Copy these figures"].trigger()
+    assert QGuiApplication.clipboard().text().startswith("push at the handle: ✓ The largest push at the handle is 23 N")
+
+
+def test_curves_follow_a_dragged_pin_while_the_ranges_stand_still(lifting: TravelStrip) -> None:
+    document = lifting._document
+    push, pins = lifting.lanes[1], lifting.lanes[2]
+    before = [(lane.view._top, lane.view._bottom) for lane in (push, pins)]
+    curves = [lane.view._curve for lane in (push, pins)]
+    x, y = document.project.pivot("X").at
+    document.begin("Move pivot X")
+    document.preview(edits.move_pivot(document.project, "X", (x - 10.0, y + 8.0)))
+    document.flush()
+    assert [(lane.view._top, lane.view._bottom) for lane in (push, pins)] == before
+    assert all(lane.view._curve != curve for lane, curve in zip((push, pins), curves, strict=True))
+    assert push._told.text() == "✓ most 23 N at 8.7°"
+    document.cancel()
+    assert [lane.view._curve for lane in (push, pins)] == curves
 
 
 # --------------------------------------------------------------------------------------------------------------- states
