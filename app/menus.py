@@ -284,6 +284,14 @@ class Menus:
             window.set_pushes,
         )
         self.view.addAction(self.pushes)
+        self.forces = self._switch(
+            "For&ces on all pins",
+            "What each pin of one hinge puts on its links at the pose shown, with weights and a handle in the file; "
+            "without, only those of selected pins.",
+            window.board.borne.is_wanted,
+            window.set_forces,
+        )
+        self.view.addAction(self.forces)
 
     def _switch(self, words: str, tip: str, on: bool, act: Callable[[bool], object]) -> QAction:
         """Make an action that is on or off."""

@@ -113,6 +113,14 @@ class Settings:
         """Remember whether they do."""
         self._store.setValue("pushes", shown)
 
+    def forces(self) -> bool:
+        """Whether arrows show the forces on all pins."""
+        return bool(self._store.value("forces", False) in (True, "true"))
+
+    def set_forces(self, shown: bool) -> None:
+        """Remember whether they do."""
+        self._store.setValue("forces", shown)
+
     def number(self, name: str) -> int:
         """Give a stored whole number; 0 where there is none, or one that no screen has pixels for."""
         stored = str(self._store.value(f"state/{name}", 0))

@@ -135,6 +135,25 @@ PUSH_TAIL = 8.0  # off the pin's middle, pixels
 PUSHES = tuple(range(18, PUSH_MOST + 1, PUSH_STEP))  # lengths that there are, pixels
 GLYPHS.update({f"push {length}": _push(float(length)) for length in PUSHES})
 
+FORCE_STEP, FORCE_MOST = 2, 240
+FORCE_TAIL, FORCE_TAIL_RINGED = 7.0, 13.0  # off the pin's middle, pixels; of a pin with a ring around it
+
+
+def _force(tail: float, length: float) -> tuple[Piece, ...]:
+    """An arrow that leaves a pin along +x until it is turned: a full head, and a stroke across its tail."""
+    tip = tail + length
+    head = min(10.0, length)
+    return (
+        Piece(((tail, -3.0), (tail, 3.0)), px=1.4),
+        Piece(((tail, 0.0), (tip - 0.8 * head, 0.0)), px=2.2),
+        Piece(((tip - head, -3.8), (tip, 0.0), (tip - head, 3.8)), closed=True, fill="ink", px=0.0),
+    )
+
+
+for _length in range(FORCE_STEP, FORCE_MOST + 1, FORCE_STEP):
+    GLYPHS[f"force {_length}"] = _force(FORCE_TAIL, float(_length))
+    GLYPHS[f"chosen force {_length}"] = _force(FORCE_TAIL_RINGED, float(_length))
+
 
 def bounds(glyph: str) -> tuple[float, float, float, float]:
     """How far a symbol reaches from its point, line weights included: left, top, right, bottom, pixels."""

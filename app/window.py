@@ -94,6 +94,7 @@ class Window(QMainWindow):
         self.board.set_snaps(self.settings.snaps())
         self.board.pinched.is_wanted = self.settings.pinches()
         self.board.pushed.is_wanted = self.settings.pushes()
+        self.board.borne.is_wanted = self.settings.forces()
         self._trials = TrialReadings(document, self)
         self._beside = Beside(self.board)
         self._swept = SweptOverlay(self.board)
@@ -237,6 +238,11 @@ class Window(QMainWindow):
         """Show by arrows which way to push the pins, or not, and remember it."""
         self.settings.set_pushes(shown)
         self.board.pushed.is_wanted = shown
+
+    def set_forces(self, shown: bool) -> None:
+        """Show by arrows what all pins carry, or only those that are selected, and remember it."""
+        self.settings.set_forces(shown)
+        self.board.borne.is_wanted = shown
 
     def set_units(self, units: str) -> None:
         """Show and type lengths in mm or inches."""

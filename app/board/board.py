@@ -15,6 +15,7 @@ from PySide6.QtGui import QColor, QPen
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.board import load_hands, marking
+from app.board.borne import Borne
 from app.board.cross import Cross
 from app.board.glass import Glass
 from app.board.hits import corner_hit, hit, zone_hit
@@ -87,6 +88,7 @@ class Board(QWidget):
         self.way: Way = "straight"  # how the pieces of outlines run that are drawn
         self.pointer = Pointer(self)
         self.pushed = Pushed(self)
+        self.borne = Borne(self)
         self._resting = Resting(self)
         self.toolbox = Toolbox(look)
         self.cross = Cross(self)
@@ -333,6 +335,7 @@ class Board(QWidget):
         self._glass.tell(self._shown, pose, self._document.units)
         self._measured.show(self._document)
         self.pushed.put()
+        self.borne.put()
         self.arrange()
 
     def _show_selection(self, _: Selection | None) -> None:
@@ -343,6 +346,7 @@ class Board(QWidget):
         """Show what is selected and what lies under the pointer."""
         self._show_selected()
         self.pushed.put()
+        self.borne.put()
         self.arrange()
 
     def _show_selected(self) -> None:
