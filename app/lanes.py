@@ -42,8 +42,8 @@ if TYPE_CHECKING:
     from app.look import Look
 
 LABEL_WIDTH = 228
-LOWEST, HIGHEST = 44, 130
-TALL = 66  # the least height of a lane that has more to show
+LOWEST, HIGHEST = 40, 130
+TALL = 62  # the least height of a lane that has more to show
 BELOW_ZERO = 0.06  # how much of `top` is seen below the zero line
 TEXT_MARGIN = 4.0  # what is left free around the letters of a text
 ARROW = QPolygonF([QPointF(0.0, -3.5), QPointF(-3.5, 3.5), QPointF(3.5, 3.5)])

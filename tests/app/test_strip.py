@@ -60,12 +60,12 @@ def sliding() -> Project:
 
 
 # ---------------------------------------------------------------------------------------------------------------- lanes
-def test_there_is_a_lane_for_each_watched_pair_and_one_for_the_transmission_angle(
+def test_there_is_a_lane_for_each_watched_pair_two_of_lifting_and_one_for_the_transmission_angle(
     strip: TravelStrip, document: Document
 ) -> None:
     titles = [lane.figures.title for lane in strip.lanes if lane.figures]
     gaps = [" – ".join(gap.between) for gap in document.analysis.gaps]
-    assert titles == [*gaps, "transmission angle"]
+    assert titles == [*gaps, "push at the handle", "force on the pins", "transmission angle"]
 
 
 def test_lanes_come_and_go_with_the_pairs(strip: TravelStrip, document: Document) -> None:
@@ -83,7 +83,7 @@ def test_many_lanes_scroll(strip: TravelStrip, document: Document, qtbot: QtBot)
         outline = replace(project.outlines[0], id=f"wall {number}")
         project = edits.add_outline(project, outline)
     document.apply("Add walls", project)
-    assert len(strip.lanes) == 14
+    assert len(strip.lanes) == 16
     qtbot.waitUntil(lambda: strip._scroll.verticalScrollBar().maximum() > 0)
     qtbot.waitUntil(lambda: strip.lanes[0].view.width() == strip.ruler.width())  # the scroll bar takes room from both
     assert all(lane.height() >= 40 for lane in strip.lanes)

@@ -83,6 +83,7 @@ def test_each_layout_has_its_row_of_figures(sheet: TrialsDialog, window: Window)
 
 def test_lifting_is_compared_too(sheet: TrialsDialog, window: Window) -> None:
     document = window.document
+    document.apply("Loads", replace(document.project, loads=None))
     assert [words(sheet, 0, column) for column in (EFFORT, PIN, HOLD)] == ["—", "—", "—"]
     wants = LiftWants(stays_open_in=WorstCase(temperature=-10.0, slope_deg=5.0, one_dead=True))
     document.apply("Loads", replace(document.project, loads=hatch(wants=wants).loads))
