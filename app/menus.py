@@ -246,6 +246,13 @@ class Menus:
         )
         self._add(
             menu,
+            "Find stru&ts…",
+            "Have the program look for gas struts that meet every want of lifting, and choose from what it finds.",
+            window.find_struts,
+            "Ctrl+Shift+G",
+        )
+        self._add(
+            menu,
             "S&wept room…",
             "Show the space that panel and links take through the travel, what stands nearest to it, and save it.",
             window.show_swept_room,

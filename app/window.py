@@ -23,6 +23,7 @@ from app.checks import ChecksPanel
 from app.dialog_places import show_at_foot, show_at_side
 from app.document import Document, Selection
 from app.drawers.build import BuildDrawer
+from app.drawers.finder_box import WANTED as STRUTS
 from app.drawers.incoming import FILTER as OUTLINES
 from app.drawers.lift import LiftDrawer
 from app.drawers.pins import PinsDrawer
@@ -50,6 +51,8 @@ from app.settings import Settings
 from app.shares import Shares, order_tabs
 from app.standing import Standing
 from app.strip import TravelStrip
+from app.struts.sheet import StrutSheet
+from app.struts.shown import StrutShown
 from app.sweptroom.dialog import SweptDialog
 from app.sweptroom.overlay import SweptOverlay
 from app.theme import palette, style_sheet, system_is_dark
@@ -140,6 +143,7 @@ class Window(QMainWindow):
         self.trace.file_wanted.connect(self.ask_outlines)
         self.build.templates_wanted.connect(partial(show_mockup, self))
         self.pins.search_wanted.connect(self.find_hinges)
+        self.lift.wanted.connect(lambda what: self.find_struts() if what == STRUTS else None)
         self.trace.photo_wanted.connect(self.ask_photo)
         self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
         self.checks.asked.connect(self._go_to)
@@ -196,6 +200,17 @@ class Window(QMainWindow):
             return
         sheet = FindSheet(self.document, self._proposed, lambda: self.look, self)
         self.help.answer_in(sheet, "proposals")
+        show_at_side(sheet, self)
+
+    def find_struts(self) -> None:
+        """Show the sheet that looks for struts, beside the work; there is one at most."""
+        sheet = self.findChild(StrutSheet)
+        if sheet is not None and sheet.isVisible():
+            sheet.raise_()
+            sheet.activateWindow()
+            return
+        sheet = StrutSheet(self.board, StrutShown(self.board), lambda: self.look, self)
+        self.help.answer_in(sheet, "lift#find-struts")
         show_at_side(sheet, self)
 
     def show_swept_room(self) -> None:
@@ -386,8 +401,7 @@ class Window(QMainWindow):
         self.standing.remember()
         self.putting_right.leave()
         event.accept()
-        sheet = self.findChild(FindSheet)
-        if sheet is not None:
+        for sheet in (*self.findChildren(FindSheet), *self.findChildren(StrutSheet)):
             sheet.close()  # with its processes
         self.offers.keeper.close()
 

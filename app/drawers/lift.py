@@ -12,8 +12,11 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, TypeVar
 
+from PySide6.QtCore import Signal
+
 from app.drawers.drawer import Drawer
 from app.drawers.effort_box import EffortBox
+from app.drawers.finder_box import FinderBox
 from app.drawers.lift_box import LiftBox
 from app.drawers.section import Section
 from app.fields import in_tab_order
@@ -30,12 +33,14 @@ if TYPE_CHECKING:
 
 Box = TypeVar("Box", bound=LiftBox)
 
-BOXES: tuple[type[LiftBox], ...] = (EffortBox,)
+BOXES: tuple[type[LiftBox], ...] = (EffortBox, FinderBox)
 """The boxes from above to below."""
 
 
 class LiftDrawer(Drawer):
     """The sections, and beneath them what to keep in mind. They are made when the drawer is first opened."""
+
+    wanted = Signal(str)  # as a box says
 
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(
@@ -74,7 +79,7 @@ class LiftDrawer(Drawer):
         if self.cautions is not None:
             return
         for kind in BOXES:
-            section = self.sections[kind] = Section(kind.title, partial(kind, self.document, self._board))
+            section = self.sections[kind] = Section(kind.title, partial(self._made, kind))
             section.unfolded.connect(partial(self._show_box, kind))
             self.column.addWidget(section)
             if kind.unfolds:
@@ -84,6 +89,11 @@ class LiftDrawer(Drawer):
         self.heading("Keep in mind")
         self.cautions = self.text()
         self.column.addStretch(1)
+
+    def _made(self, kind: type[LiftBox]) -> LiftBox:
+        box = kind(self.document, self._board)
+        box.wanted.connect(self.wanted)
+        return box
 
     def _order_tabs(self, _unfolded: bool = True) -> None:
         """Let Tab go through the sections as they stand, those too whose bodies were made later."""

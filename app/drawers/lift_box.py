@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from app.entry.form import Form
@@ -30,6 +30,8 @@ class LiftBox(Form):
     title: ClassVar[str] = ""
     unfolds: ClassVar[bool] = False
     """Whether the section stands unfolded when the drawer is first opened."""
+    wanted = Signal(str)
+    """Something that the window shows is wanted, by a word that it knows."""
 
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(document)

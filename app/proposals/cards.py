@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from PySide6.QtCore import (
     QAbstractListModel,
@@ -138,6 +138,10 @@ class CardsModel(QAbstractListModel):
         """Give the lines of a card."""
         return card_words(self.proposals[row], self._units())
 
+    def holds(self, row: int) -> bool:
+        """Whether a proposal holds every want."""
+        return self.proposals[row].ok
+
     def analysis(self, row: int) -> Analysis | None:
         """Give the analysis behind a card's picture, if it is there."""
         return self._analyses.of(self.proposals[row])
@@ -159,15 +163,22 @@ class CardsModel(QAbstractListModel):
         return None
 
 
-class _CardDelegate(QStyledItemDelegate):
-    """Paints the cards in the sheet's look."""
+class Words(Protocol):
+    """What a card says, by its row."""
 
-    def __init__(
-        self, model: CardsModel, look: Callable[[], Look], looked_at: Callable[[], int], parent: QWidget
-    ) -> None:
+    def words(self, row: int) -> tuple[str, str, str]:
+        """Give its title and two paragraphs."""
+
+    def holds(self, row: int) -> bool:
+        """Whether it holds every want."""
+
+
+class CardDelegate(QStyledItemDelegate):
+    """Paints cards in the sheet's look: a picture, which subclasses paint, and words."""
+
+    def __init__(self, model: Words, look: Callable[[], Look], looked_at: Callable[[], int], parent: QWidget) -> None:
         super().__init__(parent)
-        self._model, self._look, self._looked_at = model, look, looked_at
-        self._pictures: dict[int, tuple[Analysis, Miniature]] = {}
+        self._words, self._look, self._looked_at = model, look, looked_at
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: ARG002  Qt's own
         """As high as the picture, or as the words where the letters are large."""
@@ -184,30 +195,24 @@ class _CardDelegate(QStyledItemDelegate):
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         if chosen:
             painter.fillRect(QRect(rect.left(), rect.top(), 3, rect.height()), QColor(look.selection))
-        self._paint_picture(painter, rect, index.row(), look)
+        area = QRectF(rect.left() + PAD, rect.top() + PAD, PICTURE.width(), rect.height() - 2 * PAD)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setClipRect(area)
+        self.paint_picture(painter, area, index.row(), look)
+        painter.setClipping(False)
         words = rect.adjusted(PICTURE.width() + 2 * PAD, PAD, -PAD, -PAD)
         self._paint_words(painter, words, option.font, index.row(), look)
         painter.restore()
 
-    def _paint_picture(self, painter: QPainter, rect: QRect, row: int, look: Look) -> None:
-        analysis = self._model.analysis(row)
-        if analysis is None:
-            return
-        found = self._pictures.get(row)
-        if found is None or found[0] is not analysis:
-            found = self._pictures[row] = (analysis, small_picture(analysis))
-        area = QRectF(rect.left() + PAD, rect.top() + PAD, PICTURE.width(), rect.height() - 2 * PAD)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setClipRect(area)
-        paint_miniature(painter, area, found[1], look)
-        painter.setClipping(False)
+    def paint_picture(self, painter: QPainter, area: QRectF, row: int, look: Look) -> None:
+        """Paint the picture of a card."""
 
     def _paint_words(self, painter: QPainter, area: QRect, font: QFont, row: int, look: Look) -> None:
-        title, *paragraphs = self._model.words(row)
+        title, *paragraphs = self._words.words(row)
         bold = QFont(font)
         bold.setBold(True)
         painter.setFont(bold)
-        painter.setPen(QColor(look.ink if self._model.proposals[row].ok else look.fault))
+        painter.setPen(QColor(look.ink if self._words.holds(row) else look.fault))
         line = QFontMetrics(font).height()
         shown = QFontMetrics(bold).elidedText(title, Qt.TextElideMode.ElideRight, area.width())
         painter.drawText(QRect(area.left(), area.top(), area.width(), line), 0, shown)
@@ -218,6 +223,27 @@ class _CardDelegate(QStyledItemDelegate):
             room = QRect(area.left(), top, area.width(), 2 * line)
             used = painter.drawText(room, int(Qt.TextFlag.TextWordWrap), unbroken(words))
             top += min(_height(used), 2 * line)
+
+
+class LayoutDelegate(CardDelegate):
+    """Its picture is the layout, the panel half open."""
+
+    def __init__(
+        self, model: CardsModel, look: Callable[[], Look], looked_at: Callable[[], int], parent: QWidget
+    ) -> None:
+        super().__init__(model, look, looked_at, parent)
+        self._model = model
+        self._pictures: dict[int, tuple[Analysis, Miniature]] = {}
+
+    def paint_picture(self, painter: QPainter, area: QRectF, row: int, look: Look) -> None:
+        """Paint the layout, once it is analysed."""
+        analysis = self._model.analysis(row)
+        if analysis is None:
+            return
+        found = self._pictures.get(row)
+        if found is None or found[0] is not analysis:
+            found = self._pictures[row] = (analysis, small_picture(analysis))
+        paint_miniature(painter, area, found[1], look)
 
 
 _SELECTED = 0x8000  # QStyle.State_Selected
@@ -232,23 +258,16 @@ def _height(used: QRect | None) -> int:
     return 0 if used is None else used.height()
 
 
-class CardsList(QListView):
-    """The cards. `shown_row` tells which is looked at: the one beneath the pointer, else the chosen one, else −1."""
+class CardsView(QListView):
+    """A list of cards. `shown_row` tells which is looked at: that beneath the pointer, else the chosen one, else −1."""
 
     shown_row = Signal(int)
     entered_row = Signal()
 
-    def __init__(self, model: CardsModel, look: Callable[[], Look]) -> None:
+    def __init__(self, model: QAbstractListModel) -> None:
         super().__init__()
         self._row = -1
         self.setModel(model)
-        named(
-            self,
-            "Proposals",
-            "Hinges that were found, the best first. Point at one, or go to it by arrow keys, and its sweep is drawn "
-            "on the board; Enter takes it.",
-        )
-        self.setItemDelegate(_CardDelegate(model, look, lambda: self._row, self))
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -258,6 +277,11 @@ class CardsList(QListView):
         self.viewport().installEventFilter(self)
         self.entered.connect(lambda index: self._look_at(index.row()))
         self.selectionModel().currentRowChanged.connect(lambda *_: self._look_at(self.currentIndex().row()))
+
+    @property
+    def looked_at(self) -> int:
+        """The row that is looked at, −1 for none."""
+        return self._row
 
     def look_again(self) -> None:
         """Other cards stand here: look at the one that is beneath the pointer now, else at the chosen one."""
@@ -291,3 +315,17 @@ class CardsList(QListView):
             self._row = row
             self.viewport().update()
             self.shown_row.emit(row)
+
+
+class CardsList(CardsView):
+    """The cards of proposals."""
+
+    def __init__(self, model: CardsModel, look: Callable[[], Look]) -> None:
+        super().__init__(model)
+        named(
+            self,
+            "Proposals",
+            "Hinges that were found, the best first. Point at one, or go to it by arrow keys, and its sweep is drawn "
+            "on the board; Enter takes it.",
+        )
+        self.setItemDelegate(LayoutDelegate(model, look, lambda: self.looked_at, self))

@@ -31,9 +31,16 @@ def with_struts(project: Project, placement: Placement) -> Project:
         raise ProjectError("struts need weights to lift", "loads")
     olds = [each for each in loads.devices if each.kind == "gas strut"]
     others = tuple(each for each in loads.devices if each.kind != "gas strut")
-    old = olds[0] if len(olds) == 1 else None
-    new = Device(
-        _free("strut", {each.id for each in others}) if old is None else old.id,
+    new = device_of(placement, _free("strut", {each.id for each in others}))
+    if len(olds) == 1:
+        new = replace(new, id=olds[0].id, friction=olds[0].friction, unknown=olds[0].unknown)
+    return replace(project, loads=replace(loads, devices=(*others, new)))
+
+
+def device_of(placement: Placement, id: str) -> Device:
+    """A placement as a device."""
+    return Device(
+        id,
         "gas strut",
         placement.count,
         Attachment(placement.from_on, placement.from_at),
@@ -42,12 +49,9 @@ def with_struts(project: Project, placement: Placement) -> Project:
         stroke=placement.size.stroke,
         force=placement.force,
         ratio=placement.size.ratio,
-        friction=None if old is None else old.friction,
         tube=placement.size.tube,
         rod=placement.size.rod,
-        unknown={} if old is None else old.unknown,
     )
-    return replace(project, loads=replace(loads, devices=(*others, new)))
 
 
 def _free(name: str, others: set[str]) -> str:

@@ -14,6 +14,8 @@ from app.board.tools import TOOLS
 from app.document import Selection
 from app.help import pages
 from app.proposals.sheet import GO, FindSheet
+from app.struts.sheet import StrutSheet
+from app.struts.shown import StrutShown
 from tests.app.proposals import fake
 from tests.app.proposals.here_and_now import HereAndNow
 
@@ -36,6 +38,7 @@ def on_show(window: Window) -> set[str]:
     window.show_swept_room()
     # what finds hinges, with a search that needs no processes; its first button says three things in turn
     FindSheet(window.document, window._proposed, lambda: window.look, window, HereAndNow(), fake.Collector, fake.cannot)
+    StrutSheet(window.board, StrutShown(window.board), lambda: window.look, window, HereAndNow())
     return found | words_of(window) | set(GO) | {tool.name for tool in TOOLS}
 
 
