@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from kinematics.struts.results import Placement, StrutSize
 
 LIFTING = ("push", "rests")
+ORDER = {"shut": 0, "largest": 1, "": 2, "open": 3, "worst": 4}  # by side, as one thinks of them
 WAYS = {
     "shut": "the push at the handle when shut",
     "largest": "the largest push at the handle",
@@ -47,7 +48,10 @@ FEW = 0.02
 # ------------------------------------------------------------------------------------------------------ what is asked
 def asked_words(checks: Iterable[Check], units: Units) -> list[str]:
     """Every want of lifting, a line each; checks : of an analysis that has them."""
-    return [f"{check_name(each, units)}: {check_want(each, units)}" for each in checks if each.kind in LIFTING]
+    lifting = sorted(
+        (each for each in checks if each.kind in LIFTING), key=lambda each: ORDER.get(each.side, len(ORDER))
+    )
+    return [f"{check_name(each, units)}: {check_want(each, units)}" for each in lifting]
 
 
 def zone_words(link: str, drawn: bool) -> str:

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from kinematics.struts.results import Placement
     from kinematics.struts.wanted import Problem
 
+KINDS = ("push", "rests")
+"""Checks of lifting that are of struts' doing; others of the shut panel are the hinge's own."""
+
 
 def with_struts(project: Project, placement: Placement) -> Project:
     """The project with a placement in place of the gas struts that it has; springs stay.
@@ -70,7 +73,7 @@ def held(problem: Problem, placement: Placement) -> Placement:
     if told is None or wants is None:
         return placement
     opening = Opening(moved.wanted_deg, moved.reached_deg, moved.largest_deg, moved.ends)
-    checks = tuple(lift_checks(wants, told, opening))
+    checks = tuple(each for each in lift_checks(wants, told, opening) if each.kind in KINDS)
     short = tuple(check for check in checks if not check.ok)
     return replace(
         placement,

@@ -36,7 +36,7 @@ DEAR = 0.04
 """What all struts' force together costs, by the weight."""
 IDLE, USED = 0.10, 0.7
 """What stroke costs that isn't used, below a share of it that is well used."""
-LONG = 0.15
+LONG = 0.3
 """What length costs, drawn out, by the reach of the linkage: long struts are in the way."""
 MET = 10.0
 """Added to the score of what meets all wants …"""

@@ -31,6 +31,8 @@ DEPTH = (0.04, 0.5)
 """… and from where to where beneath the panel's inside the one on the fixed link lies."""
 OFF = 15.0
 """mm that a pin keeps from an outline, for its bracket."""
+BETWEEN = 12
+"""Points on each edge of the panel's outline by which its inside is told."""
 DRAWS = 24
 """So often points are drawn until enough lie within a zone."""
 
@@ -57,7 +59,7 @@ def _frame(project: Project) -> tuple[complex, complex, complex, float, float] |
     """Hinge, unit ways along the panel and inward, its length, how deep its outlines hang beneath that line (mm)."""
     panel, fixed = project.panel.id, project.fixed.id
     pins = as_complex(pivot.at for pivot in project.pivots if {panel, fixed} & set(pivot.joins))
-    drawn = [as_complex(each.points) for each in project.outlines if each.on == panel]
+    drawn = [_along(each) for each in project.outlines if each.on == panel]
     loads = project.loads
     if loads is not None and loads.handle is not None and loads.handle.on == panel:
         drawn.append(as_complex([loads.handle.at]))
@@ -75,7 +77,15 @@ def _frame(project: Project) -> tuple[complex, complex, complex, float, float] |
     shares = ((points - back) * along.conjugate()).real / length
     depths = ((points - back) * inward.conjugate()).real
     near = depths[(shares >= ALONG[0]) & (shares <= ALONG[1])]
-    return back, along, inward, length, float(near.max(initial=0.0))
+    return back, along, inward, length, float(near.max()) if len(near) else 0.0
+
+
+def _along(outline: Outline) -> Complexes:
+    """Points along an outline, its corners and some between."""
+    corners = as_complex(outline.points)
+    ends = np.append(corners, corners[:1]) if outline.closed else corners
+    between = ends[:-1, None] + np.diff(ends)[:, None] * (np.arange(BETWEEN) / BETWEEN)
+    return np.append(between.ravel(), ends[-1:])
 
 
 def _apart(project: Project, corners: Complexes) -> tuple[Point, ...]:

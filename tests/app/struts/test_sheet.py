@@ -93,7 +93,7 @@ def test_it_says_what_is_asked_and_shows_where_ends_may_be(sheet: StrutSheet, bo
     asked = sheet.asking.asked.toPlainText()
     assert "push at the handle, shut: at most 80 N" in asked
     assert "rear corner" not in asked
-    assert sheet.asking.where.text() == "on bulkhead: usual places; on hatch: usual places"
+    assert sheet.asking.where.text() == "Dashed on the board: on bulkhead: usual places; on hatch: usual places"
     assert board.scene.has(ZONES)
     assert sheet.go.text() == "Start"
     assert sheet.go.isEnabled()
