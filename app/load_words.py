@@ -14,7 +14,9 @@ if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.results import Balance, LoadFigures
 
-__all__ = ["lift_sentences"]
+__all__ = ["NO_HANDLE", "lift_sentences"]
+
+NO_HANDLE = "No handle is set, so no effort can be told."
 
 
 def lift_sentences(analysis: Analysis, units: Units) -> list[str]:
@@ -23,7 +25,7 @@ def lift_sentences(analysis: Analysis, units: Units) -> list[str]:
     if told is None or loads is None:
         return []
     if loads.handle is None:
-        said = ["No handle is set, so no effort can be told."] if loads.masses or loads.devices else []
+        said = [NO_HANDLE] if loads.masses or loads.devices else []
     else:
         said = [*_efforts(analysis, told, units), *_friction(analysis, told, units)]
     said += [_balance(each, units) for each in told.balances]

@@ -152,6 +152,9 @@ QSlider::handle:horizontal { background: @paper@; border: 1px solid @ink@; borde
 QSlider::handle:horizontal:hover { background: @wash@; }
 QSlider::handle:horizontal:focus { border: 2px solid @chosen@; }
 #subheading { font-weight: 600; }
-#section { font-weight: 600; padding: 3px 4px 3px 2px; }
+#section { font-weight: 600; padding: 2px 4px 2px 0; }
+#section:checked { background: transparent; border-color: transparent; }
+#section:hover { background: @wash@; }
+#section:focus, #section:checked:focus { border: 1px solid @chosen@; }
 QSplitter::handle:hover { background: @chosen_wash@; }
 """

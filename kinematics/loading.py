@@ -14,16 +14,16 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from kinematics import weighing
 from kinematics.errors import ProjectError
-from kinematics.loads import Loads
+from kinematics.loads import LiftWants, Loads, PinFriction, WorstCase
 from kinematics.parts import SPRINGS, Attachment, Device, Handle, Mass
 from kinematics.values import shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from kinematics.loads import LiftWants, PinFriction
-    from kinematics.parts import GapWant
+    from kinematics.parts import GapWant, MadeOf
     from kinematics.project import Point, Project
 
 ENDS = ("from_end", "to_end")
@@ -38,6 +38,8 @@ STRUT_FORCE, STRUT_RATIO = 200.0, 1.35
 """A new strut's force (N) and ratio, to begin with (common practice, no source)."""
 SPRING_RATE = 1.0
 """A new spring's rate (N/mm), to begin with."""
+WORST = WorstCase(temperature=-10.0, slope_deg=5.0)
+"""What may go against an open panel, to begin with (common practice, no source)."""
 MOMENT, MOMENT_RATE = 5000.0, 20.0
 """A new torsion spring's moment (N·mm) and what that loses per degree, to begin with."""
 
@@ -87,6 +89,19 @@ def change_mass(project: Project, name: str, **fields: Any) -> Project:  # noqa:
         fields = {"made_of": None, **fields}
     masses[place] = replace(old, **fields)
     return with_loads(project, masses=tuple(masses))
+
+
+def follow_drawing(project: Project, name: str, made_of: MadeOf) -> Project:
+    """Let a mass follow what it is made of; ProjectError where that isn't drawn, or bounds nothing."""
+    place, masses = mass_place(project, name), list(_loads(project).masses)
+    made = weighing.came_to(project, made_of, masses[place].on)
+    masses[place] = replace(masses[place], on=made.on, mass=made.mass, at=made.at, made_of=made_of)
+    return with_loads(project, masses=tuple(masses))
+
+
+def follow_no_more(project: Project, name: str) -> Project:
+    """Let a mass stay as heavy, and where, it is."""
+    return change_mass(project, name, made_of=None)
 
 
 def move_mass(project: Project, name: str, at: Point) -> Project:
@@ -315,6 +330,34 @@ def set_temperature(project: Project, temperature: float | None) -> Project:
 def set_pin_friction(project: Project, friction: PinFriction | None) -> Project:
     """Say how the pins rub, or with None that they don't."""
     return with_loads(project, pin_friction=friction)
+
+
+def rub_pins(project: Project, **fields: Any) -> Project:  # noqa: ANN401  a figure of the friction
+    """Change `pin_radius` (mm) or `coefficient` of the pins' friction; with both 0 they don't rub."""
+    new = replace(pin_friction_of(project), **fields)
+    return set_pin_friction(project, None if new == PinFriction(0.0, 0.0) else new)
+
+
+def pin_friction_of(project: Project) -> PinFriction:
+    """Give how the pins rub; not at all where nobody said."""
+    return _loads(project).pin_friction or PinFriction(0.0, 0.0)
+
+
+def want_lifting(project: Project, **fields: Any) -> Project:  # noqa: ANN401  any field of the wants
+    """Change some of what is wanted of lifting; None (False) wants nothing of that kind."""
+    new = replace(lift_wants_of(project), **fields)
+    return set_lift_wants(project, None if new == LiftWants() else new)
+
+
+def lift_wants_of(project: Project) -> LiftWants:
+    """Give what is wanted of lifting; nothing where nobody said."""
+    return _loads(project).wants or LiftWants()
+
+
+def want_worst(project: Project, **fields: Any) -> Project:  # noqa: ANN401  any field of the worst case
+    """Change what may go against the open panel at worst; it is wanted to stay open in that case then."""
+    old = lift_wants_of(project).stays_open_in or WORST
+    return want_lifting(project, stays_open_in=replace(old, **fields))
 
 
 def set_lift_wants(project: Project, wants: LiftWants | None) -> Project:

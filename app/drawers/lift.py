@@ -14,11 +14,16 @@ from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import Signal
 
+from app.drawers.devices_box import DevicesBox
 from app.drawers.drawer import Drawer
 from app.drawers.effort_box import EffortBox
 from app.drawers.finder_box import FinderBox
+from app.drawers.handle_box import HandleBox
+from app.drawers.hinges_box import FrictionBox, HingesBox
 from app.drawers.lift_box import LiftBox
+from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.section import Section
+from app.drawers.weights_box import WeightsBox
 from app.fields import in_tab_order
 from app.lettering import breakable
 from app.words import caution_sentences
@@ -33,7 +38,16 @@ if TYPE_CHECKING:
 
 Box = TypeVar("Box", bound=LiftBox)
 
-BOXES: tuple[type[LiftBox], ...] = (EffortBox, FinderBox)
+BOXES: tuple[type[LiftBox], ...] = (
+    EffortBox,
+    WeightsBox,
+    HandleBox,
+    DevicesBox,
+    FinderBox,
+    LiftWantsBox,
+    FrictionBox,
+    HingesBox,
+)
 """The boxes from above to below."""
 
 

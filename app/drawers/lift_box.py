@@ -14,14 +14,22 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from app.entry.form import Form
+from app.fields import HOW_LENGTHS, Field
+from app.lengths import exact_length, parse_length
 from app.lettering import breakable
+from app.quantities import format_temperature, parse_temperature
+from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
     from app.board import Board
     from app.document import Document
+    from app.entry.form import Edit, Read
+    from app.quantities import Quantity
     from kinematics.analysis import Analysis
+
+HOW = "Enter takes it over, Esc brings the old value back."
 
 
 class LiftBox(Form):
@@ -51,10 +59,7 @@ class LiftBox(Form):
 
     def text_row(self) -> QLabel:
         """Add a paragraph that can be copied; `say` fills it."""
-        label = QLabel()
-        label.setTextFormat(Qt.TextFormat.PlainText)  # a name may look like markup
-        label.setWordWrap(True)
-        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        label = paragraph()
         self.wide(label)
         return label
 
@@ -68,6 +73,69 @@ class LiftBox(Form):
             row.addWidget(widget)
         row.addStretch(1)
         return self.wide(box)
+
+    def over_nothing(
+        self, label: str, name: str, tip: str, read: Read[float | None], edit: Edit[float | None]
+    ) -> Field[float | None]:
+        """Add a length that may be missing, and is more than nothing where it is there."""
+        parse, show = (lambda text: parse_length(text, self.units)), (lambda mm: exact_length(mm, self.units))
+        field = optional_field(name, f"{tip}\n{HOW_LENGTHS}", above_zero(parse), show, self._taker(name, edit))
+        field.line.setPlaceholderText("not known")
+        return self._field(label, field, read)
+
+    def optional_quantity(
+        self, label: str, name: str, tip: str, quantity: Quantity, read: Read[float | None], edit: Edit[float | None]
+    ) -> Field[float | None]:
+        """Add a force or the like that may be missing: nothing is wanted then."""
+        tip = f"{tip}\nType as you would write it, {quantity.example}. {HOW}\nEmpty it to want nothing."
+        parse, show = (lambda text: quantity.parse(text, self.units)), (lambda it: quantity.exact(it, self.units))
+        field = optional_field(name, tip, parse, show, self._taker(name, edit))
+        field.line.setPlaceholderText("no want")
+        return self._field(label, field, read)
+
+    def warmth(
+        self, label: str, name: str, tip: str, read: Read[float | None], edit: Edit[float | None]
+    ) -> Field[float | None]:
+        """Add a temperature that may be missing."""
+        parse, show = (
+            (lambda text: parse_temperature(text, self.units)),
+            (lambda it: format_temperature(it, self.units)),
+        )
+        return self._field(label, optional_field(name, f"{tip}\n{HOW}", parse, show, self._taker(name, edit)), read)
+
+
+def optional_field(
+    name: str, tip: str, parse: Callable[[str], float], show: Callable[[float], str], take: Callable[..., None]
+) -> Field[float | None]:
+    """Make a field whose value may be missing: an empty line is None."""
+    return Field(
+        name,
+        tip,
+        lambda text: parse(text) if text.strip() else None,
+        lambda value: "" if value is None else show(value),
+        take,
+    )
+
+
+def above_zero(parse: Callable[[str], float]) -> Callable[[str], float]:
+    """Read a value that must be more than nothing; what isn't is answered with a sentence."""
+
+    def checked(text: str) -> float:
+        value = parse(text)
+        if not value > 0.0:
+            raise HingewrightError(f"{' '.join(text.split())[:30]} isn't more than 0", remedy="Type a larger value.")
+        return value
+
+    return checked
+
+
+def paragraph() -> QLabel:
+    """Make a paragraph that can be copied; `say` fills it."""
+    label = QLabel()
+    label.setTextFormat(Qt.TextFormat.PlainText)  # a name may look like markup
+    label.setWordWrap(True)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    return label
 
 
 def say(label: QLabel, sentences: Iterable[str]) -> None:

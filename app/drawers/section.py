@@ -42,7 +42,7 @@ class Section(QWidget):
         row.addWidget(self.head)
         row.addWidget(self.gist, 1)
         self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 2, 0, 0)
+        self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(4)
         self._column.addLayout(row)
 

@@ -9,6 +9,7 @@ from app.board.load_hands import turn_round
 from app.device_words import device_sentence
 from app.document import Selection
 from app.entry.form import Form
+from app.entry.made_of_rows import MadeOfRows
 from app.lettering import breakable
 from app.quantities import FORCE, MASS, MOMENT, MOMENT_RATE, NUMBER, RATE
 from app.removing import remove
@@ -100,12 +101,13 @@ class MassForm(LoadForm):
             lambda project, mass: loading.change_mass(project, name, mass=mass),
         )
         self.on, self.x_field, self.y_field = self.place(f"mass {name}", "its centre of gravity stands")
+        self.made_of = MadeOfRows(self, name)
         self.remover("Remove mass", "Take this mass out (Del).")
 
     @staticmethod
-    def shape(project: Project, _name: str) -> object:
-        """Say when other rows are needed: when there are other links."""
-        return LoadForm.links_of(project)
+    def shape(project: Project, name: str) -> object:
+        """Say when other rows are needed: when there are other links, or for another way of weighing."""
+        return LoadForm.links_of(project), MadeOfRows.shape(project, name)
 
     def _select_again(self) -> None:
         names = loading.mass_names(self.document.project)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -11,7 +10,6 @@ from PySide6.QtWidgets import QApplication
 
 from app.drawers.effort_box import EffortBox
 from app.drawers.lift import BOXES
-from kinematics.project import Handle
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -46,11 +44,5 @@ def test_a_folded_section_says_the_gist(drawer: LiftDrawer, qtbot: QtBot) -> Non
     assert section.gist.text() == ""
     qtbot.mouseClick(section.head, Qt.MouseButton.LeftButton)
     assert not section.is_unfolded
-    document = drawer.document
-    loads = document.project.loads
-    assert loads is not None
-    document.apply(
-        "Set handle", replace(document.project, loads=replace(loads, handle=Handle("hatch", (1180.0, 270.0))))
-    )
     assert section.gist.text().startswith("largest push ")
     assert "replace local codes" in drawer.cautions.text().replace("\u200b", "")  # type: ignore[union-attr]

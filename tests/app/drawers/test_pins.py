@@ -11,12 +11,10 @@ from PySide6.QtCore import Qt
 
 from app.document import Document, Selection
 from app.drawers.build import pin_distances
-from app.drawers.effort_box import loads_told
 from app.drawers.pins import hint_words
 from app.drawers.starts import TURNED
 from app.window import demo
 from kinematics import edits
-from kinematics.parts import Attachment, Device, Handle
 from kinematics.project import Link
 
 if TYPE_CHECKING:
@@ -185,31 +183,7 @@ def test_lists_stand_still_during_a_drag_and_follow_after_it(window: Window) -> 
     assert any(text.startswith("Q9") for text in texts)
 
 
-# ------------------------------------------------------------------------------------------------------- Lift and Build
-def test_lift_lists_what_the_file_has_and_what_it_comes_to(window: Window) -> None:
-    window.area.open_drawer("Lift")
-    drawer = window.area.drawers["Lift"]
-    texts = " ".join(label.text() for label in drawer.findChildren(type(window.checks.summary)))
-    assert "No handle is set, so no effort can be told." in texts
-    assert "18 kg on hatch, centre of gravity at x 620.0 mm, y 285.0 mm" in texts
-    assert "Pinch points" in texts
-
-
-def test_loads_in_words() -> None:
-    project = demo()
-    assert project.loads is not None
-    strut = Device(
-        "strut", "gas strut", 2, Attachment("bulkhead", (0.0, 0.0)), Attachment("arm", (1.0, 1.0)),
-        extended=500.0, stroke=200.0, force=300.0, ratio=1.3,
-    )  # fmt: skip
-    loads = replace(project.loads, handle=Handle("hatch", (1180.0, 270.0)), devices=(strut,), hinges=1)
-    told = loads_told(replace(project, loads=loads), "in")
-    assert told[1] == 'handle on hatch at x 46 29/64", y 10 5/8"'
-    assert told[2] == "2 × gas strut strut, from bulkhead to arm"
-    assert told[3] == "shared by 1 hinge"
-    assert "no weights" in loads_told(replace(project, loads=None), "mm")[0]
-
-
+# ---------------------------------------------------------------------------------------------------------------- Build
 def test_build_tells_pin_distances() -> None:
     project = demo()
     lines = pin_distances(project, "mm")
