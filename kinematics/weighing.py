@@ -122,6 +122,21 @@ def height_over(a: Point, b: Point, at: Point) -> float:
     return side * ((at[1] - a[1]) * dx - (at[0] - a[0]) * dy)
 
 
+def outside_by(project: Project, link: str, at: Point) -> float:
+    """How far (mm) a place lies outside the upright box around a link's outlines: 0 within, or where none is drawn.
+
+    A centre of gravity far outside tells of a misread scale or a misplaced support.
+    """
+    points = [point for outline in project.outlines if outline.on == link for point in outline.points]
+    if not points:
+        return 0.0
+    beyond = []
+    for axis in (0, 1):
+        low, high = min(point[axis] for point in points), max(point[axis] for point in points)
+        beyond.append(max(low - at[axis], at[axis] - high, 0.0))
+    return math.hypot(*beyond)
+
+
 def _total(reading: Reading) -> float:
     return reading.at_a + reading.at_b
 

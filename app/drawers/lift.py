@@ -23,6 +23,7 @@ from app.drawers.hinges_box import FrictionBox, HingesBox
 from app.drawers.lift_box import LiftBox
 from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.section import Section
+from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
 from app.fields import in_tab_order
 from app.lettering import breakable
@@ -38,16 +39,7 @@ if TYPE_CHECKING:
 
 Box = TypeVar("Box", bound=LiftBox)
 
-BOXES: tuple[type[LiftBox], ...] = (
-    EffortBox,
-    WeightsBox,
-    HandleBox,
-    DevicesBox,
-    FinderBox,
-    LiftWantsBox,
-    FrictionBox,
-    HingesBox,
-)
+BOXES: tuple[type[LiftBox], ...] = (EffortBox, WeightsBox, HandleBox, DevicesBox, FinderBox, LiftWantsBox, FrictionBox, HingesBox, WeighBox)
 """The boxes from above to below."""
 
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from kinematics import loading
 from kinematics.errors import ProjectError
 from kinematics.loads import Loads, PinFriction
-from kinematics.parts import DEVICES, Attachment, Handle, Mass
+from kinematics.parts import DEVICES, Attachment, Handle, MadeOf, Mass
 from tests.specimens import demo_six_bar, with_everything
 from tests.strategies import loads, numbers, points
 
@@ -164,3 +164,32 @@ def test_an_edit_that_changes_nothing_gives_back_the_project() -> None:
     assert loading.change_device(with_everything, device.id, count=device.count) is with_everything
     assert loading.change_kind(with_everything, device.id, device.kind) is with_everything
     assert loading.set_hinges(with_everything, with_everything.loads.hinges) is with_everything
+
+
+def test_wants_and_friction_are_changed_one_by_one_and_go_when_nothing_is_wanted() -> None:
+    bare = replace(demo_six_bar, loads=None)
+    wanted = loading.want_lifting(bare, at_most=80.0)
+    worst = loading.want_worst(wanted, wind=12.0)
+    assert loading.lift_wants_of(worst).stays_open_in == replace(loading.WORST, wind=12.0)
+    assert loading.lift_wants_of(worst).at_most == 80.0
+    assert loading.want_lifting(loading.want_lifting(worst, stays_open_in=None), at_most=None) == bare
+    rubbing = loading.rub_pins(loading.rub_pins(bare, pin_radius=5.0), coefficient=0.15)
+    assert loading.pin_friction_of(rubbing) == PinFriction(5.0, 0.15)
+    assert loading.rub_pins(rubbing, pin_radius=0.0, coefficient=0.0) == bare
+    with pytest.raises(ProjectError, match="slope_deg"):
+        loading.want_worst(bare, slope_deg=60.0)
+
+
+def test_a_mass_follows_what_is_drawn_until_it_is_given_by_hand() -> None:
+    skin = next(outline.id for outline in demo_six_bar.outlines if outline.on == demo_six_bar.panel.id)
+    project = loading.add_mass(replace(demo_six_bar, loads=None), Mass(demo_six_bar.panel.id, 1.0, (0.0, 0.0)))
+    (name,) = loading.mass_names(project)
+    followed = loading.follow_drawing(project, name, MadeOf(2700.0, 1.2, skin, 1000.0))
+    mass = loading.mass_named(followed, name)
+    assert mass.mass > 1.0
+    assert mass.made_of is not None
+    assert loading.change_mass(followed, name, mass=mass.mass, at=mass.at) is followed
+    assert loading.mass_named(loading.move_mass(followed, name, (1.0, 2.0)), name).made_of is None
+    assert loading.mass_named(loading.follow_no_more(followed, name), name) == replace(mass, made_of=None)
+    with pytest.raises(ProjectError, match="no outline"):
+        loading.follow_drawing(project, name, MadeOf(2700.0, 1.2, "nowhere", 1000.0))
