@@ -22,6 +22,7 @@ ANGLE_GAINS = {
     "opening": "lets it open {} further",
     "transmission": "gives {} more",
     "rests": "lets it rest {} further",
+    "stop": "gives it {} more",
 }
 """What is won where the figure is a length, and where it is an angle, by kinds of checks."""
 WAYS = (("up", "down"), ("to the right", "to the left"))  # for y and x, positive and negative

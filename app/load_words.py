@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.holding_words import brings_words, holding_sentences
 from app.lengths import format_angle, format_force, format_number
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ def lift_sentences(analysis: Analysis, units: Units) -> list[str]:
     said += [f"By its weight alone it tips over at {format_angle(deg, units)}." for deg in told.tip_overs]
     said += _pins(analysis, told, units)
     said += _worst(told, units)
+    said += holding_sentences(analysis, units)
     if loads.temperature is not None and any(device.kind == "gas strut" for device in loads.devices):
         said.append(f"Struts as at {format_number(loads.temperature, units)} °C.")
     return said
@@ -89,13 +91,13 @@ def _worst(told: LoadFigures, units: Units) -> list[str]:
     worst = told.worst
     if worst is None:
         return []
-    against = [] if worst.temperature is None else [f"{format_number(worst.temperature, units)} °C"]
-    against += [f"a slope of {format_angle(abs(worst.slope_deg), units)}"] if worst.slope_deg else []
-    against += [f"one strut “{worst.dead}” dead"] if worst.dead else []
-    case = f"At worst, open{''.join(f', {each}' for each in against)}"
+    case = f"At worst, open{''.join(f', {each}' for each in brings_words(worst, units))}"
     if worst.force > 0.0:
-        return [f"{case}: it comes down unless {format_force(worst.force, units)} hold it; it needs a prop."]
-    return [f"{case}: {format_force(-worst.force, units)} are left before it comes down, without friction and wind."]
+        held = f"it comes down unless {format_force(worst.force, units)} hold it; it needs"
+        prop = None if told.holding is None else told.holding.prop
+        return [f"{case}: {held} {'its prop' if prop is not None and prop.holds else 'a prop'}."]
+    left = "without friction" if worst.wind else "without friction and wind"
+    return [f"{case}: {format_force(-worst.force, units)} are left before it comes down, {left}."]
 
 
 def _pins(analysis: Analysis, told: LoadFigures, units: Units) -> list[str]:

@@ -15,8 +15,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from app import load_words, room_words, words
+from app.holding_report import brings_dict, holding_dict
 from app.lengths import format_angle, format_coordinate, format_length
 from app.sure_words import sure_remarks
+from kinematics.balance import holding_in_full
 from kinematics.pinching import pinches
 from kinematics.room import Room
 from kinematics.sureness import how_sure
@@ -53,7 +55,7 @@ def as_dict(project: Project, analysis: Analysis) -> dict[str, Any]:
         "checks": [_check(check, project.display_units) for check in analysis.checks],
         "remarks": all_remarks(project, analysis),
         **({} if analysis.room is None else {"room": _room(project, analysis.room)}),
-        **({} if analysis.loads is None else {"loads": _loads(analysis.loads)}),
+        **({} if analysis.loads is None else {"loads": _loads(analysis, analysis.loads)}),
     }
 
 
@@ -80,8 +82,10 @@ def _room(project: Project, figures: RoomFigures) -> dict[str, Any]:
     }
 
 
-def _loads(told: LoadFigures) -> dict[str, Any]:
+def _loads(analysis: Analysis, told: LoadFigures) -> dict[str, Any]:
     """What the loads come to besides effort and pins, in keys of our own; lists follow the poses."""
+    holds = holding_in_full(analysis.project, analysis.sweep)
+    pivots = [pivot.id for pivot in analysis.project.pivots]
     return {
         "largest": _push(told.largest),
         "least": _push(told.least),
@@ -94,16 +98,13 @@ def _loads(told: LoadFigures) -> dict[str, Any]:
             for id, length, force in zip(told.devices, told.lengths.T.tolist(), told.pushes.T.tolist(), strict=True)
         ],
         **_worst(told.worst),
+        **({} if holds is None else holding_dict(holds, pivots)),
     }
 
 
 def _worst(worst: Worst | None) -> dict[str, Any]:
     """What the worst case comes to, where one is asked for."""
-    if worst is None:
-        return {}
-    slope, warmth = _number(worst.slope_deg), _number(worst.temperature)
-    told = {"effort": _number(worst.force), "temperature": warmth, "slope_deg": slope, "dead": worst.dead or None}
-    return {"worst": told}
+    return {} if worst is None else {"worst": {"effort": _number(worst.force), **brings_dict(worst)}}
 
 
 def _push(push: Push | None) -> dict[str, Any] | None:

@@ -12,6 +12,7 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
+from app.holding_words import holding_cautions, stop_figure, stop_want
 from app.lengths import NOTHING, format_angle, format_change, format_force, format_length, style_of
 from app.limit_words import limit_want, reads_zero, shift_words
 from app.sure_words import sure_of, sure_words
@@ -70,13 +71,13 @@ CAUTION = "⚠"
 WHEN_SHUT = ("opening", "pin spacing", "shut gap", "zone")
 """Kinds of checks whose opening needs no telling."""
 
-ANGLES = ("opening", "transmission", "rests")
+ANGLES = ("opening", "transmission", "rests", "stop")
 """Kinds of checks whose figures are degrees."""
 
 PLACED = {"zone": "pins of {} in their zone", "roof": "{} under the roof", "front edge": "{} over the floor"}
 """What checks of where something stands are about."""
 
-LIFT_KINDS = ("push", "rests")
+LIFT_KINDS = ("push", "rests", "stop")
 LIFTING = {
     ("push", "shut"): "push at the handle, shut",
     ("push", "largest"): "largest push at the handle",
@@ -114,7 +115,8 @@ def check_name(check: Check, units: Units = "mm") -> str:
         return _pins_name(check.subject)
     if check.kind in ("transmission", *LIFT_KINDS):
         of = f" of {check.subject[0]}" if check.subject else ""
-        return LIFTING.get((check.kind, check.side), f"transmission angle{of}")
+        other = f"stop, {gap_name(check.subject)}" if check.kind == "stop" else f"transmission angle{of}"
+        return LIFTING.get((check.kind, check.side), other)
     if check.kind in PLACED:
         return PLACED[check.kind].format(check.subject[0] if check.subject else "front edge")
     return f"{gap_name(check.subject)}, shut" if check.kind == "shut gap" else gap_name(check.subject)
@@ -311,22 +313,30 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
         "roof": roof,
         "front edge": over,
         "zone": zone,
-        "push": partial(_push_figure, units=units, stays=check.side in ("open", "worst")),
+        "push": partial(_push_figure, check, units=units),
+        "stop": partial(_stop_figure, check, units=units),
         "rests": partial(_rest_figure, check, units=units),
     }
     return ways.get(check.kind, gap)
 
 
-def _push_figure(value: float | None, *, units: Units, stays: bool, fine: bool, wanted: bool) -> str:
+def _push_figure(check: Check, value: float | None, *, units: Units, fine: bool, wanted: bool) -> str:
     """A push at the handle: "at most 80 N", "56 N"; of a panel that is to stay open "no push", "12 N short of it"."""
     if value is None:
         return NOTHING
+    stays = check.side in ("open", "worst")
     if wanted:
         return "no push" if stays else f"at most {format_force(value, units)}"
     push = format_force(value, units, fine=fine)
     if stays:
-        return f"{push} short of it" if value > 0.0 else f"{format_force(-value, units)} to spare"
+        short = f"needs its prop, {push} short without it" if check.needs else f"{push} short of it"
+        return short if value > 0.0 else f"{format_force(-value, units)} to spare"
     return push
+
+
+def _stop_figure(check: Check, value: float | None, *, units: Units, fine: bool, wanted: bool) -> str:
+    """Where a stop must lie, and where it does."""
+    return NOTHING if value is None else stop_want(check, units) if wanted else stop_figure(check, units, fine=fine)
 
 
 def _rest_figure(check: Check, value: float | None, *, units: Units, fine: bool, wanted: bool) -> str:
@@ -448,7 +458,7 @@ def caution_sentences(project: Project, pinches: Sequence[Pinch], units: Units) 
     ]
     if project.loads is not None and project.loads.devices:
         out.append("Struts and springs are under load: take them out only with the panel held and the device let off.")
-    return [*out, AIDS_TO_JUDGEMENT]
+    return [*out, *holding_cautions(project), AIDS_TO_JUDGEMENT]
 
 
 def pinch_caution(pinches: Sequence[Pinch], units: Units) -> str:

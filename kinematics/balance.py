@@ -19,7 +19,7 @@ import numpy as np
 
 from kinematics.arrays import frozen
 from kinematics.cushioning import HARDEST
-from kinematics.holding import end_pose, worst
+from kinematics.holding import holding
 from kinematics.results import Balance, LoadFigures, Push
 from kinematics.shutting import shut_figures
 from kinematics.statics import Statics
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats
     from kinematics.closure import Joint
     from kinematics.project import Project
+    from kinematics.results import HoldingFigures
     from kinematics.statics import Applied, At, Held
     from kinematics.sweep import Sweep
 
@@ -58,7 +59,7 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
     loads = project.loads
     if loads is None:
         return None
-    if sweep.freedom.mobility != 1 or sweep.freedom.state != "moves" or len(sweep.branch.arcs) == 1:
+    if not _moves(sweep):
         return _untold(project, len(y), ())
     statics, count = Statics(loads, sweep), len(y)
     marks = _Marks(statics)
@@ -70,7 +71,7 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
     members, forces = _on_members(project, statics, held.on_second[:count])
     pins = _on_pins(project, forces)
     bound = BOUND * marks.all_loads()
-    case = None if loads.wants is None else loads.wants.stays_open_in
+    worst, holds = holding(project, statics)
     extremes = _pushes(sweep, at.openings[count:], held.push[count:])
     largest, least = _within(extremes, bound, marks.grows)
     beyond = _beyond(sweep, at.openings[:count], np.column_stack([held.push[:count], pins]), marks.grows, bound)
@@ -90,9 +91,27 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
         least=least,
         bound=bound,
         remarks=(*_remarks(project, statics, held), *beyond),
-        worst=None if case is None else worst(loads, case, sweep, end_pose(sweep)),
+        worst=worst,
+        holding=holds,
         shut=shut_figures(project, statics),
     )
+
+
+def holding_in_full(project: Project, sweep: Sweep) -> HoldingFigures | None:
+    """What holds the panel open with all that is told of it; None where there are no loads, or nothing moves.
+
+    More than `LoadFigures.holding` has, and too dear while pins are dragged.
+    """
+    loads = project.loads
+    if loads is None or not _moves(sweep):
+        return None
+    statics = Statics(loads, sweep)
+    return holding(project, statics, lambda forces: _on_pins(project, _on_members(project, statics, forces)[1]))[1]
+
+
+def _moves(sweep: Sweep) -> bool:
+    """Whether the linkage moves in just one way."""
+    return sweep.freedom.mobility == 1 and sweep.freedom.state == "moves" and len(sweep.branch.arcs) > 1
 
 
 def _pushes(sweep: Sweep, openings: Floats, pushes: Floats) -> list[Push]:

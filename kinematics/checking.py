@@ -13,7 +13,7 @@ import numpy as np
 
 from kinematics.doubt import moving_doubt
 from kinematics.extremes import lowest
-from kinematics.lifting import lift_checks
+from kinematics.lifting import lift_checks, stop_check
 from kinematics.rear_edge import side_ahead
 from kinematics.results import Check, Gap, Height, LoadFigures, Opening, RoomFigures, Transmission
 from kinematics.zoning import zone_checks
@@ -57,6 +57,8 @@ def all_checks(
         checks.append(_transmission_check(project.transmission_at_least, transmission))
     if project.loads is not None and project.loads.wants is not None and loads is not None:
         checks += lift_checks(project.loads.wants, loads, opening)
+    if project.loads is not None and project.loads.stop is not None and loads is not None:
+        checks.append(stop_check(project.loads.stop, loads, opening))
     if project.room is not None and figures is not None:
         checks += _room_checks(project, project.room, figures)
     return tuple(sorted(checks, key=lambda check: (check.ok, check.margin)))

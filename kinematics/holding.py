@@ -1,9 +1,8 @@
-"""Does it stay open when all goes against it: in the cold, on a slope, with one strut dead.
+"""What holds the panel open: its loads, a prop, a stop; normally, and when all goes against it.
 
-Cold takes force from gas struts (`devices.gas_factor`); a slope turns the weights' direction against the body, uphill
-or downhill, whichever is worse; a dead strut pushes nothing, whichever of them is missed most. Friction isn't relied
-on, and wind isn't in it. The figure is the effort at full opening: more than nothing, and the panel comes down unless
-a hand or a prop holds it.
+The worst case (`kinematics.adverse`) is told at full opening as the effort there: more than nothing, and the panel
+comes down unless a hand or a prop holds it. Prop and stop are asked at their own openings, with nobody's hand; a stop's
+may lie past the wanted one, up to the dead point. A panel that opens further by itself rests on its stop.
 """
 
 from __future__ import annotations
@@ -14,41 +13,99 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.results import Worst
-from kinematics.statics import Statics
+from kinematics.adverse import Scene, adverse
+from kinematics.halting import past_end, rest_figures, stop_figures
+from kinematics.propping import Rod
+from kinematics.results import HoldingFigures, PropFigures, StopFigures
 
 if TYPE_CHECKING:
-    from kinematics.arrays import Floats
-    from kinematics.loads import Loads, WorstCase
-    from kinematics.parts import Device
+    from collections.abc import Callable
+
+    from kinematics.arrays import Complexes, Floats
+    from kinematics.loads import Loads
+    from kinematics.project import Project
+    from kinematics.results import RestFigures, Worst
+    from kinematics.statics import Statics
     from kinematics.sweep import Sweep
 
+ROUNDING = 1e-9
+"""Deg by which an opening may lie past the one reached."""
 
-def worst(loads: Loads, case: WorstCase, sweep: Sweep, y: Floats) -> Worst | None:
-    """The largest effort at a pose (1, unknowns) of all that the case may bring; None where none is told."""
-    warmth = loads.temperature if case.temperature is None else case.temperature
-    slopes = (case.slope_deg, -case.slope_deg) if case.slope_deg > 0.0 else (0.0,)
-    found = []
-    for dead, devices in _left(loads.devices) if case.one_dead else (("", loads.devices),):
-        for slope in slopes:
-            statics = Statics(replace(loads, devices=devices, temperature=warmth), sweep, math.radians(slope))
-            at = statics.at(y)
-            effort = float(statics.effort(at, statics.applied(at))[0])
-            if math.isfinite(effort):
-                found.append(Worst(effort, warmth, slope, dead))
-    return max(found, key=lambda each: each.force, default=None)
+END = 0
+"""Number of the pose at the opening reached."""
 
 
-def _left(devices: tuple[Device, ...]) -> list[tuple[str, tuple[Device, ...]]]:
-    """What is left when one gas strut fails, by the id of its device; all of them where there is none."""
-    found = []
-    for k, device in enumerate(devices):
-        if device.kind == "gas strut":
-            rest = (replace(device, count=device.count - 1),) if device.count > 1 else ()
-            found.append((device.id, (*devices[:k], *rest, *devices[k + 1 :])))
-    return found or [("", devices)]
+def holding(
+    project: Project, statics: Statics, on_pins: Callable[[Complexes], Floats] | None = None
+) -> tuple[Worst | None, HoldingFigures]:
+    """The worst effort at full opening (None: none is asked for, or told), and what holds the panel.
+
+    on_pins : makes of forces on joints (n, joints) those on the pins of one hinge (n, pivots). Without it only what
+    checks are about is told: while pins are dragged nobody reads the rest.
+    """
+    loads, sweep = statics.loads, statics.sweep
+    case = None if loads.wants is None else loads.wants.stays_open_in
+    if case is None and on_pins is None and loads.prop_rod is None and loads.stop is None:
+        return None, HoldingFigures()
+    degs, prop_pose, stop_pose = _poses(loads, sweep)
+    y = sweep.at_openings(np.radians(np.array(degs)).clip(0.0, sweep.largest))
+    at = statics.at(y)
+    against = None if case is None else adverse(project, loads, case, sweep, at)
+    scene = Scene(project, statics, at, statics.applied(at), against)
+    gust, stop = None if against is None else against.gust, _stop(scene, stop_pose)
+    rest = None if on_pins is None else _rest(scene, stop, stop_pose)
+    return _worst(scene), HoldingFigures(_prop(scene, prop_pose, on_pins), stop, rest, gust)
 
 
-def end_pose(sweep: Sweep) -> Floats:
-    """(1, unknowns) the pose at the opening reached."""
-    return sweep.at_openings(np.array([sweep.reached]))
+def _poses(loads: Loads, sweep: Sweep) -> tuple[list[float], int | None, int | None]:
+    """Openings (deg) to ask at, the one reached first; which of them is the prop's, and the stop's, if any is there."""
+    degs: list[float] = [sweep.reached_deg]
+    prop, stop = None, None
+    if loads.prop_rod is not None and loads.prop_rod.at_deg <= sweep.reached_deg + ROUNDING:
+        prop = len(degs)
+        degs.append(min(loads.prop_rod.at_deg, sweep.reached_deg))
+    if loads.stop is not None and not past_end(sweep, loads.stop.at_deg):
+        stop = len(degs)
+        degs.append(loads.stop.at_deg)
+    return degs, prop, stop
+
+
+def _worst(scene: Scene) -> Worst | None:
+    """The largest effort at full opening of all that the case may bring; None where none is told."""
+    good, speed = scene.statics.told(scene.at)
+    if scene.against is None or not good[END]:
+        return None
+    found = scene.against.largest(END, float(abs(speed[END])))
+    return found if math.isfinite(found.force) else None
+
+
+def _prop(scene: Scene, pose: int | None, on_pins: Callable[[Complexes], Floats] | None) -> PropFigures | None:
+    prop = scene.statics.loads.prop_rod
+    if prop is None:
+        return None
+    if pose is None:
+        return PropFigures(prop.at_deg, None)
+    rod = Rod(scene.project, prop, scene.statics.sweep)
+    told = rod.figures(scene, pose)
+    if on_pins is None:
+        return told
+    told = rod.in_full(told, scene, pose)
+    if told.force is None:
+        return told
+    return replace(told, pins=on_pins(rod.joints(scene, pose, told.force))[0])
+
+
+def _stop(scene: Scene, pose: int | None) -> StopFigures | None:
+    stop = scene.statics.loads.stop
+    if stop is None:
+        return None
+    return StopFigures(stop.at_deg, stop.arm, "", "dead point") if pose is None else stop_figures(scene, stop, pose)
+
+
+def _rest(scene: Scene, stop: StopFigures | None, pose: int | None) -> RestFigures | None:
+    """At the stop where it is one; else at the opening reached, unless that is the dead point."""
+    if stop is not None and pose is not None and not stop.why:
+        return rest_figures(scene, pose, on_stop=True)
+    sweep = scene.statics.sweep
+    at_dead_point = sweep.folds and sweep.reached >= sweep.largest
+    return None if at_dead_point else rest_figures(scene, END, on_stop=False)

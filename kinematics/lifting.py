@@ -2,24 +2,29 @@
 
 Terms. *Shut* and *largest* are pushes at the handle (N): the one that holds the panel just when shut, and the largest
 over the sweep. The panel *rests* until it rises by itself: the first opening at which the effort is below nothing. It
-*stays* at full opening where the effort there is nothing or less, so that no hand is needed. All without friction,
-which comes and goes and isn't to be relied on. What the latch holds is told with the struts hot, if there are any.
+*stays* at full opening where the effort there is nothing or less, so that no hand is needed; where it doesn't, a prop
+that is pressed holds it, and the check says that it needs it. All without friction, which comes and goes and isn't to
+be relied on. What the latch holds is told with the struts hot, if there are any. A *stop* lies past the wanted opening and the prop's, and before the dead point.
 """
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from kinematics.results import Check
 
 if TYPE_CHECKING:
+    from kinematics.fittings import Stop
     from kinematics.loads import LiftWants
     from kinematics.project import Point
     from kinematics.results import LoadFigures, Opening, ShutFigures
 
 SLACK = 1e-9
 """A push (N) or an opening (deg) that misses by so little is rounding."""
+HALF_TURN_DEG = 180.0
+"""Openings are followed up to here: one as large is no dead point."""
 
 
 def lift_checks(wants: LiftWants, told: LoadFigures, opening: Opening) -> list[Check]:
@@ -33,9 +38,9 @@ def lift_checks(wants: LiftWants, told: LoadFigures, opening: Opening) -> list[C
     if wants.rests_until_deg is not None:
         found.append(_rests(wants.rests_until_deg, told, shut, opening))
     if wants.stays_open:
-        found.append(_push("open", 0.0, full, opening.reached_deg))
+        found.append(_stays("open", full, told, opening))
     if wants.stays_open_in is not None:
-        found.append(_push("worst", 0.0, math.nan if told.worst is None else told.worst.force, opening.reached_deg))
+        found.append(_stays("worst", math.nan if told.worst is None else told.worst.force, told, opening))
     return found + _shut_checks(wants, told.shut)
 
 
@@ -60,6 +65,28 @@ def _length(kind: str, want: float, have: float | None, place: Point | None) -> 
     if have is None:
         return Check(kind, (), want, None, False, -math.inf)
     return Check(kind, (), want, have, have <= want + SLACK, want - have, 0.0, place)
+
+
+def _stays(side: str, have: float, told: LoadFigures, opening: Opening) -> Check:
+    """Whether no push is needed at full opening; one that the prop takes over is none."""
+    check = _push(side, 0.0, have, opening.reached_deg)
+    prop = None if told.holding is None else told.holding.prop
+    if check.ok or check.have is None or prop is None or not prop.holds:
+        return check
+    return replace(check, ok=True, margin=0.0, needs="prop")
+
+
+def stop_check(stop: Stop, told: LoadFigures, opening: Opening) -> Check:
+    """Whether a stop lies past the wanted opening and the prop's, and before the dead point, and stops anything."""
+    holds = told.holding
+    prop = None if holds is None else holds.prop
+    want = opening.wanted_deg if prop is None else max(opening.wanted_deg, prop.at_deg)
+    why = "" if holds is None or holds.stop is None else holds.stop.why
+    dead = opening.largest_deg if opening.largest_deg < HALF_TURN_DEG else None
+    margin = stop.at_deg - want if dead is None else min(stop.at_deg - want, dead - stop.at_deg)
+    margin = min(margin, 0.0) if why == "dead point" else -math.inf if why else margin
+    ok = margin >= -SLACK and not why
+    return Check("stop", stop.between, want, stop.at_deg, ok, margin, opening.reached_deg, side=why, most=dead)
 
 
 def _push(side: str, want: float, have: float, deg: float) -> Check:

@@ -76,16 +76,18 @@ class Check:
     """A comparison of what is with what the builder wants.
 
     kind : "gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof", "front edge",
-        "transmission", "push" (N), "rests" (deg), "rear edge" (how far play lets it rise) or "striker" (its side step).
+        "transmission", "push" (N), "rests" (deg), "rear edge" (how far play lets it rise), "striker" (its side step) or
+        "stop" (deg).
     subject : the ids it speaks of (roof: the link that comes nearest; front edge: its mark, if it is one; zone: the
     link, and its pin that stands worst).
     side : for a limit, which of its four bounds; for a push, "shut", "largest", "open" (that it stays open), "worst" or
-        "latch".
+        "latch"; for a stop that is none, why (`StopFigures.why`).
     want, have : mm, but deg for angles and N for pushes; no have: None.
     deg, place : the opening and the point it speaks of.   margin : how much is left, negative where it falls short.
-    most : for a shut gap, the largest that is wanted, if any; `want` is the least.
+    most : for a shut gap, the largest that is wanted, if any; `want` is the least. For a stop the dead point, if any.
     ahead : for a limit, the side of the sheet on which the panel's front is: +1 right, −1 left, 0 neither.
     uncertain : mm, how far `have` may be off either way; `ok` and `margin` are of the worse end.
+    needs : what it takes for it to hold: "prop", or "".
     """
 
     kind: str
@@ -101,6 +103,7 @@ class Check:
     most: float | None = None
     ahead: int = 0
     uncertain: float = 0.0
+    needs: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,16 +161,128 @@ class Push:
 
 @dataclass(frozen=True, slots=True)
 class Worst:
-    """The worst of what may go against an open panel: the effort there (N), and what brings it.
+    """The worst of what may go against an open panel: what it comes to there (N), and what brings it.
 
-    temperature : °C (None: 20).   slope_deg : deg by which weights pull anticlockwise of straight down.   dead : the id
-    of the device of which one strut has failed, or "".
+    force : of the hand, or along what holds instead of it.   temperature : °C (None: 20).   slope_deg : deg by which
+    weights pull anticlockwise of straight down.   dead : the id of the device of which one strut has failed, or "".
+    wind : m/s, of the gust that is in it, from the worse side; 0 for none.
     """
 
     force: float
     temperature: float | None
     slope_deg: float
     dead: str
+    wind: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Gust:
+    """A gust on the panel: speed m/s, pressure Pa, the panel's chord mm, its area m², force N square to the chord."""
+
+    speed: float
+    pressure: float
+    chord: float
+    area: float
+    force: float
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """How a prop stands on the surface at its seat: the nearest edge of an outline of the seat's link.
+
+    outline : its id.   away : mm from the seat to that line.   off_deg : deg between the prop and the surface's normal;
+    friction_deg : beyond which it slides.   slides : "front", "rear", "along" where nobody can tell which, "" where it
+    stays.
+    """
+
+    outline: str
+    away: float
+    off_deg: float
+    friction_deg: float
+    slides: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PropFigures:
+    """What a prop comes to at its opening, and over the sweep.
+
+    at_deg : its opening.   length : mm, None where that opening isn't reached.   force : N along it with nobody's hand,
+    positive: it is pressed; None where it can't be told.   most, least : in the worst case, where one is asked for.
+    pins : (pivots,) N of one hinge, with the prop set; NaN where untold.   seat : None where nothing is drawn there.
+    stows : mm from the end that it hangs by to the panel's furthest place, shut; None where the panel isn't drawn.
+    leaves_deg : stretches of opening, from the prop's on, in which its seat lies further away than it is long; by
+    `away` mm at most.
+    """
+
+    at_deg: float
+    length: float | None
+    force: float | None = None
+    most: Worst | None = None
+    least: Worst | None = None
+    pins: Floats | None = None
+    seat: Seat | None = None
+    stows: float | None = None
+    leaves_deg: tuple[tuple[float, float], ...] = ()
+    away: float = 0.0
+
+    @property
+    def holds(self) -> bool:
+        """Whether the panel rests on it, in the worst case too where one is asked for."""
+        at_most = self.force if self.most is None else self.most.force
+        return self.length is not None and at_most is not None and at_most > 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class StopFigures:
+    """What a stop comes to.
+
+    pivot : the pin that joins its two links, or "".   why : why it is no stop: "dead point" (it lies at or past it),
+    "no pivot", "still" (the two don't turn against each other there), "strut" (one is at its end before); "" where it
+    is one.   turned_deg : how far its second link has turned against its first since shut.   ratio : deg
+    that they turn against each other per deg of opening there.   force : N with nobody's hand, 0 where nothing leans on
+    it.   worst : in the worst case.
+    """
+
+    at_deg: float
+    arm: float
+    pivot: str
+    why: str
+    turned_deg: float | None = None
+    ratio: float | None = None
+    force: float | None = None
+    worst: Worst | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RestFigures:
+    """How a panel rests at full opening by itself, so that something stops it there.
+
+    at_deg : that opening.   on_stop : whether the stop of the project does.   back_to_deg : where it balances on the
+    way back; None where it would rise all the way from shut.   pull : N, the largest at the handle that brings it
+    there, and where; None where none is told.   rubbing : N, the same with friction.   withstands : m/s, the gust that
+    brings it off its rest; None where the area isn't known, or no gust does.
+    """
+
+    at_deg: float
+    on_stop: bool
+    back_to_deg: float | None
+    pull: Push | None
+    rubbing: float | None
+    withstands: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class HoldingFigures:
+    """What holds the panel open: prop, stop, rest; each None where there is none. gust : of the worst case.
+
+    In an analysis there is only what its checks are about: no rest, and of a prop neither seat nor pins nor where it
+    stows and leaves. `kinematics.balance.holding_in_full` tells them too.
+    """
+
+    prop: PropFigures | None = None
+    stop: StopFigures | None = None
+    rest: RestFigures | None = None
+    gust: Gust | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -233,6 +348,7 @@ class LoadFigures:
     bound : N, beyond which a force is no figure to build on, and a lane has its end.   remarks : sentences.
     worst : at full opening, where the project has a worst case and the effort can be told.
     shut : where the project has a latch.
+    holding : what prop, stop and gust come to, as far as checks are about them.
     """
 
     effort: Floats
@@ -252,3 +368,4 @@ class LoadFigures:
     remarks: tuple[str, ...] = ()
     worst: Worst | None = None
     shut: ShutFigures | None = None
+    holding: HoldingFigures | None = None

@@ -225,8 +225,7 @@ class Statics:
         holds = at.holds
         if self.handle is None or holds is None or not good.any():
             return Held(np.full(len(at.e), np.nan), np.full((len(at.e), len(self.bears.turning)), np.nan + 0j))
-        if holds.inverse is not None:
-            good &= np.abs(holds.inverse).max(axis=(1, 2), initial=0.0) * self.closure.size < BEYOND
+        good &= self._bounded(at)
         pace = np.where(good, np.abs(speed), 1.0)
         push = -(work * at.rates).sum(axis=1) / pace
         hand = (push * speed / pace)[:, None]
@@ -235,6 +234,27 @@ class Statics:
         closing = holds.multipliers(self.bears, work + self.handle.efforts(at.e, hand), by_link)
         forces = by_link @ self.bears.by_links.T + closing @ self.bears.by_loops.T
         return Held(np.where(good, push, np.nan), np.where(good[:, None], forces, np.nan))
+
+    def borne(self, at: At, applied: Applied, ends: Spots, forces: Complexes) -> Complexes:
+        """(n, joints) N on each joint's second link while forces (n, m) at spots hold instead of the hand.
+
+        They must be in balance with the loads; NaN where nothing is told.
+        """
+        if at.holds is None:
+            return np.full((len(at.e), len(self.bears.turning)), np.nan + 0j)
+        by_link = applied.by_link.copy()
+        for k, link in enumerate(ends.links.tolist()):
+            by_link[:, link] += forces[:, k]
+        closing = at.holds.multipliers(self.bears, applied.work + ends.efforts(at.e, forces), by_link)
+        found = by_link @ self.bears.by_links.T + closing @ self.bears.by_loops.T
+        return np.where(self._bounded(at)[:, None], found, np.nan)
+
+    def _bounded(self, at: At) -> Bools:
+        """(n,) whether no links are so much in line that pin forces are beyond bound."""
+        holds = at.holds
+        if holds is None or holds.inverse is None:
+            return np.ones(len(at.e), dtype=np.bool_)
+        return np.asarray(np.abs(holds.inverse).max(axis=(1, 2), initial=0.0) * self.closure.size < BEYOND)
 
     # ---------------------------------------------------------------------------------------------------- friction
     @property
