@@ -109,3 +109,8 @@ def _rest(scene: Scene, stop: StopFigures | None, pose: int | None) -> RestFigur
     sweep = scene.statics.sweep
     at_dead_point = sweep.folds and sweep.reached >= sweep.largest
     return None if at_dead_point else rest_figures(scene, END, on_stop=False)
+
+
+def end_pose(sweep: Sweep) -> Floats:
+    """(1, unknowns) the pose at the opening reached."""
+    return sweep.at_openings(np.array([sweep.reached]))

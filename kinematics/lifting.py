@@ -4,7 +4,8 @@ Terms. *Shut* and *largest* are pushes at the handle (N): the one that holds the
 over the sweep. The panel *rests* until it rises by itself: the first opening at which the effort is below nothing. It
 *stays* at full opening where the effort there is nothing or less, so that no hand is needed; where it doesn't, a prop
 that is pressed holds it, and the check says that it needs it. All without friction, which comes and goes and isn't to
-be relied on. What the latch holds is told with the struts hot, if there are any. A *stop* lies past the wanted opening and the prop's, and before the dead point.
+be relied on. A *stop* lies past the wanted opening and the prop's, and before the dead point. What the latch holds is
+told with the struts hot, if there are any.
 """
 
 from __future__ import annotations
