@@ -32,6 +32,7 @@ from app.entry.form import push_button
 from app.entry.panel import EntryPanel
 from app.facts import Facts
 from app.lettering import breakable
+from app.shut_words import shut_remarks
 from app.sure_words import sure_of, sure_remarks
 from app.theme import blend
 from app.words import (
@@ -310,7 +311,8 @@ class ChecksPanel(QFrame):
         self.summary.setText(as_sentences(checks_summary(analysis.checks), unasked_contacts(analysis.gaps)))
         opens = opening_sentence(analysis.opening, analysis.state, units)
         self._motion.setText(as_sentences(f"{mobility_sentence(analysis)}; {opens}"))
-        remarks = "\n".join(f"• {remark}" for remark in (*analysis.remarks, *sure_remarks(analysis, units)))
+        told = (*analysis.remarks, *shut_remarks(analysis, units), *sure_remarks(analysis, units))
+        remarks = "\n".join(f"• {remark}" for remark in told)
         if breakable(remarks) != self.remarks.text():
             self.remarks.setText(breakable(remarks))
             self.remarks.setVisible(bool(remarks))

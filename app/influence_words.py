@@ -9,7 +9,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from app.lengths import exact_length, format_angle, format_force, format_length, style_of
-from app.words import check_name
+from app.words import AT_MOST, check_name
 
 if TYPE_CHECKING:
     from app.lengths import Units
@@ -17,7 +17,11 @@ if TYPE_CHECKING:
 
 __all__ = ["influence_sentence"]
 
-GAINS = {"zone": "brings the pin {} further in", **dict.fromkeys(("limit", "roof", "shut gap"), "gives {} more room")}
+GAINS = {
+    "zone": "brings the pin {} further in",
+    **dict.fromkeys(AT_MOST, "takes {} off it"),
+    **dict.fromkeys(("limit", "roof", "shut gap"), "gives {} more room"),
+}
 ANGLE_GAINS = {
     "opening": "lets it open {} further",
     "transmission": "gives {} more",

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from app import load_words, room_words, words
+from app import load_words, room_words, shut_words, words
 from app.holding_report import brings_dict, holding_dict
 from app.lengths import format_angle, format_coordinate, format_length
 from app.sure_words import sure_remarks
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from kinematics.analysis import Analysis
     from kinematics.project import Point, Project
-    from kinematics.results import Check, Gap, Height, LoadFigures, Push, RoomFigures, Worst
+    from kinematics.results import Check, Entry, Gap, Height, LoadFigures, Push, RoomFigures, ShutFigures, Worst
     from kinematics.sureness import Sure
 
 __all__ = ["as_dict", "as_text"]
@@ -61,7 +61,9 @@ def as_dict(project: Project, analysis: Analysis) -> dict[str, Any]:
 
 def all_remarks(project: Project, analysis: Analysis) -> list[str]:
     """Everything to be remarked: of the linkage, of how sure the wants are, of photos."""
-    return [*analysis.remarks, *sure_remarks(analysis, project.display_units), *photo_remarks(project)]
+    units = project.display_units
+    shut = shut_words.shut_remarks(analysis, units)
+    return [*analysis.remarks, *shut, *sure_remarks(analysis, units), *photo_remarks(project)]
 
 
 def photo_remarks(project: Project) -> list[str]:
@@ -99,12 +101,31 @@ def _loads(analysis: Analysis, told: LoadFigures) -> dict[str, Any]:
         ],
         **_worst(told.worst),
         **({} if holds is None else holding_dict(holds, pivots)),
+        **_shut(told.shut),
     }
 
 
 def _worst(worst: Worst | None) -> dict[str, Any]:
     """What the worst case comes to, where one is asked for."""
     return {} if worst is None else {"worst": {"effort": _number(worst.force), **brings_dict(worst)}}
+
+
+def _shut(told: ShutFigures | None) -> dict[str, Any]:
+    """The panel shut on its latch, where it has one."""
+    if told is None:
+        return {}
+    numbers = ("latch", "latch_hot", "hot", "closing", "closing_rubbed", "rear_force", "rear_hot", "rise")
+    found: dict[str, Any] = {name: _number(getattr(told, name)) for name in numbers}
+    points = {"rear": told.rear, "rear_way": told.rear_way}
+    found |= {name: None if at is None else [_number(value) for value in at] for name, at in points.items()}
+    return {"shut": {**found, "entry": None if told.entry is None else _entry(told.entry)}}
+
+
+def _entry(entry: Entry) -> dict[str, Any]:
+    """How the striker comes in."""
+    numbers = ("length", "angle_deg", "side_step", "turn_deg")
+    found: dict[str, Any] = {name: _number(getattr(entry, name)) for name in numbers}
+    return {**found, "path": _points(map(tuple, entry.path.tolist()))}
 
 
 def _push(push: Push | None) -> dict[str, Any] | None:
@@ -229,6 +250,7 @@ def as_text(project: Project, analysis: Analysis) -> str:
         _section(f"Checks: {words.checks_summary(checks)}", words.worst_first(checks, units, analysis)),
         _section("Room and shut gaps", room_words.fact_sentences(analysis, units)),
         _section("Lift", load_words.lift_sentences(analysis, units)),
+        _section("Shut", shut_words.shut_sentences(analysis, units)),
         _section("Gaps over the travel", _gap_table(analysis.gaps, units)),
         _section(f"Pivots, shut ({_unit_name(units)}; x to the right, y up)", _pivot_table(project, units)),
         _section("Notes", [_printable(line) for line in project.notes.strip().splitlines()]),

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from app.holding_words import holding_cautions, stop_figure, stop_want
 from app.lengths import NOTHING, format_angle, format_change, format_force, format_length, style_of
 from app.limit_words import limit_want, reads_zero, shift_words
+from app.shut_words import shut_cautions
 from app.sure_words import sure_of, sure_words
 from kinematics.arranging import hidden_count
 from kinematics.pinching import LEAST_GAPS
@@ -68,13 +69,22 @@ AIDS_TO_JUDGEMENT = (
 
 CAUTION = "⚠"
 
-WHEN_SHUT = ("opening", "pin spacing", "shut gap", "zone")
+WHEN_SHUT = ("opening", "pin spacing", "shut gap", "zone", "rear edge", "striker")
 """Kinds of checks whose opening needs no telling."""
+
+AT_MOST = ("rear edge", "striker")
+"""Kinds of checks whose figures are lengths of at most so much."""
 
 ANGLES = ("opening", "transmission", "rests", "stop")
 """Kinds of checks whose figures are degrees."""
 
-PLACED = {"zone": "pins of {} in their zone", "roof": "{} under the roof", "front edge": "{} over the floor"}
+PLACED = {
+    "zone": "pins of {} in their zone",
+    "roof": "{} under the roof",
+    "front edge": "{} over the floor",
+    "rear edge": "rise of the rear edge by play",
+    "striker": "side step of the striker",
+}
 """What checks of where something stands are about."""
 
 LIFT_KINDS = ("push", "rests", "stop")
@@ -83,6 +93,7 @@ LIFTING = {
     ("push", "largest"): "largest push at the handle",
     ("push", "open"): "stays open by itself",
     ("push", "worst"): "stays open in the worst case",
+    ("push", "latch"): "what the latch holds",
     ("rests", ""): "doesn't rise by itself",
 }
 """What checks of lifting are about, by kind and side."""
@@ -182,17 +193,24 @@ def _low_end(check: Check, units: Units) -> str:
     return f"; at the low end {'they touch' if low <= 0.0 else format_length(low, units)}"
 
 
+WHY_NONE = {
+    "front edge": "the panel isn't drawn",
+    "zone": "the zone bounds no region",
+    "rear edge": "it takes a latch, the panel's outline and the pins' play",
+    "striker": "it takes a latch that the striker comes out of",
+    "transmission": "no link has just two pins, or the panel doesn't open",
+    "shut gap": "a link of the pair has no pins",
+    **dict.fromkeys(
+        LIFT_KINDS, "the effort isn't told: it takes a handle that moves, and a linkage that moves in one way"
+    ),
+}
+"""Why a check has no figure, by its kind."""
+
+
 def _why_none(check: Check) -> str:
     """Why a check has no figure."""
-    if check.kind == "front edge":
-        return "the panel isn't drawn"
-    if check.kind == "zone":
-        return "the zone bounds no region"
-    if check.kind in LIFT_KINDS:
-        return "the effort isn't told: it takes a handle that moves, and a linkage that moves in one way"
-    if check.kind == "transmission":
-        return "no link has just two pins, or the panel doesn't open"
-    return "a link of the pair has no pins" if check.kind == "shut gap" else "the sweep doesn't get there"
+    kind = "striker" if check.side == "latch" else check.kind
+    return WHY_NONE.get(kind, "the sweep doesn't get there")
 
 
 def worst_first(checks: Iterable[Check], units: Units, analysis: Analysis | None = None) -> list[str]:
@@ -230,7 +248,7 @@ def change_since(check: Check, before: Check | None, units: Units) -> str:
         return change_of_length(check.margin - before.margin, units)
     if check.kind == "push":
         return change_of_force(before.have - check.have, units)
-    better = -1.0 if check.kind == "limit" and check.side.endswith("at_most") else 1.0
+    better = -1.0 if check.kind in AT_MOST or check.side.endswith("at_most") else 1.0
     change = better * (check.have - before.have)
     return change_of_angle(change, units) if check.kind in ANGLES else change_of_length(change, units)
 
@@ -304,6 +322,9 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
     def over(value: float | None, *, fine: bool, wanted: bool) -> str:
         return f"{'at least ' if wanted else ''}{format_length(value, units, fine=fine)}"
 
+    def under(value: float | None, *, fine: bool, wanted: bool) -> str:
+        return f"{'at most ' if wanted else ''}{format_length(value, units, fine=fine)}"
+
     roof, zone = partial(_roof_figure, units=units), partial(_zone_figure, check.subject, units=units)
     ways: dict[str, Callable[..., str]] = {
         "opening": angle,
@@ -312,6 +333,7 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
         "shut gap": shut,
         "roof": roof,
         "front edge": over,
+        **dict.fromkeys(AT_MOST, under),
         "zone": zone,
         "push": partial(_push_figure, check, units=units),
         "stop": partial(_stop_figure, check, units=units),
@@ -458,7 +480,7 @@ def caution_sentences(project: Project, pinches: Sequence[Pinch], units: Units) 
     ]
     if project.loads is not None and project.loads.devices:
         out.append("Struts and springs are under load: take them out only with the panel held and the device let off.")
-    return [*out, *holding_cautions(project), AIDS_TO_JUDGEMENT]
+    return [*out, *holding_cautions(project), *shut_cautions(project), AIDS_TO_JUDGEMENT]
 
 
 def pinch_caution(pinches: Sequence[Pinch], units: Units) -> str:

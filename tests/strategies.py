@@ -257,7 +257,7 @@ def loads(draw: DrawFn, link_ids: list[str]) -> Loads:
     case = st.none() | st.builds(
         WorstCase, st.none() | numbers(-100.0, 200.0), numbers(0.0, 45.0), st.booleans(), numbers(0.0, 60.0), unknown
     )
-    wants = draw(st.none() | st.builds(LiftWants, some, some, some, st.booleans(), case, unknown))
+    wants = draw(st.none() | st.builds(LiftWants, some, some, some, st.booleans(), case, some, some, some, unknown))
     return Loads(
         masses=weights,
         handle=handle,
