@@ -14,7 +14,7 @@ from dataclasses import replace
 from operator import is_
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from kinematics import measures
+from kinematics import measures, strength_parts
 from kinematics.errors import ProjectError
 from kinematics.loaded import carried, kept_on, outline_renamed
 from kinematics.parts import GapWant
@@ -53,7 +53,9 @@ def rename_pivot(project: Project, id: str, new_id: str) -> Project:
     if new_id == id:
         return project
     pivots = _swapped(project.pivots, pivot, replace(pivot, id=new_id))
-    return replace(project, pivots=pivots, measures=measures.renamed(project.measures, "pivot", id, new_id))
+    named = measures.renamed(project.measures, "pivot", id, new_id)
+    strength = strength_parts.pivot_renamed(project.strength, id, new_id)
+    return replace(project, pivots=pivots, measures=named, strength=strength)
 
 
 def rejoin_pivot(project: Project, id: str, joins: Iterable[str]) -> Project:
@@ -120,6 +122,7 @@ def rename_link(project: Project, id: str, new_id: str) -> Project:
         measures=measures.renamed(project.measures, "link", id, new_id),
         pictures=_mapped(project.pictures, carry_photo),
         loads=carried(project.loads, carry, lambda name: new_id if name == id else name),
+        strength=strength_parts.link_renamed(project.strength, id, new_id),
     )
 
 
@@ -422,10 +425,11 @@ def _set(project: Project, **fields: Any) -> Project:  # noqa: ANN401  values of
 
 
 def _cut(project: Project, **lists: Any) -> Project:  # noqa: ANN401  lists of parts
-    """The project with other lists of parts; measures, and a front edge, of what isn't there any more go."""
+    """The project with other lists of parts; measures, a front edge, and joints of what isn't there any more go."""
     parts = {name: lists.get(name, getattr(project, name)) for name in ("links", "pivots", "outlines", "marks")}
     left = lists.get("measures", project.measures)
     lists["measures"] = measures.surviving(left, anchored(**parts)) if left else left
+    lists["strength"] = strength_parts.among(project.strength, (pivot.id for pivot in parts["pivots"]))
     lists["room"] = _room_among(project.room, {mark.id for mark in parts["marks"]})
     return replace(project, **lists)
 

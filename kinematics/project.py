@@ -47,6 +47,7 @@ from kinematics.parts import (
 )
 from kinematics.pictures import Length, Pick, Picture, Place
 from kinematics.room import FrontEdge, Room
+from kinematics.strength_parts import Bushing, JointStrength, Metal, Strength
 from kinematics.values import Kept, Point, shown
 
 if TYPE_CHECKING:
@@ -55,11 +56,13 @@ if TYPE_CHECKING:
 __all__ = [
     "Anchor",
     "Attachment",
+    "Bushing",
     "Cushion",
     "Device",
     "FrontEdge",
     "GapWant",
     "Handle",
+    "JointStrength",
     "Kept",
     "Latch",
     "Length",
@@ -71,6 +74,7 @@ __all__ = [
     "Mark",
     "Mass",
     "Measure",
+    "Metal",
     "Outline",
     "Pick",
     "Picture",
@@ -84,6 +88,7 @@ __all__ = [
     "Room",
     "ShutWant",
     "Stop",
+    "Strength",
     "Sureness",
     "Travel",
     "WorstCase",
@@ -107,6 +112,7 @@ class Project:
     keep_clear : names of things in the way that panel and links are to keep clear of; each is drawn, or still to be
     drawn, as the outline of its name.
     sureness : how far holes may be off and how much play pins have, None where nobody said.
+    strength : what pins and plates are made of, None where nobody said.
     pictures : photos beneath the board; among them, as the JSON objects that a file carried, those that are no sound
     ones (`photos` leaves them out).
     trials, plates, stack, mount, wall : JSON values as a file carries them, for parts of the program to come; nobody
@@ -131,6 +137,7 @@ class Project:
     room: Room | None = None
     keep_clear: tuple[str, ...] = ()
     sureness: Sureness | None = None
+    strength: Strength | None = None
     pictures: tuple[Picture | Mapping[str, Any], ...] = field(default=(), hash=False)
     trials: tuple[Any, ...] = field(default=(), hash=False)
     plates: Any = field(default=None, hash=False)

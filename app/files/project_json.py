@@ -16,11 +16,13 @@ from kinematics.pictures import check_sum
 from kinematics.project import (
     Anchor,
     Attachment,
+    Bushing,
     Cushion,
     Device,
     FrontEdge,
     GapWant,
     Handle,
+    JointStrength,
     Latch,
     Length,
     LiftWants,
@@ -31,6 +33,7 @@ from kinematics.project import (
     Mark,
     Mass,
     Measure,
+    Metal,
     Outline,
     Pick,
     Picture,
@@ -42,6 +45,7 @@ from kinematics.project import (
     Room,
     ShutWant,
     Stop,
+    Strength,
     Sureness,
     Travel,
     WorstCase,
@@ -72,6 +76,7 @@ LISTS: dict[str, type[Any]] = {
     "devices": Device,
     "cushions": Cushion,
     "strut_zones": Zone,
+    "joints": JointStrength,
 }
 OBJECTS: dict[str, type[Any]] = {
     "travel": Travel,
@@ -89,12 +94,16 @@ OBJECTS: dict[str, type[Any]] = {
     "shut": ShutWant,
     "room": Room,
     "sureness": Sureness,
+    "strength": Strength,
+    "pin_material": Metal,
+    "plate_material": Metal,
+    "bushing": Bushing,
     "front_edge": FrontEdge,
     "place": Place,
 }
 CARRIED_LISTS = ("pictures", "trials")
 # Written only where there is something in them.
-QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear", "picks", "lengths", "cushions", "strut_zones")
+QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear", "picks", "lengths", "cushions", "strut_zones", "joints")
 CARRIED = ("plates", "stack", "mount", "wall")
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ
@@ -299,7 +308,7 @@ def _told(part: Any) -> Json:  # noqa: ANN401  any part
 
 def _is_quiet(part: object, name: str) -> bool:
     """Tell whether a flag is written only where it is set, so that older files stay as they were when saved again."""
-    return name == "hidden" or (name == "locked" and not isinstance(part, Pivot))
+    return name in ("hidden", "plain") or (name == "locked" and not isinstance(part, Pivot))
 
 
 def _plain(name: str, value: Any) -> Any:  # noqa: ANN401  a field's value, as JSON has it

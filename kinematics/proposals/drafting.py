@@ -43,6 +43,7 @@ def drafted(project: Project, settings: Settings, chain: Chain, pins: Complexes)
         gaps=_gaps(project, settings, names[2:], outlines),
         zones=tuple(zone for zone in project.zones if zone.on in kept),
         loads=kept_on(project.loads, kept.__contains__),
+        strength=None if project.strength is None else replace(project.strength, joints=()),
         room=_room(project, {mark.id for mark in marks}),
         measures=(),
         pictures=(),
