@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import chain
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,14 +17,15 @@ import numpy as np
 from kinematics import motion
 from kinematics.arrays import Complexes, Floats, frozen
 from kinematics.balance import load_figures
-from kinematics.checking import all_checks
+from kinematics.checking import all_checks, strength_checks, worst_first
 from kinematics.clearance import gaps as all_gaps
 from kinematics.doubt import doubted
 from kinematics.extremes import lowest
 from kinematics.headroom import room_figures
 from kinematics.remarks import remarks
-from kinematics.results import Check, Gap, LoadFigures, Opening, Pose, RoomFigures, Transmission
+from kinematics.results import Check, Gap, LoadFigures, Opening, Pose, RoomFigures, StrengthFigures, Transmission
 from kinematics.sweep import Sweep, sweep
+from kinematics.withstanding import carrying
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -51,6 +53,7 @@ class Analysis:
         analysis.
     room : heights, where the project has a floor or a roof.
     loads : effort, pin forces and what goes with them, where the project has loads.
+    strength : what pins and plates carry and bear, where the project says what they are.
     """
 
     project: Project
@@ -69,6 +72,7 @@ class Analysis:
     bodies: Mapping[str, Body]
     room: RoomFigures | None = None
     loads: LoadFigures | None = None
+    strength: StrengthFigures | None = None
 
     @property
     def dead_point_deg(self) -> float | None:
@@ -176,7 +180,11 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     transmission = _transmission(project, moved)
     room = room_figures(project, moved)
     loads = load_figures(project, moved, y)
+    strength = carrying(project, moved, loads)
     checks = all_checks(project, moved, opening, gaps, room, transmission, loads)
+    if strength is not None:
+        checks = worst_first([*checks, *strength_checks(project, strength)])
+    told = (each.remarks for each in (loads, strength) if each is not None)
     return Analysis(
         project,
         moved.freedom.mobility,
@@ -188,12 +196,13 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
         frozen(moved.shifts(y)),
         gaps,
         checks,
-        (*remarks(project, moved), *(() if loads is None else loads.remarks)),
+        (*remarks(project, moved), *chain.from_iterable(told)),
         transmission,
         moved,
         there,
         room,
         loads,
+        strength,
     )
 
 

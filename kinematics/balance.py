@@ -68,7 +68,7 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
     held = statics.held(at, applied)
     rubs = statics.rubbing and statics.handle is not None
     raising, letting_down = statics.rubbed(at, applied) if rubs else (None, None)
-    members, forces = _on_members(project, statics, held.on_second[:count])
+    members, forces = on_members(project, statics, held.on_second[:count])
     pins = _on_pins(project, forces)
     bound = BOUND * marks.all_loads()
     worst, holds = holding(project, statics)
@@ -106,7 +106,7 @@ def holding_in_full(project: Project, sweep: Sweep) -> HoldingFigures | None:
     if loads is None or not _moves(sweep):
         return None
     statics = Statics(loads, sweep)
-    return holding(project, statics, lambda forces: _on_pins(project, _on_members(project, statics, forces)[1]))[1]
+    return holding(project, statics, lambda forces: _on_pins(project, on_members(project, statics, forces)[1]))[1]
 
 
 def _moves(sweep: Sweep) -> bool:
@@ -175,7 +175,7 @@ def _untold(project: Project, count: int, remarks: tuple[str, ...]) -> LoadFigur
     )
 
 
-def _on_members(
+def on_members(
     project: Project, statics: Statics, on_second: Complexes
 ) -> tuple[tuple[tuple[str, str], ...], Complexes]:
     """(pivot, link) of every link on every pin, and the force (n, members) that the pin of one hinge puts on it."""

@@ -15,11 +15,21 @@ from kinematics.doubt import moving_doubt
 from kinematics.extremes import lowest
 from kinematics.lifting import lift_checks, stop_check
 from kinematics.rear_edge import side_ahead
-from kinematics.results import Check, Gap, Height, LoadFigures, Opening, RoomFigures, Transmission
+from kinematics.results import (
+    Check,
+    Gap,
+    Height,
+    LoadFigures,
+    Opening,
+    RoomFigures,
+    StrengthFigures,
+    Transmission,
+    Utilised,
+)
 from kinematics.zoning import zone_checks
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
     from kinematics.arrays import Floats
     from kinematics.project import Limit, Project, Room, ShutWant
@@ -61,6 +71,11 @@ def all_checks(
         checks.append(stop_check(project.loads.stop, loads, opening))
     if project.room is not None and figures is not None:
         checks += _room_checks(project, project.room, figures)
+    return worst_first(checks)
+
+
+def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
+    """Put checks in order."""
     return tuple(sorted(checks, key=lambda check: (check.ok, check.margin)))
 
 
@@ -191,3 +206,31 @@ def _spacing_checks(project: Project) -> list[Check]:
         subject = (link.id, first.id, second.id)
         checks.append(Check("pin spacing", subject, project.pin_spacing, have, margin >= -1e-9, margin, 0.0, place))
     return checks
+
+
+def strength_checks(project: Project, told: StrengthFigures | None) -> list[Check]:
+    """Of every pin, and of every link by itself, the way in which it comes nearest to failing."""
+    if told is None or project.strength is None:
+        return []
+    if told.untold:
+        return [Check("strength", (), project.strength.factor, None, False, -math.inf)]
+    worst: dict[tuple[str, str], Utilised] = {}
+    for figure in told.figures:  # worst first
+        worst.setdefault(("pin", figure.pivot) if figure.pivot else ("link", figure.link), figure)
+    return [_strength_check(figure) for figure in worst.values()]
+
+
+def _strength_check(figure: Utilised) -> Check:
+    subject = (figure.pivot, figure.link) if figure.pivot and figure.link else (figure.pivot or figure.link,)
+    margin = -math.inf if figure.have is None else figure.have - figure.want
+    return Check(
+        "strength",
+        subject,
+        figure.want,
+        figure.have,
+        margin >= -1e-9,
+        margin,
+        figure.deg,
+        figure.place,
+        side=figure.mode,
+    )

@@ -5,6 +5,7 @@ Openings are in degrees here, as everywhere that people see; places are (x, y) i
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -76,13 +77,14 @@ class Check:
     """A comparison of what is with what the builder wants.
 
     kind : "gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof", "front edge",
-        "transmission", "push" (N), "rests" (deg), "rear edge" (how far play lets it rise), "striker" (its side step) or
-        "stop" (deg).
+        "transmission", "push" (N), "rests" (deg), "rear edge" (how far play lets it rise), "striker" (its side step),
+        "stop" (deg) or "strength".
     subject : the ids it speaks of (roof: the link that comes nearest; front edge: its mark, if it is one; zone: the
     link, and its pin that stands worst).
     side : for a limit, which of its four bounds; for a push, "shut", "largest", "open" (that it stays open), "worst" or
-        "latch"; for a stop that is none, why (`StopFigures.why`).
-    want, have : mm, but deg for angles and N for pushes; no have: None.
+        "latch"; for a stop that is none, why (`StopFigures.why`); for strength, the way in which it comes nearest to
+        failing (`Utilised.mode`).
+    want, have : mm, but deg for angles, N for pushes and a mere number for strength; no have: None.
     deg, place : the opening and the point it speaks of.   margin : how much is left, negative where it falls short.
     most : for a shut gap, the largest that is wanted, if any; `want` is the least. For a stop the dead point, if any.
     ahead : for a limit, the side of the sheet on which the panel's front is: +1 right, −1 left, 0 neither.
@@ -141,6 +143,51 @@ class Transmission:
     smallest_deg: float
     at_deg: float
     link: str
+
+
+@dataclass(frozen=True, slots=True)
+class Utilised:
+    """One way in which a pin, plate or bushing may fail, at the pose where it comes nearest to that.
+
+    mode : "pin shear", "pin bending", "bearing", "net section", "tear-out", "offset bending", "bushing pressure",
+        "bushing speed", "bushing pressure × speed"; of a link "section", "buckling".
+    pivot, link : whose it is; either may be "".   force : N, the worse hinge's, that brings it (of a section: the
+        largest pull or push at its cuts).
+    stress, strength : what is and what may be, MPa (speed: m/s, pressure × speed: MPa·m/s).
+    want, have : safety; no have: it can't be told, as forces grow beyond bound there.   deg : opening; None where it
+        has none.   place : in the fixed link's frame.   note : how it was reckoned, in a word or two.
+    """
+
+    mode: str
+    pivot: str
+    link: str
+    force: float | None
+    stress: float | None
+    strength: float
+    want: float
+    have: float | None
+    deg: float | None
+    place: Point | None
+    note: str = ""
+
+    @property
+    def ratio(self) -> float:
+        """Safety had over wanted; −inf where none can be told."""
+        return -math.inf if self.have is None else self.have / self.want
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthFigures:
+    """What the pins' forces come to in pins and plates, worst first.
+
+    share : of all loads, what the worse hinge carries.   untold : why nothing can be told, or "".
+    remarks : sentences.
+    """
+
+    share: float
+    figures: tuple[Utilised, ...]
+    untold: str = ""
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

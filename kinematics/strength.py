@@ -90,7 +90,7 @@ def sliding_speed(turn_deg: float, seconds: float, diameter: float) -> float:
     return math.radians(turn_deg) / seconds * diameter / 2.0 / 1000.0
 
 
-# ---------------------------------------------------------------------------------------------------------------- plates
+# --------------------------------------------------------------------------------------------------------------- plates
 def plate_stress(axial: float, moment: float, height: float, thickness: float) -> float:
     """Largest stress of a flat plate's section, height × thickness, bent in its plane: |N|/(h·t) + 6·|M|/(t·h²).
 
@@ -99,6 +99,11 @@ def plate_stress(axial: float, moment: float, height: float, thickness: float) -
     if height <= 0.0 or thickness <= 0.0:
         return math.inf
     return abs(axial) / (height * thickness) + 6.0 * abs(moment) / (thickness * height**2)
+
+
+def flat_bending(moment: float, width: float, thickness: float) -> float:
+    """Bending stress of a flat plate bent out of its plane: 6·M/(b·t²)."""
+    return 6.0 * moment / (width * thickness**2)
 
 
 def second_moment(breadth: float, height: float) -> float:

@@ -147,9 +147,8 @@ class Strength:
             joints=tuple(self.joints),
         )
         if self.factor < 1.0:
-            raise ProjectError(
-                f"factor is {self.factor:g}, but less than 1 wants what yields", where, "Give 1 or more."
-            )
+            what = f"factor is {self.factor:g}, but less than 1 wants what yields"
+            raise ProjectError(what, where, "Give 1 or more.")
         named = [joint.pivot for joint in self.joints]
         twice = next((name for place, name in enumerate(named) if name in named[:place]), None)
         if twice is not None:

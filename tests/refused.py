@@ -233,6 +233,27 @@ REFUSED: dict[str, Refused] = {
     "keep clear of a text": of("keep_clear", value="knee", says=("keep_clear", '"knee"', "list")),
     "keep clear of a number": of("keep_clear", 0, value=7, says=("keep_clear, entry 1", "7", "text")),
     "keep clear twice": of("keep_clear", 1, value="seal", says=("keep_clear", "twice")),
+    # strength
+    "strength a number": of("strength", value=2, says=("strength", "2", "an object")),
+    "strength without pins": of("strength", "diameter", value=GONE, says=("strength", '"diameter" is missing')),
+    "plate of no thickness": of("strength", "inner", value=0, says=("strength", "inner", "greater than 0")),
+    "factor below 1": of("strength", "factor", value=0.5, says=("strength", "factor", "0.5")),
+    "shear of another kind": of("strength", "shear", value="triple", says=("strength", "shear", '"triple"')),
+    "washer below 0": of("strength", "washer", value=-1, says=("strength", "washer", "negative")),
+    "metal without strength": of(
+        "strength", "pin_material", "yield_mpa", value=GONE, says=("strength, pin_material", '"yield_mpa" is missing')
+    ),
+    "bushing of no length": of("strength", "bushing", "length", value=0, says=("strength, bushing", "length")),
+    "joint twice": of("strength", "joints", 1, value={"pivot": "O1"}, says=("strength", '"O1" twice'), in_schema=False),
+    "plain with a bushing": of(
+        "strength",
+        "joints",
+        0,
+        "bushing",
+        value={"name": "b", "length": 1, "outside": 1, "pressure_mpa": 1, "speed_m_s": 1, "pv_mpa_m_s": 1},
+        says=("strength, joints, entry 1", "plain"),
+        in_schema=False,
+    ),
     # loads
     "mass below 0": of("loads", "masses", 0, "mass", value=-1, says=("loads, masses, entry 1", "negative")),
     "hinges 0": of("loads", "hinges", value=0, says=("loads", "hinges")),

@@ -15,11 +15,13 @@ from kinematics.pictures import MOST_PX, picture_of
 from kinematics.project import (
     Anchor,
     Attachment,
+    Bushing,
     Cushion,
     Device,
     FrontEdge,
     GapWant,
     Handle,
+    JointStrength,
     Latch,
     Length,
     LiftWants,
@@ -30,6 +32,7 @@ from kinematics.project import (
     Mark,
     Mass,
     Measure,
+    Metal,
     Outline,
     Pick,
     Picture,
@@ -41,6 +44,7 @@ from kinematics.project import (
     Room,
     ShutWant,
     Stop,
+    Strength,
     Sureness,
     Travel,
     WorstCase,
@@ -300,6 +304,41 @@ def fittings(draw: DrawFn, link_ids: list[str]) -> dict[str, Any]:
     }
 
 
+metals = st.builds(Metal, ids, positive, positive, st.none() | positive, texts, unknown)
+bushings = st.builds(Bushing, ids, positive, positive, positive, positive, positive, texts, unknown)
+
+
+@st.composite
+def strengths(draw: DrawFn, pivot_ids: list[str], link_ids: list[str]) -> Strength:
+    """What pins and plates are, some joints of their own."""
+    some, shear = st.none() | positive, st.sampled_from(["double", "single"])
+    own = {"diameter": some, "inner": some, "outer": some, "edge": some, "washer": st.none() | not_negative}
+    joints = []
+    for pivot in pivot_ids[: draw(st.integers(0, 2))]:
+        bushing = draw(st.none() | bushings)
+        joints.append(
+            JointStrength(
+                pivot,
+                **{key: draw(value) for key, value in own.items()},
+                shear=draw(st.none() | shear),
+                outer_link=draw(st.none() | st.sampled_from(link_ids)),
+                pin_material=draw(st.none() | metals),
+                plate_material=draw(st.none() | metals),
+                bushing=bushing,
+                plain=bushing is None and draw(st.booleans()),
+                unknown=draw(unknown),
+            )
+        )
+    return Strength(
+        *draw(st.tuples(positive, positive, positive, metals, metals, shear, not_negative, some)),
+        draw(st.none() | bushings),
+        draw(numbers(1.0, 100.0)),
+        draw(positive),
+        tuple(joints),
+        draw(unknown),
+    )
+
+
 reserved = st.fixed_dictionaries(
     {},
     optional={
@@ -369,6 +408,7 @@ def projects(draw: DrawFn, most_links: int = 6) -> Project:
         transmission_at_least=draw(st.none() | numbers(1e-6, 90.0)),
         measures=draw(measures(link_ids, pinned, drawn, marked)),
         room=draw(st.none() | rooms(marked)),
+        strength=draw(st.none() | strengths([pivot.id for pivot in pinned], link_ids)),
         sureness=draw(st.none() | st.builds(Sureness, st.floats(0.0, 2.0), st.floats(0.0, 1.0), unknown)),
         keep_clear=tuple(draw(st.lists(ids, max_size=2, unique=True))),
         unknown=draw(unknown),

@@ -39,7 +39,17 @@ if TYPE_CHECKING:
 
 Box = TypeVar("Box", bound=LiftBox)
 
-BOXES: tuple[type[LiftBox], ...] = (EffortBox, WeightsBox, HandleBox, DevicesBox, FinderBox, LiftWantsBox, FrictionBox, HingesBox, WeighBox)
+BOXES: tuple[type[LiftBox], ...] = (
+    EffortBox,
+    WeightsBox,
+    WeighBox,
+    HandleBox,
+    DevicesBox,
+    FinderBox,
+    LiftWantsBox,
+    FrictionBox,
+    HingesBox,
+)
 """The boxes from above to below."""
 
 

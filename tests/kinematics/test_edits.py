@@ -242,6 +242,8 @@ def named_links(project: Project, id: str) -> int:
     anchors = [each for measure in project.measures for each in measure.of if each.kind != "link" and each.name == id]
     front = project.room.front_edge if project.room is not None else None
     elsewhere = len(limits) + len(anchors) + project.keep_clear.count(id) + (front is not None and front.mark == id)
+    joints = project.strength.joints if project.strength is not None else ()
+    elsewhere += named(project.strength, id) - sum(joint.outer_link == id for joint in joints)
     return named(project, id) - sum(part.id == id for part in others) - elsewhere
 
 

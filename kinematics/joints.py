@@ -1,0 +1,147 @@
+"""The joints of a project as they are built: which link's plates are outside, how thick, how far to their edges.
+
+Of the links on a pin one has the *outer* plates, the others are *inner* ones: what a joint names, else the fixed link
+or the panel, whose brackets take the arms between them as a rule, else the first link that its pivot joins.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from kinematics import strength as formulas
+from kinematics.strength_parts import Joint, joint_of
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping
+
+    from kinematics.project import Project
+    from kinematics.strength_parts import Strength
+
+
+@dataclass(frozen=True, slots=True)
+class HolePlates:
+    """The plates of one link at one pin.
+
+    thickness : mm, of all of them together.   hole : mm.   pressure : MPa per N in the hole.   bushed : whether a
+    bushing sits in it.   edge, width : mm from the hole's centre to the edge, and across the plate; None: not known.
+    offset : mm, by which a single plate that holds the pin is pulled beside its middle, else 0.
+    """
+
+    thickness: float
+    hole: float
+    pressure: float
+    bushed: bool
+    edge: float | None
+    width: float | None
+    offset: float
+
+
+@dataclass(frozen=True, slots=True)
+class LinkPlates:
+    """A link's plates as one of its joints has them: thickness of all together and of each, what they bear (MPa)."""
+
+    thickness: float
+    single: float
+    yields: float
+    modulus: float
+    factor: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Made:
+    """A joint, the link outside and those inside.
+
+    factor, seconds : safety wanted, and time for the opening.   plates : of each of its links.
+    """
+
+    joint: Joint
+    outer: str
+    inner: tuple[str, ...]
+    factor: float
+    seconds: float
+    plates: Mapping[str, HolePlates]
+
+    @property
+    def links(self) -> tuple[str, ...]:
+        """All links on it."""
+        return (self.outer, *self.inner)
+
+    @property
+    def stack(self) -> tuple[float, float, float]:
+        """The length on which the inner plate (or its bushing) presses, an outer plate, a washer; mm."""
+        return stack_of(self.joint)
+
+
+def stack_of(joint: Joint) -> tuple[float, float, float]:
+    """As `Made.stack`."""
+    return (joint.inner if joint.bushing is None else joint.bushing.length, joint.outer, joint.washer)
+
+
+def made_joints(project: Project) -> tuple[Made, ...]:
+    """The joint of every pivot; () where the project says nothing of pins and plates."""
+    return tuple(joint_by_pivot(project).values())
+
+
+def joint_by_pivot(project: Project) -> Mapping[str, Made]:
+    """The same by pivot."""
+    if project.strength is None:
+        return {}
+    pins = tuple((pivot.id, pivot.joins) for pivot in project.pivots)
+    return _made(project.strength, pins, tuple((link.id, link.kind, link.width) for link in project.links))
+
+
+@lru_cache(maxsize=16)
+def _made(
+    strength: Strength, pins: tuple[tuple[str, tuple[str, ...]], ...], links: tuple[tuple[str, str, float], ...]
+) -> Mapping[str, Made]:
+    """They stay while pins are dragged."""
+    brackets = {id for id, kind, _ in links if kind != "link"}
+    widths = {id: width for id, _, width in links}
+    found = {}
+    for pin, joins in pins:
+        joint = joint_of(strength, pin)
+        outer = joint.outer_link if joint.outer_link in joins else usual_outer(joins, brackets)
+        inner = tuple(link for link in joins if link != outer)
+        plates = {link: _plates(joint, widths[link], is_outer=link == outer) for link in joins}
+        found[pin] = Made(joint, outer or joins[0], inner, strength.factor, strength.opens_in_s, plates)
+    return found
+
+
+def usual_outer(joins: tuple[str, ...], brackets: Collection[str]) -> str:
+    """The link whose plates are outside where nobody says which; brackets : the fixed link and the panel."""
+    return next((link for link in joins if link in brackets), joins[0])
+
+
+def _plates(joint: Joint, wide: float, *, is_outer: bool) -> HolePlates:
+    """A link's plates at a pin; wide : the link's width."""
+    edge = joint.edge or (0.5 * wide if wide > 0.0 else None)
+    width = wide if wide > 0.0 else None if edge is None else 2.0 * edge
+    thick, hole, bushing = joint.inner, joint.diameter, joint.bushing
+    if not is_outer and bushing is None:
+        return HolePlates(thick, hole, formulas.bearing(1.0, hole, thick), False, edge, width, 0.0)
+    if not is_outer and bushing is not None:
+        hole = bushing.outside
+        pressure = formulas.bearing(1.0, hole, min(bushing.length, thick))
+        return HolePlates(thick, hole, pressure, True, edge, width, 0.0)
+    if joint.shear == "double":
+        thick = 2.0 * joint.outer
+        return HolePlates(thick, hole, formulas.bearing(1.0, hole, thick), False, edge, width, 0.0)
+    arm = joint.washer + 0.5 * stack_of(joint)[0]
+    pressure = formulas.stub_bearing(1.0, hole, joint.outer, arm)
+    return HolePlates(joint.outer, hole, pressure, False, edge, width, arm + 0.5 * joint.outer)
+
+
+def plates_of(project: Project, link: str) -> tuple[LinkPlates, ...]:
+    """A link's plates as each of its joints has them."""
+    found = []
+    for made in made_joints(project):
+        if link not in made.links:
+            continue
+        joint, is_outer = made.joint, made.outer == link
+        single = joint.outer if is_outer else joint.inner
+        many = 2 if is_outer and joint.shear == "double" else 1
+        metal = joint.plate_material
+        found.append(LinkPlates(many * single, single, metal.yield_mpa, metal.modulus_mpa, made.factor))
+    return tuple(found)

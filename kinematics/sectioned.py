@@ -1,0 +1,109 @@
+"""What a link's sections carry: the forces of its pins, and of weights, struts, springs and the hand that ride on it.
+
+The hand's push is what all the others leave over, as a link that stands still is in balance. What weighs or pushes
+belongs to the whole panel with all its hinges; the worse hinge has its share of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from kinematics.devices import moment
+from kinematics.joints import joint_by_pivot
+from kinematics.sections import Cuts, cuts_of
+from kinematics.statics import GRAVITY
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Complexes, Floats
+    from kinematics.parts import Device
+    from kinematics.project import Project
+    from kinematics.statics import Applied, At
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sectioned:
+    """A link with a width, cut.
+
+    pins : ids, whose places come first among those of the cuts.   weights : kg.   ends : (device, +1 for its `to` end,
+    −1 for its `from` end), in the order of the further places; the hand, where it is on this link, comes last.
+    """
+
+    link: str
+    column: int
+    pins: tuple[str, ...]
+    cuts: Cuts
+    weights: tuple[float, ...]
+    ends: tuple[tuple[int, float], ...]
+    devices: tuple[Device, ...]
+    has_hand: bool
+    columns: tuple[tuple[int, int], ...]
+
+    def largest(self, pins: Complexes, at: At, applied: Applied, share: float) -> Floats:
+        """The largest stress of all cuts, times the plates' thickness: (n,) N/mm, at poses.
+
+        pins : (n, pins) N of the worse hinge, in the link's frame.   share : of the loads that this hinge carries.
+        """
+        forces, couples = self.forces(pins, at, applied, share)
+        pulls, moments = self.cuts.pulls(forces), self.cuts.moments(forces, couples)
+        height = np.where(self.cuts.heights > 0.0, self.cuts.heights, np.nan)
+        stress = np.abs(pulls) / height + 6.0 * np.abs(moments) / height**2
+        return np.asarray(np.where(np.isnan(height), np.inf, stress).max(axis=1))
+
+    def forces(self, pins: Complexes, at: At, applied: Applied, share: float) -> tuple[Complexes, Floats]:
+        """(n, places) forces, N, and couples, N·mm, on the link, in its own frame."""
+        back = at.e[:, self.column].conj()
+        count = len(back)
+        others = [np.full(count, -1j * GRAVITY * kg * share) * back for kg in self.weights]
+        couples = np.zeros((count, len(self.pins) + len(self.weights) + len(self.ends) + self.has_hand))
+        for place, (k, sign) in enumerate(self.ends, len(self.pins) + len(self.weights)):
+            device = self.devices[k]
+            others.append(sign * share * device.count * applied.pushes[:, k] * applied.ways[:, k] * back)
+            if device.kind == "torsion spring":
+                tail, head = self.columns[k]
+                turning = moment(device, at.turns[:, head] - at.turns[:, tail])
+                couples[:, place] = sign * share * device.count * turning
+        told = np.column_stack([pins, *others])
+        if self.has_hand:
+            told = np.column_stack([told, -told.sum(axis=1)])
+        return told, couples
+
+
+def sectioned(project: Project, link: str, columns: tuple[str, ...]) -> Sectioned | None:
+    """Cut a link across; None where there is nothing to cut.   columns : the links, as the poses have them."""
+    pins, loads = project.pivots_on(link), project.loads
+    if len(pins) < 2:
+        return None
+    masses = [] if loads is None else [mass for mass in loads.masses if mass.on == link and mass.mass > 0.0]
+    devices = () if loads is None else loads.devices
+    ends = [
+        (k, sign, end.at)
+        for k, device in enumerate(devices)
+        for sign, end in ((1.0, device.to_end), (-1.0, device.from_end))
+        if end.on == link
+    ]
+    hand = loads.handle if loads is not None and loads.handle is not None and loads.handle.on == link else None
+    places = [mass.at for mass in masses] + [at for _, _, at in ends] + ([] if hand is None else [hand.at])
+    joints = joint_by_pivot(project)
+    holes = [joints[pin.id].plates[link].hole for pin in pins]
+    cuts = cuts_of(
+        np.array([complex(*pin.at) for pin in pins]),
+        np.array(holes),
+        project.link(link).width,
+        np.array([complex(*at) for at in places], dtype=np.complex128),
+    )
+    if cuts is None:
+        return None
+    return Sectioned(
+        link,
+        columns.index(link),
+        tuple(pin.id for pin in pins),
+        cuts,
+        tuple(mass.mass for mass in masses),
+        tuple((k, sign) for k, sign, _ in ends),
+        devices,
+        hand is not None,
+        tuple((columns.index(each.from_end.on), columns.index(each.to_end.on)) for each in devices),
+    )
