@@ -5,8 +5,10 @@ Coordinates and figures reach to the limits of the format, names are any text th
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from kinematics.measures import NEEDS
@@ -414,3 +416,28 @@ def projects(draw: DrawFn, most_links: int = 6) -> Project:
         unknown=draw(unknown),
         **others,
     )
+
+
+MANY = 60  # projects that are made up once
+
+
+@cache
+def made_up() -> tuple[Project, ...]:
+    """The first projects that `projects` comes upon."""
+    made: list[Project] = []
+
+    @settings(max_examples=MANY, phases=[Phase.generate], suppress_health_check=list(HealthCheck), database=None)
+    @given(projects())
+    def take(project: Project) -> None:
+        made.append(project)
+
+    take()
+    return tuple(made)
+
+
+def ready_projects() -> SearchStrategy[Project]:
+    """Any of the projects that are made up once: to make up a new one takes longer than most tests do with it.
+
+    None is made smaller when a test fails; put `projects` in its place for that.
+    """
+    return st.deferred(lambda: st.sampled_from(made_up()))

@@ -36,12 +36,12 @@ def test_specimens_are_valid(name: str) -> None:
     VALIDATOR.validate(json.loads(written(ALL[name])))
 
 
-@given(strategies.projects())
+@given(strategies.ready_projects())
 def test_every_project_is_valid(project: Project) -> None:
     VALIDATOR.validate(json.loads(written(project)))
 
 
-@given(strategies.projects())
+@given(strategies.ready_projects())
 def test_every_photo_is_a_picture_of_the_schema(project: Project) -> None:
     """The list itself takes any object, as one that is no picture is kept; so the definition is held by itself."""
     picture = Draft202012Validator({"$ref": "#/$defs/picture", "$defs": SCHEMA["$defs"]})

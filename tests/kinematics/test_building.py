@@ -220,7 +220,7 @@ def test_what_makes_no_sense_is_refused_in_a_sentence(name: str) -> None:
 
 
 # ------------------------------------------------------------------------------------------------ on any project
-@given(strategies.projects(), st.data())
+@given(strategies.ready_projects(), st.data())
 def test_on_any_project_a_split_leaves_every_pin_and_adds_one(project: Project, data: st.DataObject) -> None:
     links = [link for link in project.links if link.kind == "link" and len(project.pivots_on(link.id)) > 1]
     if not links:

@@ -226,7 +226,7 @@ def test_a_thing_to_keep_clear_of_follows_its_outline() -> None:
     assert edits.remove_outline(after, "rubber").keep_clear == ("rubber", "wiper drive")  # still to be drawn
 
 
-@given(strategies.projects(), st.data())
+@given(strategies.ready_projects(), st.data())
 def test_renaming_there_and_back_gives_an_equal_project(project: Project, data: st.DataObject) -> None:
     link = data.draw(st.sampled_from(project.links)).id
     new = edits.free_id(project, "somewhat else")
@@ -272,7 +272,7 @@ def test_outlines_marks_and_wants_go_with_their_link() -> None:
     assert len(after.gaps) == 2
 
 
-@given(strategies.projects(), st.data())
+@given(strategies.ready_projects(), st.data())
 def test_any_link_can_go(project: Project, data: st.DataObject) -> None:
     others = [link for link in project.links if link.kind == "link"]
     if others:

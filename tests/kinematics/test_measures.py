@@ -89,7 +89,7 @@ def test_a_start_takes_the_measures_of_old_pins_and_links_along() -> None:
     assert names(starts.start(with_everything, starts.starts()[0].kind)) == ["corner's way"]
 
 
-@given(strategies.projects(), st.data())
+@given(strategies.ready_projects(), st.data())
 def test_whatever_goes_a_sound_project_is_left(project: Project, data: st.DataObject) -> None:
     for pivot in data.draw(st.lists(st.sampled_from(project.pivots or (None,)), unique=True)):
         project = project if pivot is None else edits.remove_pivot(project, pivot.id)

@@ -225,7 +225,7 @@ def test_entries_are_counted_as_people_count() -> None:
     assert entry("gaps", 0) == "gaps, entry 1"
 
 
-@given(strategies.projects())
+@given(strategies.ready_projects())
 def test_projects_are_values(made: Project) -> None:
     again = pickle.loads(pickle.dumps(made))
     assert again == made
@@ -235,7 +235,7 @@ def test_projects_are_values(made: Project) -> None:
     assert replace(made, title=made.title + "!") != made
 
 
-@given(strategies.projects())
+@given(strategies.ready_projects())
 def test_all_of_a_project_is_frozen(made: Project) -> None:
     for part in every_part(made):
         first = fields(part)[0].name

@@ -105,7 +105,7 @@ def test_thinned_and_smoothed() -> None:
 
 
 @settings(max_examples=60, phases=[Phase.generate])
-@given(strategies.projects(), st.data())
+@given(strategies.ready_projects(), st.data())
 def test_on_any_project_it_is_drawn_or_told(project: Project, data: st.DataObject) -> None:
     if not project.outlines:
         return

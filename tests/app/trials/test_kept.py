@@ -38,7 +38,7 @@ def names(project: Project) -> list[str]:
 
 
 @settings(max_examples=25)
-@given(strategies.projects())
+@given(strategies.ready_projects())
 def test_any_layout_is_kept_and_returned_to_as_it_was(project: Project) -> None:
     bare = replace(project, trials=(), pictures=())
     kept = keep_trial(replace(project, trials=()), "first", "a note")
