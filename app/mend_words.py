@@ -24,6 +24,8 @@ STILL = (
     "is possible. What the remarks under the checks say comes first."
 )
 BY_STRUTS = "Change struts, springs or the handle, or drag pins and watch the check."
+BY_ENDS = "Drag an end of the strut or spring, or take another, and watch the check."
+GAP_KINDS = ("gap", "shut gap")
 FURTHER = "Find hinges, in the menu View, looks further afield."
 MOST_PINS, MOST_WANTS = 4, 3  # how many are told by name
 
@@ -37,6 +39,14 @@ def refusal(mended: Mended, units: Units) -> str:
     lifts = [check_name(fight.check, units) for fight in mended.fighting if fight.check.kind in LIFT_KINDS]
     if lifts:
         return f"Put right moves pins for clearances and travel, not for lifting: {listed(lifts)}. {BY_STRUTS}"
+    project = mended.project
+    struts = [
+        check_name(fight.check, units)
+        for fight in mended.fighting
+        if fight.check.kind in GAP_KINDS and "" in map(project.rides_on, fight.check.subject)
+    ]
+    if struts:
+        return f"Put right moves pins, not struts and springs: {listed(struts)}. {BY_ENDS}"
     sentence = fight_sentence(mended.fighting, units)
     return sentence if any(fight.as_drawn for fight in mended.fighting) else f"{sentence} {FURTHER}"
 

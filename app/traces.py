@@ -220,7 +220,7 @@ def _witness(analysis: Analysis, gap: Gap, ink: str) -> list[Shape]:
     found: list[Shape] = []
     for name in gap.between:
         link_id = project.rides_on(name)
-        if link_id == project.fixed.id:
+        if link_id in (project.fixed.id, ""):  # a strut or spring rides between two links
             continue
         column = columns[link_id]
         shift = complex(pose.shifts[column])

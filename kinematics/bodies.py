@@ -75,18 +75,26 @@ class Body:
 
 
 def bodies(project: Project, columns: Mapping[str, int], near: Mapping[str, Body]) -> dict[str, Body]:
-    """The body of every outline, and of every link that a want names; those of `near` where they still hold."""
+    """The body of every outline, and of every link that a want names; those of `near` where they still hold.
+
+    Struts and springs have bodies of their own (`kinematics.spanning`).
+    """
     found = {}
     for outline in project.outlines:
         old = near.get(outline.id)
         held = old is not None and old.source is outline and old.column == columns[outline.on]
         found[outline.id] = old if old is not None and held else _of_outline(outline, columns[outline.on])
     for name in {name for want in project.gaps for name in want.between}:
-        if name not in found:
+        if name not in found and name in columns:
             band = link_body(project, name, columns[name])
             if band is not None:
                 found[name] = band
     return found
+
+
+def straight_band(source: object, column: int, start: complex, end: complex, radius: float) -> Body:
+    """A straight band from start to end (shut, mm), a round where they are one place."""
+    return _body(source, column, np.array([start, end]), radius, False)
 
 
 def _of_outline(outline: Outline, column: int) -> Body:

@@ -4,6 +4,8 @@ The gap is the distance of two bodies' lines less both pens' radii, 0 where they
 The smallest one is sought over all pairs and stretches at once (`nearness`), then sharpened over single meetings
 (`meetings`) until nothing left could undercut it by TOLERANCE, and at last settled on the exact motion. Contact is
 asked for only where the lines come as near as the radii (`contact`).
+
+A strut or spring is watched piece by piece, each on a frame that rides between its ends (`device_bodies`).
 """
 
 from __future__ import annotations
@@ -11,7 +13,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import compress
+from itertools import compress, product
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
@@ -20,6 +22,7 @@ import shapely
 from kinematics.arrays import as_point, frozen
 from kinematics.bodies import bodies
 from kinematics.contact import geometries, touching
+from kinematics.device_bodies import joined, ridden
 from kinematics.nearest import nearest
 from kinematics.nearness import TOLERANCE, Bounds, Search, forest, near_edges
 from kinematics.results import Gap
@@ -46,6 +49,25 @@ def gaps(
     """The gap of every watched pair, in order, and the bodies, which the next analysis may use again."""
     columns = {name: k for k, name in enumerate(sweep.closure.links)}
     there = bodies(project, columns, near)
+    riding = ridden(project, sweep, [name for pair, _ in watched for name in pair if name not in there], near)
+    if riding.pieces:
+        there |= riding.bodies
+        pairs = [_pieces(pair, riding.pieces) for pair, _ in watched]
+        flat = tuple((pair, want) for names, (_, want) in zip(pairs, watched, strict=True) for pair in names)
+        of_pieces = iter(_gaps(riding.sweep, flat, there))
+        each = ([next(of_pieces) for _ in names] for names in pairs)
+        return tuple(joined(pair, found) for (pair, _), found in zip(watched, each, strict=True)), there
+    return _gaps(sweep, watched, there), there
+
+
+def _pieces(pair: tuple[str, str], pieces: Mapping[str, tuple[str, ...]]) -> list[tuple[str, str]]:
+    """A pair as those of the pieces of its devices; itself where it has none."""
+    one, other = (pieces.get(name) or (name,) for name in pair)
+    return list(product(one, other))
+
+
+def _gaps(sweep: Sweep, watched: tuple[Watched, ...], there: Mapping[str, Body]) -> tuple[Gap, ...]:
+    """The gap of every pair of bodies, in order."""
     known = [a in there and b in there for (a, b), _ in watched]
     measured = list(compress(watched, known))
     couples = [(there[a], there[b]) for (a, b), _ in measured]
@@ -56,13 +78,11 @@ def gaps(
     else:
         found = _moving(sweep, measured, couples)
     in_order = iter(found)
-    return tuple(
-        next(in_order) if is_known else _missing(pair) for pair, is_known in zip(watched, known, strict=True)
-    ), there
+    return tuple(next(in_order) if is_known else _missing(pair) for pair, is_known in zip(watched, known, strict=True))
 
 
 def _missing(pair: Watched) -> Gap:
-    """A pair of which one is a link without pins: there is nothing to measure yet."""
+    """A pair of which one is a link without pins, or a device without a line: there is nothing to measure yet."""
     names, want = pair
     lane = (frozen(np.zeros(0)), frozen(np.zeros(0)))
     ok = None if want is None else False

@@ -136,6 +136,7 @@ def remove_link(project: Project, id: str) -> Project:
         name = "fixed link" if link.kind == "fixed" else "panel"
         raise ProjectError(f"this is the {name}, and there is no hinge without it", f"link {shown(id)}")
     riding = {outline.id for outline in project.outlines if outline.on == id} | {id}
+    riding |= _devices_on(project, id)
     marks = _kept(project.marks, lambda mark: mark.on != id)
     mark_ids = {mark.id for mark in marks}
     return _cut(
@@ -150,6 +151,15 @@ def remove_link(project: Project, id: str) -> Project:
         pictures=_kept(project.pictures, lambda picture: not isinstance(picture, Picture) or picture.on != id),
         loads=kept_on(project.loads, lambda name: name != id),
     )
+
+
+def _devices_on(project: Project, link_id: str) -> set[str]:
+    """Ids of the devices that are pinned to a link, but for those that gap wants can't mean: an outline or a link has
+    the name too.
+    """
+    others = {part.id for parts in (project.links, project.outlines) for part in parts}
+    devices = () if project.loads is None else project.loads.devices
+    return {each.id for each in devices if link_id in (each.from_end.on, each.to_end.on)} - others
 
 
 def _unjoined(pivots: tuple[Pivot, ...], link_id: str) -> tuple[Pivot, ...]:

@@ -209,8 +209,7 @@ def _points(search: Search, those: Candidates, y: Floats) -> tuple[Complexes, Co
     """(n,) where each meeting's vertex stands at its own pose y (n, unknowns), and the nearest point of its edge."""
     sweep, trees, links = search.course.sweep, search.trees, search.course.pairs.links
     line = np.arange(len(y))
-    turns = sweep.link_turns(y)
-    shifts, e = sweep.closure.shifts(turns), np.exp(1j * turns)
+    shifts, e = sweep.shifts(y), np.exp(1j * sweep.link_turns(y))
     moving, still = links[those.pair, 1 - those.frame], links[those.pair, those.frame]
     vertex = shifts[line, moving] + e[line, moving] * trees.starts[those.vertex]
     tail = shifts[line, still] + e[line, still] * trees.starts[those.edge]

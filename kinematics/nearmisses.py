@@ -120,8 +120,8 @@ def _looks(analysis: Analysis) -> _Looks:
 
 # ---------------------------------------------------------------------------------------------------- kinds of wants
 def _gap(analysis: Analysis, check: Check, looks: _Looks, add: Callable[[float, Floats | None], None]) -> None:
-    if check.have is None:
-        return
+    if check.have is None or any(name not in analysis.bodies for name in check.subject):
+        return  # a strut or spring follows no pin
     a, b = (analysis.bodies[name] for name in check.subject)
     counts = np.flatnonzero(looks.from_deg(check.after_deg))
     found = partings(a, b, looks.follow.e[counts], looks.follow.shifts[counts])

@@ -243,11 +243,13 @@ class Project:
     def rides_on(self, name: str) -> str:
         """Give the id of the link that a gap's partner (an outline, or a link itself) moves with.
 
-        ProjectError when nobody defines it.
+        "" for a strut or spring, which rides between two. ProjectError when nobody defines it.
         """
         for outline in self.outlines:
             if outline.id == name:
                 return outline.on
+        if name not in self.link_index and self.loads is not None and any(d.id == name for d in self.loads.devices):
+            return ""
         return _find(self.links, name, "outline or link").id
 
 
@@ -342,17 +344,21 @@ def _named_marks(project: Project) -> Iterable[tuple[str, str]]:
 
 def _check_gaps(project: Project) -> None:
     """A gap's two partners are defined and ride on different links."""
-    rides = {link.id: link.id for link in project.links} | {outline.id: outline.on for outline in project.outlines}
+    devices = () if project.loads is None else project.loads.devices
+    rides: dict[str, object] = {device.id: device for device in devices}  # an outline or a link of its name is meant
+    rides |= {link.id: link.id for link in project.links} | {outline.id: outline.on for outline in project.outlines}
     for place, gap in enumerate(project.gaps):
         where = entry("gaps", place)
         for name in gap.between:
             if name not in rides:
                 raise ProjectError(
-                    f"between names {shown(name)}, which is no outline and no link",
+                    f"between names {shown(name)}, which is no outline, no link and no strut or spring",
                     where,
                     "Define it, or correct the name.",
                 )
         one, other = gap.between
+        if one == other and isinstance(rides[one], Device):
+            raise ProjectError(f"between names {shown(one)} twice", where, "Watch it against something else.")
         if rides[one] == rides[other]:
             what = f"{shown(one)} and {shown(other)} ride on one link, so the gap between them never changes"
             raise ProjectError(what, where, "Watch a pair on different links.")

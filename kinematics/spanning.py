@@ -20,16 +20,9 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import numpy as np
-
-from kinematics.devices import fitted
 from kinematics.parts import SPRINGS
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from kinematics.arrays import Complexes, Floats
-    from kinematics.closure import Closure, Spots
     from kinematics.parts import Device
 
 SIZES = ((400.0, 15.0, 6.0), (750.0, 18.0, 8.0), (1200.0, 22.0, 10.0), (math.inf, 28.0, 14.0))
@@ -122,44 +115,3 @@ def _coil_pieces(device: Device, shortest: float, longest: float) -> tuple[Piece
         Piece(share, eye - 2.0 * share * eye - share * least, eye - 2.0 * share * eye + (1.0 - share) * least, radius)
         for share, radius in zip(shares, [0.5 * coil_of(device)] * count, strict=True)
     )
-
-
-# -------------------------------------------------------------------------------------------------------------- riding
-@dataclass(frozen=True, slots=True, eq=False)
-class Riders:
-    """Frames that ride on devices' lines: m of them.
-
-    starts : the first ends.   across : from there to the second, as if they were places.   shares : (m,).
-    lines, origins : (m,) complex mm, shut: across, and where the frame's origin stands.
-    """
-
-    starts: Spots
-    across: Spots
-    shares: Floats
-    lines: Complexes
-    origins: Complexes
-    centre: complex
-
-    def placed(self, e: Complexes) -> tuple[Complexes, Complexes]:
-        """(n, links) e → (n, m) turn factors of the frames, and their shifts (mm) in the project's coordinates."""
-        across = self.across.places(e)
-        turn = across / np.maximum(np.abs(across), 1e-30) * (np.conj(self.lines) / np.abs(self.lines))
-        origin = self.centre + self.starts.places(e) + self.shares * across
-        return turn, np.asarray(origin - turn * self.origins)
-
-    def rates(self, e: Complexes, spins: Floats, turn: Complexes) -> tuple[Floats, Complexes]:
-        """(n, links) e and turn rates, and (n, m) turn factors → rates (n, m) of turns and of shifts."""
-        across, growing = self.across.places(e), self.across.rates(e, spins)
-        turning = (growing / across).imag
-        moving = self.starts.rates(e, spins) + self.shares * growing
-        return turning, np.asarray(moving - 1j * turning * turn * self.origins)
-
-
-def riders(rides: Sequence[tuple[Device, float]], closure: Closure) -> Riders:
-    """The frames that ride on devices, each at a share of its line."""
-    firsts = closure.spots([(device.from_end.on, device.from_end.at) for device, _ in rides])
-    across = fitted([device for device, _ in rides], closure).across
-    shares = np.array([share for _, share in rides])
-    lines = across.rows.sum(axis=1)
-    origins = closure.centre + firsts.rows.sum(axis=1) + shares * lines
-    return Riders(firsts, across, shares, lines, origins, closure.centre)

@@ -5,7 +5,9 @@ rates departs from the chord by at most a quarter of max|h·rate − chord|, and
 of its fourth derivative. That derivative follows from those of the turns, which `branch` bounds: a factor exp(iφ) has
 |φ'|⁴ + 6φ'²φ'' + 3φ''² + 4φ'φ''' + φ⁗ at most, φ being the difference of two turns. Where a stretch ends between knots,
 its ends come from the cubics of the turns, off by h⁴/384 of their fourth derivative, h being from knot to knot. Points
-of one body are looked at in the frame of the other, where that one stands still.
+of one body are looked at in the frame of the other, where that one stands still. A column may be a frame that rides on
+a strut or spring (`kinematics.riding`), whose turn is bounded by the derivatives of its line; where the turns of links
+are off, it is off by `swerve` times as much.
 
 Source: derivatives of the closure equation, differentiated four times along the branch; cubic Hermite remainder.
 """
@@ -18,6 +20,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.branch import Branch, frames
+from kinematics.riding import RiddenSweep
 
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats, Ints
@@ -77,16 +80,25 @@ class Pairs:
 def pairs_of(sweep: Sweep, couples: list[tuple[Body, Body]]) -> Pairs:
     """Columns and reaches of body couples."""
     links = np.array([(a.column, b.column) for a, b in couples], dtype=np.intp)
-    chain = np.abs(sweep.closure.shift_map)
+    chain = np.abs(sweep.closure.shift_map).sum(axis=1)
+    swerve = np.ones(len(chain))
+    if isinstance(sweep, RiddenSweep):
+        chain, swerve = np.append(chain, sweep.riders.chains), np.append(swerve, sweep.swerves)
     reach = np.array(
-        [chain[a.column].sum() + chain[b.column].sum() + max(_far(sweep, a), _far(sweep, b)) for a, b in couples]
+        [
+            (chain[a.column] + chain[b.column] + max(_far(sweep, a), _far(sweep, b)))
+            * max(swerve[a.column], swerve[b.column])
+            for a, b in couples
+        ]
     )
     return Pairs(links, reach)
 
 
 def _far(sweep: Sweep, body: Body) -> float:
-    """Largest distance of a vertex from the linkage's middle."""
-    return float(max(np.abs(body.tails - sweep.closure.centre).max(), np.abs(body.heads - sweep.closure.centre).max()))
+    """Largest distance of a vertex from what its turning is measured about: the linkage's middle, a frame's origin."""
+    own = body.column - len(sweep.closure.links)
+    about = sweep.riders.origins[own] if isinstance(sweep, RiddenSweep) and own >= 0 else sweep.closure.centre
+    return float(max(np.abs(body.tails - about).max(), np.abs(body.heads - about).max()))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -94,7 +106,8 @@ class Course:
     """What is cut into stretches.
 
     sweep, branch : a sweep and its fine branch.   pairs : watched along it.
-    path, off : (m − 1,) fourth derivatives from knot to knot, of relative places (per mm of reach) and of turns.
+    path, off : (m − 1, 1 or pairs) fourth derivatives from knot to knot, of relative places (per mm of reach) and of
+    turns.
     """
 
     sweep: Sweep
@@ -106,8 +119,21 @@ class Course:
 
 def course_of(sweep: Sweep, branch: Branch, pairs: Pairs) -> Course:
     """A fine branch with what it may hide."""
-    path, off = _fourth(branch.frames.pick(slice(-1)), np.diff(branch.arcs))
-    return Course(sweep, branch, pairs, path, off)
+    steps = np.diff(branch.arcs)
+    path, off = _fourth(branch.frames.pick(slice(-1)), steps)
+    if not isinstance(sweep, RiddenSweep):
+        return Course(sweep, branch, pairs, path[:, None], off[:, None])
+    return Course(sweep, branch, pairs, _ridden_paths(sweep, branch, pairs, steps), off[:, None])
+
+
+def _ridden_paths(sweep: RiddenSweep, branch: Branch, pairs: Pairs, steps: Floats) -> Floats:
+    """(m − 1, pairs) bounds on the fourth derivatives of relative turn factors, frames on devices among them."""
+    by_link = np.stack(branch.frames.pick(slice(-1)).derivatives(steps))[:, :, None]
+    frames = sweep.turn_derivatives(branch, steps, by_link[:, :, 0])
+    links = np.repeat(by_link, len(sweep.closure.links), axis=2)
+    columns = np.concatenate([links, frames], axis=2)
+    one, two, three, four = columns[:, :, pairs.links[:, 0]] + columns[:, :, pairs.links[:, 1]]
+    return np.asarray(one**4 + 6.0 * one**2 * two + 3.0 * two**2 + 4.0 * one * three + four)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -137,18 +163,15 @@ def cut(course: Course, starts: Floats, ends: Floats, knots: Ints) -> Stretches:
         y, rates = branch.cubic_and_rates(arcs, knots)
         _relative(course.sweep, pairs, y, rates * steps[:, None], motion[:, :, :, end])
     # The ends come from the cubics of the turns; half as much again covers what their rates are off by.
-    hidden = course.path[knots] * steps**4 + 1.5 * course.off[knots] * spans**4
-    slack = (hidden / 384.0)[:, None] * pairs.reach
+    hidden = course.path[knots] * steps[:, None] ** 4 + 1.5 * course.off[knots] * spans[:, None] ** 4
+    slack = hidden / 384.0 * pairs.reach
     return Stretches(starts, ends, knots, motion, slack)
 
 
 def _relative(sweep: Sweep, pairs: Pairs, y: Floats, rates: Floats, out: Complexes) -> None:
     """Fill out (s, pairs, 2 frames, 4) with the relative motion at poses y with rates (already times h)."""
-    turns, spins = sweep.link_turns(y), sweep.link_turns(rates)
-    shifts = sweep.closure.shifts(turns)
-    e = np.exp(1j * turns)
-    spun = 1j * e * spins
-    moved = spun @ sweep.closure.shift_map.T - sweep.closure.centre * spun
+    now = sweep.moving(y, rates)
+    e, spins, shifts, moved = now.e, now.spins, now.shifts, now.moved
     for frame in (0, 1):
         still, moving = pairs.links[:, frame], pairs.links[:, 1 - frame]
         back = np.conj(e[:, still])

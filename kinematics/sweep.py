@@ -44,6 +44,16 @@ FLAT = 1e-13
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Moving:
+    """Columns of a sweep at n poses, (n, columns) each: turn factors, rates of turns, shifts, rates of shifts."""
+
+    e: Complexes
+    spins: Floats
+    shifts: Complexes
+    moved: Complexes
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Sweep:
     """A branch from shut with its ends.
 
@@ -195,6 +205,14 @@ class Sweep:
     def shifts(self, y: Floats) -> Complexes:
         """(n, unknowns) → (n, links) shifts, mm."""
         return self.closure.shifts(self.closure.link_turns(y))
+
+    def moving(self, y: Floats, rates: Floats) -> Moving:
+        """How all columns stand and move at poses y, whose turns go at these rates (n, unknowns)."""
+        turns, spins = self.closure.link_turns(y), self.closure.link_turns(rates)
+        e = np.exp(1j * turns)
+        spun = 1j * e * spins
+        moved = spun @ self.closure.shift_map.T - self.closure.centre * spun
+        return Moving(e, spins, self.closure.shifts(turns), moved)
 
 
 def sweep(project: Project, near: Sweep | None = None) -> Sweep:

@@ -95,7 +95,10 @@ def _outward(link: int) -> int:
 
 def _gaps(project: Project, settings: Settings, links: list[str], outlines: tuple[Outline, ...]) -> tuple[GapWant, ...]:
     """What is wanted of what stays, as it is, and then what is asked of the new links, the strictest of each pair."""
-    there = {outline.id for outline in outlines} | {project.fixed.id, project.panel.id}
+    kept_links = {project.fixed.id, project.panel.id}
+    devices = () if project.loads is None else project.loads.devices
+    there = {each.id for each in devices if {each.from_end.on, each.to_end.on} <= kept_links}
+    there |= {outline.id for outline in outlines} | kept_links
     gone = {link.id for link in project.links if link.kind == "link"}
     kept = [want for want in project.gaps if set(want.between) <= there]
     asked: dict[tuple[str, str, float], GapWant] = {}

@@ -118,9 +118,9 @@ def test_slack_is_little_and_falls_with_the_fourth_power() -> None:
     cuts = whole(there)
     assert cuts.slack.max() < 0.05  # mm, at a reach of metres
     halves = shorter(there, cuts, np.arange(len(cuts.starts)), 2)
-    ends_off = 1.5 * there.off[cuts.knots] * np.diff(there.branch.arcs) ** 4 / 384.0
-    moving = cuts.slack - ends_off[:, None] * there.pairs.reach
-    moving_halves = halves.slack - ends_off[halves.knots][:, None] * there.pairs.reach
+    ends_off = 1.5 * there.off[cuts.knots] * np.diff(there.branch.arcs)[:, None] ** 4 / 384.0
+    moving = cuts.slack - ends_off * there.pairs.reach
+    moving_halves = halves.slack - ends_off[halves.knots] * there.pairs.reach
     assert moving_halves[::2] == pytest.approx(moving / 16.0, rel=1e-6)
 
 
