@@ -375,7 +375,10 @@ def keyed(checks: Sequence[Check]) -> dict[Key, Check]:
     found: dict[Key, Check] = {}
     for check in checks:
         subject = check.subject[:1] if check.kind == "zone" else check.subject  # the worst pin may be another one
-        key = (check.kind, subject, check.side, check.after_deg, 0)
+        side = "" if check.kind == "strength" else check.side  # the worst way to fail may be another one
+        if check.kind == "strength":
+            subject = check.subject[:1]
+        key = (check.kind, subject, side, check.after_deg, 0)
         while key in found:
             key = (*key[:4], key[4] + 1)
         found[key] = check

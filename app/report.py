@@ -17,6 +17,7 @@ import numpy as np
 from app import load_words, room_words, shut_words, words
 from app.holding_report import brings_dict, holding_dict
 from app.lengths import format_angle, format_coordinate, format_length
+from app.strength_report import strength_lines, strength_told
 from app.sure_words import sure_remarks
 from kinematics.balance import holding_in_full
 from kinematics.pinching import pinches
@@ -56,6 +57,7 @@ def as_dict(project: Project, analysis: Analysis) -> dict[str, Any]:
         "remarks": all_remarks(project, analysis),
         **({} if analysis.room is None else {"room": _room(project, analysis.room)}),
         **({} if analysis.loads is None else {"loads": _loads(analysis, analysis.loads)}),
+        **strength_told(analysis),
     }
 
 
@@ -251,6 +253,7 @@ def as_text(project: Project, analysis: Analysis) -> str:
         _section("Room and shut gaps", room_words.fact_sentences(analysis, units)),
         _section("Lift", load_words.lift_sentences(analysis, units)),
         _section("Shut", shut_words.shut_sentences(analysis, units)),
+        _section("Strength of one hinge, the worse one", strength_lines(analysis, units)),
         _section("Gaps over the travel", _gap_table(analysis.gaps, units)),
         _section(f"Pivots, shut ({_unit_name(units)}; x to the right, y up)", _pivot_table(project, units)),
         _section("Notes", [_printable(line) for line in project.notes.strip().splitlines()]),

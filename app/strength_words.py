@@ -9,7 +9,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from app.lengths import NOTHING, format_angle, format_force, format_number
+from app.lengths import NOTHING, format_angle, format_force, format_length, format_number
+from kinematics.sideways import sideways
 from kinematics.strength import worse_share
 from kinematics.withstanding import UNTOLD
 
@@ -17,11 +18,16 @@ if TYPE_CHECKING:
     from app.lengths import Units
     from kinematics.analysis import Analysis
     from kinematics.results import Check, StrengthFigures, Utilised
+    from kinematics.sideways import Sideways, Sway
 
 __all__ = [
+    "HEAD",
+    "MEANINGS",
     "STRENGTH_CAUTION",
     "all_on_one",
+    "safety_figure",
     "safety_words",
+    "sideways_sentences",
     "strength_change",
     "strength_name",
     "strength_rows",
@@ -40,23 +46,37 @@ MANY = 100.0
 MODES = {
     "pin shear": "shear",
     "pin bending": "bending",
-    "bearing": "pressed in its hole",
-    "net section": "torn across the hole",
-    "tear-out": "torn out at the edge",
-    "offset bending": "bent by its offset",
-    "bushing pressure": "pressure in the bushing",
-    "bushing speed": "sliding speed in the bushing",
-    "bushing pressure × speed": "pressure × speed in the bushing",
-    "section": "pulled, pushed and bent",
+    "bearing": "bearing",
+    "net section": "net section",
+    "tear-out": "tear-out",
+    "offset bending": "offset bending",
+    "bushing pressure": "bushing pressure",
+    "bushing speed": "bushing speed",
+    "bushing pressure × speed": "bushing p × v",
+    "section": "pull and bending",
     "buckling": "buckling",
 }
-"""What happens in each way to fail."""
-HEAD = ("what", "how", "safety", "wanted", "on one hinge", "force", "stress", "of", "at")
+"""Each way to fail in the trade's words."""
+MEANINGS = {
+    "pin shear": "The pin is cut, in one plane or in two: mean shear stress against 1/√3 of its yield strength.",
+    "pin bending": "The pin is bent over its stack, washers in it: largest bending stress against its yield strength.",
+    "bearing": "The pin presses on the hole: force over diameter × thickness, against the weaker yield strength.",
+    "net section": "The plate is torn across, beside the hole: tension in what the hole leaves of its width.",
+    "tear-out": "The hole's end is torn out: shear in two planes from the hole's sides to the plate's edge.",
+    "offset bending": "A single plate that holds the pin is pulled beside its middle, and bent out of its plane.",
+    "bushing pressure": "Force over the bushing's bore × length, against what its kind is rated for.",
+    "bushing speed": "How fast the pin slides in the bushing on the average, against what its kind is rated for.",
+    "bushing pressure × speed": "Pressure times sliding speed, against what its kind is rated for: heat.",
+    "section": "The link's plate is pulled or pushed, and bent in its plane by all that is on it.",
+    "buckling": "The link's plate gives way sideways when pushed: by Euler, or Johnson where short; ends free to turn.",
+}
+"""What each way to fail means, for tips."""
+HEAD = ("what", "how", "safety", "wanted", "on one hinge", "force", "stress", "at")
 """Names of the columns of `strength_rows`."""
 
 
 def strength_name(check: Check) -> str:
-    """What a check of strength is about: "pin X, bending", "arm at X, torn out at the edge", "arm, buckling"."""
+    """What a check of strength is about: "pin X, bending", "arm at X, tear-out", "arm, buckling"."""
     if not check.subject:
         return "strength of pins and plates"
     is_link = check.side in ("section", "buckling")
@@ -85,9 +105,8 @@ def safety_words(value: float | None, units: Units, *, fine: bool = False) -> st
 
 
 def safety_figure(value: float | None, *, units: Units, fine: bool, wanted: bool) -> str:  # noqa: ARG001  said alike
-    """A safety in a check's sentence: "safety 1.42", "no load"."""
-    words = safety_words(value, units, fine=fine)
-    return words if value is None or math.isinf(value) else f"safety {words}"
+    """A safety in a check's sentence: "1.42", "no load"."""
+    return safety_words(value, units, fine=fine)
 
 
 def strength_why(check: Check) -> str:
@@ -117,10 +136,10 @@ def strength_sentences(analysis: Analysis, units: Units) -> list[str]:
     worst = next((each for each in told.figures if each.have is not None), None)
     if worst is not None and hinges > 1 and told.share < 1.0:
         one = min(told.figures, key=lambda each: _ratio(all_on_one(each, told.share), each.want))
+        has = _safety(all_on_one(one, told.share), units)
         said.append(
             f"Lifted by one corner the whole panel may hang on one hinge: then {utilised_name(one)} "
-            f"({MODES[one.mode]}) has least, "
-            f"{_safety(all_on_one(one, told.share), units)} of {_plain(one.want, units)}."
+            f"({MODES[one.mode]}) has least, {has} where {_plain(one.want, units)}."
         )
     return said
 
@@ -137,7 +156,7 @@ def _safety(value: float | None, units: Units) -> str:
 
 
 def _plain(value: float, units: Units) -> str:
-    return f"{format_number(round(value, 2), units)} wanted"
+    return f"{format_number(round(value, 2), units)} is wanted"
 
 
 def _ratio(have: float | None, want: float) -> float:
@@ -157,8 +176,44 @@ def strength_rows(analysis: Analysis, units: Units) -> list[tuple[str, ...]]:
     return [] if told is None else [_row(each, told.share, units) for each in told.figures]
 
 
+def sideways_sentences(analysis: Analysis, units: Units) -> list[str]:
+    """Say how far pins tilt in their holes and the front edge sways; none where nobody said how much play pins have."""
+    if analysis.project.strength is None:
+        return []
+    told = sideways(analysis)
+    if told is None:
+        return ["How far the panel sways sideways isn't told: give the play of pins."]
+    play = format_length(told.play, units, fine=True)
+    tilts = {format_angle(deg, units, fine=True) for _, deg in told.tilts}
+    if len(tilts) == 1:
+        said = [f"With {play} of play each pin can tilt by {tilts.pop()} either way in its hole."]
+    else:
+        each = ", ".join(f"{pivot} {format_angle(deg, units, fine=True)}" for pivot, deg in told.tilts)
+        said = [f"With {play} of play the pins can tilt in their holes, either way: {each}."]
+    if not told.sways:
+        return [*said, "How far the front edge sways isn't told: it takes a panel that is drawn and moves in one way."]
+    return [*said, *(_sway(sway, units) for sway in told.sways), *_two_hinges(analysis, told)]
+
+
+def _sway(sway: Sway, units: Units) -> str:
+    where = "Shut" if sway.deg <= 0.0 else f"Open {format_angle(sway.deg, units)}"
+    one, two = (None if each is None else f"±{format_length(each, units)}" for each in (sway.one, sway.two))
+    if one is None:
+        return f"{where}, how far the front edge sways can't be told: its links come into line."
+    more = "" if two is None else f", by {two} on two"
+    return f"{where}, the front edge can sway sideways by {one} on one hinge{more}; what bends comes on top."
+
+
+def _two_hinges(analysis: Analysis, told: Sideways) -> list[str]:
+    loads = analysis.project.loads
+    if loads is None or loads.hinges < 2 or loads.spacing is not None or not told.sways:
+        return []
+    return ["How far it sways on two hinges takes the way from hinge to hinge."]
+
+
 def _row(figure: Utilised, share: float, units: Units) -> tuple[str, ...]:
     unit = {"bushing speed": "m/s", "bushing pressure × speed": "MPa·m/s"}.get(figure.mode, "MPa")
+    bears = f"{_stress(figure.strength, units)} {unit}"
     return (
         utilised_name(figure),
         MODES[figure.mode],
@@ -166,8 +221,7 @@ def _row(figure: Utilised, share: float, units: Units) -> tuple[str, ...]:
         safety_words(figure.want, units),
         safety_words(all_on_one(figure, share), units),
         NOTHING if figure.force is None else format_force(figure.force, units),
-        "beyond bound" if figure.have is None else _stress(figure.stress, units),
-        f"{_stress(figure.strength, units)} {unit}",
+        "beyond bound" if figure.have is None else f"{_stress(figure.stress, units)} of {bears}",
         NOTHING if figure.deg is None else format_angle(figure.deg, units),
     )
 

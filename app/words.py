@@ -16,6 +16,7 @@ from app.holding_words import holding_cautions, stop_figure, stop_want
 from app.lengths import NOTHING, format_angle, format_change, format_force, format_length, style_of
 from app.limit_words import limit_want, reads_zero, shift_words
 from app.shut_words import shut_cautions
+from app.strength_words import safety_figure, safety_words, strength_change, strength_name, strength_why
 from app.sure_words import sure_of, sure_words
 from kinematics.arranging import hidden_count
 from kinematics.pinching import LEAST_GAPS
@@ -122,8 +123,8 @@ def check_name(check: Check, units: Units = "mm") -> str:
         return f"opens to {format_angle(check.want, units)}"
     if check.kind == "limit":
         return f"{check.subject[0]}, {'sideways' if check.side.startswith('dx') else 'height'}"
-    if check.kind == "pin spacing":
-        return _pins_name(check.subject)
+    if check.kind in ("pin spacing", "strength"):
+        return strength_name(check) if check.kind == "strength" else _pins_name(check.subject)
     if check.kind in ("transmission", *LIFT_KINDS):
         of = f" of {check.subject[0]}" if check.subject else ""
         other = f"stop, {gap_name(check.subject)}" if check.kind == "stop" else f"transmission angle{of}"
@@ -175,7 +176,8 @@ def _plain_sentence(check: Check, units: Units) -> str:
     if check.kind in ("roof", "zone"):
         return f"{name}: {have}"
     is_short = not check.ok and check.kind != "rests" and 0.0 < check.have < check.want
-    return f"{name}: {'only ' if is_short else ''}{have}, wants {want}{_low_end(check, units)}"
+    what = "safety " if check.kind == "strength" and math.isfinite(check.have) else ""
+    return f"{name}: {what}{'only ' if is_short else ''}{have}, wants {want}{_low_end(check, units)}"
 
 
 def doubt_words(have: float | None, uncertain: float, units: Units) -> str:
@@ -210,7 +212,7 @@ WHY_NONE = {
 def _why_none(check: Check) -> str:
     """Why a check has no figure."""
     kind = "striker" if check.side == "latch" else check.kind
-    return WHY_NONE.get(kind, "the sweep doesn't get there")
+    return strength_why(check) if kind == "strength" else WHY_NONE.get(kind, "the sweep doesn't get there")
 
 
 def worst_first(checks: Iterable[Check], units: Units, analysis: Analysis | None = None) -> list[str]:
@@ -248,6 +250,8 @@ def change_since(check: Check, before: Check | None, units: Units) -> str:
         return change_of_length(check.margin - before.margin, units)
     if check.kind == "push":
         return change_of_force(before.have - check.have, units)
+    if check.kind == "strength":
+        return strength_change(check.have - before.have, units)
     better = -1.0 if check.kind in AT_MOST or check.side.endswith("at_most") else 1.0
     change = better * (check.have - before.have)
     return change_of_angle(change, units) if check.kind in ANGLES else change_of_length(change, units)
@@ -295,6 +299,8 @@ def _looks_even(check: Check, units: Units) -> bool:
     """Whether want and have read the same when rounded."""
     if check.kind in ANGLES:
         return format_angle(check.want) == format_angle(check.have)
+    if check.kind == "strength":
+        return safety_words(check.want, units) == safety_words(check.have, units)
     if check.kind == "push":
         return format_force(check.want, units) == format_force(check.have or 0.0, units)
     if check.kind == "zone":
@@ -335,6 +341,7 @@ def _speaker(check: Check, units: Units) -> Callable[..., str]:
         "front edge": over,
         **dict.fromkeys(AT_MOST, under),
         "zone": zone,
+        "strength": partial(safety_figure, units=units),
         "push": partial(_push_figure, check, units=units),
         "stop": partial(_stop_figure, check, units=units),
         "rests": partial(_rest_figure, check, units=units),

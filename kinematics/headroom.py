@@ -136,7 +136,7 @@ def _hull(points: tuple[Point, ...]) -> Complexes:
 
 def front_height(project: Project, sweep: Sweep) -> Height | None:
     """How high the front edge stands at the largest opening reached; None where there is no front edge."""
-    found = _front(project)
+    found = front_edge(project)
     if found is None:
         return None
     link, at = found
@@ -146,7 +146,7 @@ def front_height(project: Project, sweep: Sweep) -> Height | None:
     return Height(z.imag, (z.real, z.imag), sweep.reached_deg, link)
 
 
-def _front(project: Project) -> tuple[str, Point] | None:
+def front_edge(project: Project) -> tuple[str, Point] | None:
     """The link and the shut point of the front edge: of its mark, else of the panel's foremost point."""
     edge = project.room.front_edge if project.room is not None else None
     if edge is not None and edge.mark is not None:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats
     from kinematics.parts import Device
     from kinematics.project import Project
-    from kinematics.statics import Applied, At
+    from kinematics.statics import Applied, At, Statics
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -28,7 +28,8 @@ class Sectioned:
     """A link with a width, cut.
 
     pins : ids, whose places come first among those of the cuts.   weights : kg.   ends : (device, +1 for its `to` end,
-    −1 for its `from` end), in the order of the further places; the hand, where it is on this link, comes last.
+    −1 for its `from` end).   cushions : by their number.   The further places stand in this order; the hand, where it
+    is on this link, comes last.   columns : of the links that each device is pinned to.
     """
 
     link: str
@@ -38,26 +39,28 @@ class Sectioned:
     weights: tuple[float, ...]
     ends: tuple[tuple[int, float], ...]
     devices: tuple[Device, ...]
+    cushions: tuple[int, ...]
     has_hand: bool
     columns: tuple[tuple[int, int], ...]
 
-    def largest(self, pins: Complexes, at: At, applied: Applied, share: float) -> Floats:
+    def largest(self, pins: Complexes, pose: tuple[Statics, At, Applied], share: float) -> Floats:
         """The largest stress of all cuts, times the plates' thickness: (n,) N/mm, at poses.
 
         pins : (n, pins) N of the worse hinge, in the link's frame.   share : of the loads that this hinge carries.
         """
-        forces, couples = self.forces(pins, at, applied, share)
+        forces, couples = self.forces(pins, pose, share)
         pulls, moments = self.cuts.pulls(forces), self.cuts.moments(forces, couples)
         height = np.where(self.cuts.heights > 0.0, self.cuts.heights, np.nan)
         stress = np.abs(pulls) / height + 6.0 * np.abs(moments) / height**2
         return np.asarray(np.where(np.isnan(height), np.inf, stress).max(axis=1))
 
-    def forces(self, pins: Complexes, at: At, applied: Applied, share: float) -> tuple[Complexes, Floats]:
+    def forces(self, pins: Complexes, pose: tuple[Statics, At, Applied], share: float) -> tuple[Complexes, Floats]:
         """(n, places) forces, N, and couples, N·mm, on the link, in its own frame."""
+        statics, at, applied = pose
         back = at.e[:, self.column].conj()
         count = len(back)
         others = [np.full(count, -1j * GRAVITY * kg * share) * back for kg in self.weights]
-        couples = np.zeros((count, len(self.pins) + len(self.weights) + len(self.ends) + self.has_hand))
+        couples = np.zeros((count, self.cuts.before.shape[1]))
         for place, (k, sign) in enumerate(self.ends, len(self.pins) + len(self.weights)):
             device = self.devices[k]
             others.append(sign * share * device.count * applied.pushes[:, k] * applied.ways[:, k] * back)
@@ -65,6 +68,9 @@ class Sectioned:
                 tail, head = self.columns[k]
                 turning = moment(device, at.turns[:, head] - at.turns[:, tail])
                 couples[:, place] = sign * share * device.count * turning
+        if self.cushions:
+            pressed = statics.cushions.forces(at.e, at.openings)
+            others += [pressed[:, k] * share * back for k in self.cushions]
         told = np.column_stack([pins, *others])
         if self.has_hand:
             told = np.column_stack([told, -told.sum(axis=1)])
@@ -85,7 +91,9 @@ def sectioned(project: Project, link: str, columns: tuple[str, ...]) -> Sectione
         if end.on == link
     ]
     hand = loads.handle if loads is not None and loads.handle is not None and loads.handle.on == link else None
-    places = [mass.at for mass in masses] + [at for _, _, at in ends] + ([] if hand is None else [hand.at])
+    cushions = [] if loads is None else [(k, each.at) for k, each in enumerate(loads.cushions) if each.on == link]
+    places = [mass.at for mass in masses] + [at for _, _, at in ends] + [at for _, at in cushions]
+    places += [] if hand is None else [hand.at]
     joints = joint_by_pivot(project)
     holes = [joints[pin.id].plates[link].hole for pin in pins]
     cuts = cuts_of(
@@ -104,6 +112,7 @@ def sectioned(project: Project, link: str, columns: tuple[str, ...]) -> Sectione
         tuple(mass.mass for mass in masses),
         tuple((k, sign) for k, sign, _ in ends),
         devices,
+        tuple(k for k, _ in cushions),
         hand is not None,
         tuple((columns.index(each.from_end.on), columns.index(each.to_end.on)) for each in devices),
     )

@@ -60,7 +60,7 @@ def carrying(project: Project, sweep: Sweep, told: LoadFigures | None) -> Streng
     if loads is None or told is None or not told.members or not np.isfinite(told.pins).any():
         return StrengthFigures(share, (), UNTOLD)
     plan = _plan(project, sweep, Statics(loads, sweep), share)
-    arcs, is_dead = _first_look(sweep)
+    arcs, is_dead = _first_look(sweep, plan.statics.cushions.arcs)
     first = plan.carried(arcs)
     coarse = plan.demands(first)
     closer = plan.carried(_closer(arcs, coarse))
@@ -139,7 +139,7 @@ class _Plan:
 
     def _cut(self, section: Sectioned, local: Complexes, carried: _Carried) -> Floats:
         on = [self.members.index((pin, section.link)) for pin in section.pins]
-        return section.largest(local[:, on], carried.at, carried.applied, self.share)
+        return section.largest(local[:, on], (self.statics, carried.at, carried.applied), self.share)
 
 
 def _plan(project: Project, sweep: Sweep, statics: Statics, share: float) -> _Plan:
@@ -162,9 +162,13 @@ def _plan(project: Project, sweep: Sweep, statics: Statics, share: float) -> _Pl
     )
 
 
-def _first_look(sweep: Sweep) -> tuple[Floats, bool]:
-    """Places to look at, and whether the last two stand at `SHORT` and twice that before a dead point."""
+def _first_look(sweep: Sweep, bends: Floats) -> tuple[Floats, bool]:
+    """Places to look at, and whether the last two stand at `SHORT` and twice that before a dead point.
+
+    bends : places at which forces bend.
+    """
     arcs = sweep.fine_arcs(0.0, LOOKS)
+    arcs = np.union1d(arcs, bends[bends < arcs[-1]]) if len(bends) else arcs
     end = float(sweep.branch.arcs[-1])
     if not sweep.folds or arcs[-1] < end or end < 4.0 * SHORT:
         return arcs, False

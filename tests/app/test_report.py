@@ -31,7 +31,8 @@ def report(project: Project, steps: int = 5) -> dict[str, Any]:
 @EVERY_ONE
 def test_the_object_has_the_keys_of_the_published_form_in_their_order(project: Project) -> None:
     found = report(project)
-    more = [key for key in ("room", "loads") if getattr(project, key) is not None]
+    more = [key for key in ("room", "loads", "strength") if getattr(project, key) is not None]
+    more += ["sideways"] if project.strength is not None and project.sureness is not None else []
     assert list(found) == ["title", "mobility", "opening", "poses", "gaps", "checks", "remarks", *more]
     assert list(found["opening"]) == ["wanted_deg", "reached_deg", "largest_deg", "ends"]
     assert found["opening"]["ends"] in {"wanted opening", "dead point", "device stop", "locked", "loose"}

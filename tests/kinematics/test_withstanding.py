@@ -155,7 +155,7 @@ def test_forces_and_couples_on_every_link_are_in_balance() -> None:
         assert section is not None
         on = [members.index((pin, link)) for pin in section.pins]
         local = forces[:, on] * at.e[:, [section.column]].conj()
-        loads, couples = section.forces(local, at, applied, 1.0 / project.loads.hinges)
+        loads, couples = section.forces(local, (statics, at, applied), 1.0 / project.loads.hinges)
         places = [complex(*project.pivot(pin).at) for pin in section.pins]
         places += [150 + 160j] if link == "cross link" else []
         places += [90 + 240j] if link == "arm" else []
