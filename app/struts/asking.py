@@ -35,6 +35,7 @@ LINES = 5  # of what is asked are seen at once
 MOST_COUNT = 8
 MOST_RESERVE = 100.0
 STEPS = (50.0, 10.0)
+RESERVES = {"mm": 5.0, "in": 25.4 * 3 / 16}
 FIRST_CLASSES = ("6/15", "8/18", "10/22")
 DRAW_HINT = (
     "Click the corners of the zone for struts, around it (arrow keys and Enter), now {way}; B: {after}. Double-click "
@@ -50,7 +51,7 @@ class StrutAsking(QWidget):
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__()
         self._document, self._board = document, board
-        self._count, self._reserve = first_count(document.project), StrutSettings(()).reserve
+        self._count, self._reserve = first_count(document.project), RESERVES[document.project.display_units]
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
@@ -116,10 +117,14 @@ class StrutAsking(QWidget):
         self.reserve_field = length_field(
             "Stroke left at the ends", tip, lambda: self._document.units, self._take_reserve
         )
-        self.steps = ChoiceBox([(str(step), step_words(step, "mm")) for step in STEPS])
-        named(self.steps, "Forces", "In which steps forces come.")
+        self.steps = ChoiceBox([(str(step), step_words(step)) for step in STEPS])
+        named(
+            self.steps,
+            "Forces",
+            "In which steps forces come: 50 N as shops stock them, 10 N where struts are made to order.",
+        )
         self.steps.activated.connect(lambda _: self.changed.emit())
-        fields = (("Number", self.count_field, 1), ("Stroke left", self.reserve_field, 1), ("Forces", self.steps, 2))
+        fields = (("Number", self.count_field, 1), ("Stroke left", self.reserve_field, 1), ("Forces", self.steps, 1))
         for words, field, share in fields:
             label = QLabel(words)
             label.setBuddy(field.line if isinstance(field, Field) else field)

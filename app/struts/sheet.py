@@ -259,7 +259,7 @@ class StrutSheet(QDialog):
         if found is None or self.is_stale:
             return
         self.job.stop()
-        label = f"Fit struts {size_words(found.size, self._document.units)}"
+        label = f"Fit struts {size_words(found.size)}"
         if self._document.attempt(label, lambda project: with_struts(project, found)):
             self._shown.show(None)
             self.said.tell(TAKEN)

@@ -59,10 +59,15 @@ def zone_words(link: str, drawn: bool) -> str:
     return f"on {link}: {'within the zone you drew' if drawn else 'usual places'}"
 
 
-def size_words(size: StrutSize, units: Units) -> str:
-    """Say a size: "8/18, 150 mm stroke"."""
-    unit = "" if style_of(units).units == "in" else " mm"
-    return f"{class_name(size)}, {short_length(size.stroke, units)}{unit} stroke"
+def size_words(size: StrutSize) -> str:
+    """Say a size as it is sold, which is in mm everywhere: "8/18, 150 mm stroke"."""
+    return f"{class_name(size)}, {size.stroke:g} mm stroke"
+
+
+def force_words(newtons: float, units: Units) -> str:
+    """Say the force of a strut as it is printed on it, which is in N everywhere, and in the builder's units."""
+    printed = format_force(newtons, "mm")
+    return printed if style_of(units).units == "mm" else f"{printed} ({format_force(newtons, units)})"
 
 
 # ------------------------------------------------------------------------------------------------------ how it stands
@@ -112,7 +117,7 @@ def _misses(placement: Placement, units: Units) -> str:
 def card_words(placement: Placement, units: Units) -> tuple[str, str, str]:
     """Give the lines of a card: what it is, how it lifts, where it goes."""
     size = placement.size
-    title = f"{placement.count} × {size_words(size, units)}, {format_force(placement.force, units)}"
+    title = f"{placement.count} × {size_words(size)}, {force_words(placement.force, units)}"
     if not placement.ok:
         title = f"✗ {title}"
     return title, _lifting(placement, units), _places(placement, units)
@@ -126,12 +131,12 @@ def _lifting(placement: Placement, units: Units) -> str:
     rises = next((deg for deg, push in zip(placement.openings, efforts, strict=True) if push < 0.0), None)
     rests = next((check.have for check in placement.checks if check.kind == "rests"), rises)
     if rises is not None and rests is not None:
-        said.append(f"rises by itself from {format_angle(rests, units)}")
+        said.append(f"rises from {format_angle(rests, units)}")
     if efforts[-1] < 0.0:
         said.append(f"open, {format_force(-efforts[-1], units)} pull it down")
     worst = next((check.have for check in placement.checks if check.side == "worst"), None)
     if worst is not None:
-        said.append(f"at worst still {format_force(-worst, units)}")
+        said.append(f"at worst {format_force(-worst, units)}")
     return "; ".join(said) + "."
 
 
@@ -159,7 +164,6 @@ def short_length(mm: float, units: Units) -> str:
     )
 
 
-def step_words(step: float, units: Units) -> str:
-    """Say in which steps forces come: "every 50 N, as stocked"."""
-    told = f"{format_number(step, units)} N"
-    return f"every {told}, as stocked" if step >= 50.0 else f"every {told}, made to order"
+def step_words(step: float) -> str:
+    """Say in which steps forces come, N as struts are sold everywhere."""
+    return f"every {step:g} N"

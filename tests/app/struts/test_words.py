@@ -23,18 +23,16 @@ from tests.kinematics.struts.making import hatch_problem, placement
 def test_a_card_says_what_how_and_where() -> None:
     title, lifts, goes = card_words(held(hatch_problem(), placement()), "mm")
     assert title == "2 × 8/18, 150 mm stroke, 450 N"
-    assert lifts == (
-        "Shut 62 N, at most 70 N; rises by itself from 24.2°; open, 67 N pull it down; at worst still 10 N."
-    )
+    assert lifts == ("Shut 62 N, at most 70 N; rises from 24.2°; open, 67 N pull it down; at worst 10 N.")
     assert goes == "bulkhead (400, 150) to hatch (151, 205); 255 to 388 of 245 to 395 mm."
 
 
 def test_in_inches() -> None:
     title, lifts, goes = card_words(held(hatch_problem(), placement()), "in")
-    assert title == '2 × 8/18, 5 29/32" stroke, 101 lbf'
+    assert title == "2 × 8/18, 150 mm stroke, 450 N (101 lbf)"  # as struts are sold
     assert "Shut 13.9 lbf" in lifts
     assert goes.startswith('bulkhead (15 3/4", 5 29/32") to hatch')
-    assert "mm" not in title + lifts + goes
+    assert "mm" not in lifts + goes
 
 
 def test_one_that_falls_short_says_by_how_much_and_of_what() -> None:
@@ -101,8 +99,7 @@ def test_progress(given: tuple[float, int, int, int, bool], says: str) -> None:
 def test_zones_and_forces() -> None:
     assert zone_words("hatch", drawn=True) == "on hatch: within the zone you drew"
     assert zone_words("hatch", drawn=False) == "on hatch: usual places"
-    assert step_words(50.0, "mm") == "every 50 N, as stocked"
-    assert step_words(10.0, "mm") == "every 10 N, made to order"
+    assert step_words(50.0) == "every 50 N"
 
 
 def test_cautions_stand_where_they_are_needed() -> None:
