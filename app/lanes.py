@@ -52,6 +52,15 @@ DIAMOND = QPolygonF([QPointF(0.0, -3.5), QPointF(-2.8, 0.0), QPointF(0.0, 3.5), 
 Values = TypeVar("Values", float, "NDArray[np.float64]")
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Beside:
+    """The figure of what might be instead, at places; low : the value that the lane reaches down to meanwhile."""
+
+    xs: NDArray[np.float64]
+    ys: NDArray[np.float64]
+    low: float = 0.0
+
+
 @dataclass(frozen=True, slots=True)
 class Words:
     """Words in the lane; `clear` where nothing runs through them."""
@@ -73,6 +82,8 @@ class LaneView(QWidget):
         self._bottom, self._top = 0.0, 1.0
         self._figures: LaneFigures | None = None
         self._curve = QPolygonF()
+        self._beside: Beside | None = None
+        self.curve_beside = QPolygonF()
         self._band: QPolygonF | None = None
         self.more: Laid | None = None
         self.below: list[tuple[float, float]] = []  # the same as `above`, at the lower edge
@@ -99,6 +110,12 @@ class LaneView(QWidget):
         """Draw these figures in the range that was set."""
         self._figures = figures
         self._lay_out()
+
+    def show_beside(self, beside: Beside | None) -> None:
+        """Draw the same figure of something else in dashes beside; None: no longer."""
+        if beside is not self._beside:
+            self._beside = beside
+            self._lay_out()
 
     def set_range(self, scale: Scale, top: float, bottom: float = 0.0) -> None:
         """Fix what the lane shows: the travel along x, `bottom` (0 or less) to `top` along y."""
@@ -129,7 +146,8 @@ class LaneView(QWidget):
         return (places - first) / ((last - first) / max(self.width(), 1))
 
     def _pixels_y(self, values: Values) -> Values:
-        return (self._top - values) / ((1.0 + BELOW_ZERO) * (self._top - self._bottom) / max(self.height(), 1))
+        bottom = self._bottom if self._beside is None else min(self._bottom, self._beside.low)
+        return (self._top - values) / ((1.0 + BELOW_ZERO) * (self._top - bottom) / max(self.height(), 1))
 
     def spot(self, place: float, value: float) -> tuple[float, float]:
         """Give the pixel of a value at a place of the travel; what lies outside the lane stands at its edge."""
@@ -148,6 +166,10 @@ class LaneView(QWidget):
             self.below = [] if more is None else stretches_above(figures.xs, -figures.ys, -self._bottom)
             self.more = None if more is None else Laid(figures, more, self._pixels_x, self._pixels_y, self.spot)
             self.words = self._placed(figures, curve)
+        self.curve_beside = QPolygonF()
+        if self._beside is not None:
+            spots = np.stack([self._pixels_x(self._beside.xs), self._pixels_y(self._beside.ys)], axis=1)
+            self.curve_beside = polygon(np.clip(spots, -FAR, FAR))
         self.update()
 
     def _doubted(self, figures: LaneFigures) -> QPolygonF:
@@ -206,6 +228,9 @@ class LaneView(QWidget):
             painter.drawLine(QPointF(0.0, self.height() - 0.5), QPointF(self.width(), self.height() - 0.5))
         if figures is not None:
             self._paint_curve(painter, figures)
+        if self._beside is not None:
+            painter.setPen(QPen(QColor(look.selection), 1, Qt.PenStyle.DashLine))
+            painter.drawPolyline(self.curve_beside)
         self._upright(painter, self._place)
         if figures is not None:
             if self.more is not None:

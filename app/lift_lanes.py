@@ -40,6 +40,7 @@ HIGHEST = 4.0  # a lane is at most so many times as high as what stays above in 
 SHARE_BELOW = 0.22  # how much of the height above the zero line there is beneath it, for signs to hang there
 LEAST_FORCE = 4.0  # N, a lane's height at the least
 NOBODY = np.zeros(0)
+EFFORT = "push at the handle"  # the title of its lane
 
 
 def lift_lanes(analysis: Analysis, units: Units, chosen: str | None = None) -> list[LaneFigures]:
@@ -78,7 +79,7 @@ def _effort_lane(analysis: Analysis, figures: LoadFigures, units: Units) -> Lane
         return now.push, reading_words(now, units)
 
     return LaneFigures(
-        title="push at the handle",
+        title=EFFORT,
         told=effort_told(analysis, units),
         head=effort_head(analysis, units),
         xs=first[0],

@@ -246,7 +246,7 @@ class Menus:
         )
         self._add(
             menu,
-            "Find stru&ts…",
+            "Find str&uts…",
             "Have the program look for gas struts that meet every want of lifting, and choose from what it finds.",
             window.find_struts,
             "Ctrl+Shift+G",

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent
 
     from app.document import Document
+    from app.lanes import Beside
     from app.look import Look
     from kinematics.analysis import Analysis
     from kinematics.results import Pose
@@ -59,6 +60,7 @@ class TravelStrip(QFrame):
         )
         self._document, self._look = document, look
         self._lanes: list[Lane] = []
+        self._beside: tuple[str, Beside | None] = "", None
         self._scale = Scale()
         self._forward = True
         self._clock = QElapsedTimer()
@@ -151,6 +153,7 @@ class TravelStrip(QFrame):
             self._scale = scale_of(analysis)
         for lane, each in zip(self._lanes, figures, strict=True):
             lane.show_figures(each, None if still else self._scale)
+        self._put_beside()
         self.ruler.scale = self._scale
         self.ruler.units = self._document.units
         self.ruler.unit = "" if slides(analysis) else "°"
@@ -164,6 +167,17 @@ class TravelStrip(QFrame):
         if (len(figures), note) != before:
             self.setMaximumHeight(self.height_for(HIGHEST))
             self.filled.emit()
+
+    def show_beside(self, title: str, beside: Beside | None) -> None:
+        """Draw a figure in the lane of a title beside its own; None: none."""
+        self._beside = title, beside
+        self._put_beside()
+
+    def _put_beside(self) -> None:
+        title, beside = self._beside
+        for lane in self._lanes:
+            here = lane.figures is not None and lane.figures.title == title
+            lane.view.show_beside(beside if here else None)
 
     def _pin(self) -> str | None:
         """The pin whose force is asked for: the one that is selected."""

@@ -209,7 +209,7 @@ class Window(QMainWindow):
             sheet.raise_()
             sheet.activateWindow()
             return
-        sheet = StrutSheet(self.board, StrutShown(self.board), lambda: self.look, self)
+        sheet = StrutSheet(self.board, StrutShown(self.board, self.strip), lambda: self.look, self)
         self.help.answer_in(sheet, "lift#find-struts")
         show_at_side(sheet, self)
 

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from app.document import Document
     from kinematics.project import Point, Project
 
-LINES = 5  # of what is asked are seen at once
+LINES, FEWEST = 5, 2  # of what is asked are seen at once
 MOST_COUNT = 8
 MOST_RESERVE = 100.0
 STEPS = (50.0, 10.0)
@@ -59,7 +59,9 @@ class StrutAsking(QWidget):
         self.asked = QPlainTextEdit()
         self.asked.setReadOnly(True)
         self.asked.setTabChangesFocus(True)
-        self.asked.setFixedHeight(LINES * self.fontMetrics().height() + 18)
+        high = self.fontMetrics().height()
+        self.asked.setMinimumHeight(FEWEST * high + 18)
+        self.asked.setMaximumHeight(LINES * high + 18)
         named(self.asked, "What is asked", "The wants of lifting that struts must meet. Set them in the drawer Lift.")
         column.addWidget(self.asked)
         self.usual = Told("faint")

@@ -19,7 +19,16 @@ from app.proposals.job import SearchJob
 from app.struts.asking import StrutAsking
 from app.struts.cards import StrutCards, StrutsModel
 from app.struts.question import StrutEnough, has_wants, question, searched
-from app.struts.words import CAUTION, CHECKED, USUAL_TOLD, asked_words, progress_words, size_words, way_words
+from app.struts.words import (
+    CAUTION,
+    CHECKED,
+    CHECKED_WHOLLY,
+    USUAL_TOLD,
+    asked_words,
+    progress_words,
+    size_words,
+    way_words,
+)
 from kinematics.struts.collecting import StrutCollector
 from kinematics.struts.zoned import strut_zones
 
@@ -93,7 +102,9 @@ class StrutSheet(QDialog):
         column.addWidget(self.way)
         column.addWidget(self.hint)
         column.addWidget(self.cards, 1)
-        column.addWidget(Told("faint", CHECKED))
+        checked = Told("faint", CHECKED)
+        checked.setToolTip(CHECKED_WHOLLY)
+        column.addWidget(checked)
         column.addWidget(Told("", CAUTION))
         self._build_foot(column)
         for button in self.findChildren(QPushButton):  # Enter belongs to the cards
@@ -204,6 +215,7 @@ class StrutSheet(QDialog):
             loads = searched(self._document.project).loads
             wants = None if loads is None else loads.wants
             self.model.show(found, None if wants is None else wants.at_most)
+            self._shown.low = self.model.range[0]
             if chosen is not None and chosen in found:
                 self.cards.setCurrentIndex(self.model.index(found.index(chosen)))
             self.cards.doItemsLayout()

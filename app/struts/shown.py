@@ -9,6 +9,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from app.lanes import Beside
+from app.lift_lanes import EFFORT
 from app.load_shapes import device_shapes, load_placements
 from app.shapes import SHUT, Layer, Pen, Shape, Stroke, Symbol, placed
 from app.trials.picture import moved
@@ -16,11 +20,12 @@ from kinematics.loads import Loads
 from kinematics.struts.fitting import device_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable
 
     from app.board.board import Board
     from app.look import Look
     from app.shapes import Placement as Place
+    from app.strip import TravelStrip
     from kinematics.parts import Zone
     from kinematics.struts.results import Placement
 
@@ -49,14 +54,22 @@ def zone_shapes(zones: Iterable[Zone], look: Look) -> list[Shape]:
     return [Stroke(f"{ZONES}:{k}", zone.on, zone.points, pen, Layer.GAPS, closed=True) for k, zone in enumerate(zones)]
 
 
+def _beside(placement: Placement, low: float) -> Beside:
+    """Its push over the opening, where one is told."""
+    xs, ys = np.array(placement.openings), np.array(placement.efforts)
+    told = np.isfinite(ys)
+    return Beside(xs[told], ys[told], low)
+
+
 class StrutShown:
     """Shows one strut, or none, and the zones, or none; follows the opening and the look.
 
-    in_strip : shows the lane of openings (deg) and efforts (N) in the travel strip, or None: takes it off.
+    strip : where its push is drawn beside the one there is; None: nowhere.
     """
 
-    def __init__(self, board: Board, in_strip: Callable[[Placement | None], object] | None = None) -> None:
-        self._board, self._in_strip = board, in_strip
+    def __init__(self, board: Board, strip: TravelStrip | None = None) -> None:
+        self._board, self._strip = board, strip
+        self.low = 0.0  # N, the least push of all that may be shown: the lane keeps its range from one to the next
         self._placement: Placement | None = None
         self._zones: tuple[Zone, ...] = ()
         board.document.posed.connect(self._draw)
@@ -67,8 +80,8 @@ class StrutShown:
         if placement is not self._placement:
             self._placement = placement
             self._draw()
-            if self._in_strip is not None:
-                self._in_strip(placement)
+            if self._strip is not None:
+                self._strip.show_beside(EFFORT, None if placement is None else _beside(placement, self.low))
 
     def show_zones(self, zones: tuple[Zone, ...]) -> None:
         """Show these zones from now on."""

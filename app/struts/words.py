@@ -33,9 +33,11 @@ USUAL_TOLD = (
     "Nothing is wanted of lifting yet, so what is usual is looked for (common practice, no source). Say what you want "
     "in the drawer Lift."
 )
-CHECKED = (
-    "Checked: every want over the whole travel, no strut at its end, and coarsely its line against what is drawn of "
-    "body and panel. Not checked: links, brackets."
+CHECKED = "Kept off body and panel, coarsely; links and brackets aren't looked at."
+CHECKED_WHOLLY = (
+    "Checked: every want of lifting over the whole travel, that no strut comes to its end, and coarsely that its line "
+    "keeps off what is drawn of body and panel, whatever the station. Not checked: links and other struts in its way, "
+    "brackets, and what pins and brackets must bear."
 )
 CAUTION = (
     "⚠ A gas strut is under pressure: never open, heat or drill it. Cold, worn or let go it may drop or throw the "

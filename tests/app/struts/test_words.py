@@ -7,6 +7,7 @@ import pytest
 from app.struts.words import (
     CAUTION,
     CHECKED,
+    CHECKED_WHOLLY,
     asked_words,
     card_words,
     progress_words,
@@ -105,4 +106,5 @@ def test_zones_and_forces() -> None:
 def test_cautions_stand_where_they_are_needed() -> None:
     assert "under pressure" in CAUTION
     assert "maker go first" in CAUTION
-    assert "Not checked" in CHECKED
+    assert "aren't looked at" in CHECKED
+    assert "Not checked" in CHECKED_WHOLLY
