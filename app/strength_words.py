@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from app.lengths import NOTHING, format_angle, format_force, format_length, format_number
 from kinematics.sideways import sideways
+from kinematics.straining import UNTOLD
 from kinematics.strength import worse_share
-from kinematics.withstanding import UNTOLD
 
 if TYPE_CHECKING:
     from app.lengths import Units

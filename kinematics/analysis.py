@@ -24,8 +24,8 @@ from kinematics.extremes import lowest
 from kinematics.headroom import room_figures
 from kinematics.remarks import remarks
 from kinematics.results import Check, Gap, LoadFigures, Opening, Pose, RoomFigures, StrengthFigures, Transmission
+from kinematics.straining import straining
 from kinematics.sweep import Sweep, sweep
-from kinematics.withstanding import carrying
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -180,7 +180,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     transmission = _transmission(project, moved)
     room = room_figures(project, moved)
     loads = load_figures(project, moved, y)
-    strength = carrying(project, moved, loads)
+    strength = straining(project, moved, loads)
     checks = all_checks(project, moved, opening, gaps, room, transmission, loads)
     if strength is not None:
         checks = worst_first([*checks, *strength_checks(project, strength)])

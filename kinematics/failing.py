@@ -2,7 +2,7 @@
 
 Each *way* grows with a *demand*, a force that changes over the travel: the pin's own, what a pin puts on a link's hole,
 what of that pulls the hole outwards, the push along a link, or (the stress itself) what all forces do to a link's
-sections. Demands are named here by tuples and worked out in `kinematics.carrying`. A bushing's limits are ratings for
+sections. Demands are named here by tuples and worked out in `kinematics.straining`. A bushing's limits are ratings for
 use, so of them a safety of 1 is wanted.
 
 The formulas are those of `kinematics.strength`.

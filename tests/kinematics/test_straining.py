@@ -28,7 +28,7 @@ from kinematics.project import (
 )
 from kinematics.sectioned import sectioned
 from kinematics.statics import Statics
-from kinematics.withstanding import UNTOLD
+from kinematics.straining import UNTOLD
 from tests.specimens import ALL, demo_six_bar
 
 if TYPE_CHECKING:

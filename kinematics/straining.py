@@ -50,7 +50,7 @@ ROUGH = 1e-12
 UNTOLD = "no force on any pin can be told: it takes loads, a handle, and a linkage that moves in one way"
 
 
-def carrying(project: Project, sweep: Sweep, told: LoadFigures | None) -> StrengthFigures | None:
+def straining(project: Project, sweep: Sweep, told: LoadFigures | None) -> StrengthFigures | None:
     """What is carried and borne; None where the project says nothing of pins and plates."""
     loads = project.loads
     if project.strength is None:
