@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.columns import scrolling_column, tight_column
+from app.device_words import device_remarks
 from app.document import Selection
 from app.entry.form import push_button
 from app.entry.panel import EntryPanel
@@ -311,7 +312,8 @@ class ChecksPanel(QFrame):
         self.summary.setText(as_sentences(checks_summary(analysis.checks), unasked_contacts(analysis.gaps)))
         opens = opening_sentence(analysis.opening, analysis.state, units)
         self._motion.setText(as_sentences(f"{mobility_sentence(analysis)}; {opens}"))
-        told = (*analysis.remarks, *shut_remarks(analysis, units), *sure_remarks(analysis, units))
+        odd = device_remarks(analysis, units, at_rest=not self._document.is_dragging)
+        told = (*analysis.remarks, *shut_remarks(analysis, units), *odd, *sure_remarks(analysis, units))
         remarks = "\n".join(f"• {remark}" for remark in told)
         if breakable(remarks) != self.remarks.text():
             self.remarks.setText(breakable(remarks))

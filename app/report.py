@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from app import load_words, room_words, shut_words, words
+from app.device_words import device_remarks
 from app.holding_report import brings_dict, holding_dict
 from app.lengths import format_angle, format_coordinate, format_length
 from app.strength_report import strength_lines, strength_told
@@ -65,7 +66,8 @@ def all_remarks(project: Project, analysis: Analysis) -> list[str]:
     """Everything to be remarked: of the linkage, of how sure the wants are, of photos."""
     units = project.display_units
     shut = shut_words.shut_remarks(analysis, units)
-    return [*analysis.remarks, *shut, *sure_remarks(analysis, units), *photo_remarks(project)]
+    odd = device_remarks(analysis, units)
+    return [*analysis.remarks, *shut, *odd, *sure_remarks(analysis, units), *photo_remarks(project)]
 
 
 def photo_remarks(project: Project) -> list[str]:

@@ -21,6 +21,8 @@ from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band
 from app.words import doubt_words, touching_words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from app.lengths import Units
@@ -108,6 +110,11 @@ def clearances(analysis: Analysis, look: Look, units: Units) -> list[Shape]:
     for rank, gap in enumerate(shown_gaps(analysis)):
         found += _dimension(analysis, gap, rank, look, units)
     return found
+
+
+def contacts(analysis: Analysis, gaps: Sequence[Gap], look: Look, units: Units) -> list[Shape]:
+    """Give the contacts of gaps that nobody watches, such as of struts, marked as all others are."""
+    return [shape for gap in gaps for shape in _dimension(analysis, gap, MOST_GAPS, look, units)]
 
 
 def shown_gaps(analysis: Analysis) -> list[Gap]:

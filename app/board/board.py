@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from app.board import load_hands, marking
 from app.board.borne import Borne
 from app.board.cross import Cross
+from app.board.fouled import Fouled
 from app.board.glass import Glass
 from app.board.hits import corner_hit, hit, zone_hit
 from app.board.keys import Keys
@@ -110,6 +111,8 @@ class Board(QWidget):
         self._show_analysis(document.analysis)
         self.pinched = Pinched(self)
         self.pinched.show()
+        self.fouled = Fouled(self)
+        self.fouled.show()
 
     def _build(self) -> None:
         self.setObjectName("board")
@@ -162,6 +165,7 @@ class Board(QWidget):
         self.view.resetCachedContent()
         self._show_afresh()
         self.pinched.show()
+        self.fouled.show()
 
     def fit(self) -> None:
         """Show all: the layout shut, and the panel through its sweep; the photos while nothing else is there."""

@@ -96,11 +96,11 @@ class WantsForm(Form):
         self.first, self.second = ChoiceBox(names), ChoiceBox(names)
         for box in (self.first, self.second):
             box.setMinimumContentsLength(6)  # two stand beside each other
-        named(self.first, "First of the pair", "An outline, or a link that has a width.")
+        named(self.first, "First of the pair", "An outline, a link that has a width, a strut or a spring.")
         named(
             self.second,
             "Second of the pair",
-            "An outline, or a link that has a width; it must ride on another link than the first.",
+            "An outline, a link that has a width, a strut or a spring; it must ride on another link than the first.",
         )
         self.second.setCurrentIndex(1)
         line = QWidget()
@@ -129,5 +129,6 @@ def unasked_pairs(document: Document) -> tuple[tuple[str, str], ...]:
 
 
 def watchable(project: Project) -> tuple[str, ...]:
-    """Give what can be named in a gap want: outlines, and links that have a width."""
-    return (*(outline.id for outline in project.outlines), *(link.id for link in project.links if link.width > 0.0))
+    """Give what can be named in a gap want: outlines, links that have a width, struts and springs."""
+    named = (*(outline.id for outline in project.outlines), *(link.id for link in project.links if link.width > 0.0))
+    return tuple(dict.fromkeys((*named, *(each.id for each in (project.loads.devices if project.loads else ())))))
