@@ -165,8 +165,8 @@ class StrutAsking(QWidget):
         self.hinder.tell("\n".join(f"✗ {fault_words(fault)}" for fault in faults))
         project = self._document.project
         drawn = {zone.on for zone in drawn_zones(project)}
-        told = "; ".join(zone_words(zone.on, zone.on in drawn) for zone in strut_zones(project))
-        self.where.tell(f"Dashed on the board: {told}" if told else "")
+        told = ", ".join(zone_words(zone.on, zone.on in drawn) for zone in strut_zones(project))
+        self.where.tell(f"Dashed on the board: {told}." if told else "")
         known = self.target.value in project.link_index
         self.target.set_options((link.id, f"on {link.id}") for link in project.links)
         if not known:

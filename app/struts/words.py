@@ -57,8 +57,8 @@ def asked_words(checks: Iterable[Check], units: Units) -> list[str]:
 
 
 def zone_words(link: str, drawn: bool) -> str:
-    """Where ends on a link may be: "on hatch: as drawn", "on hatch: usual places"."""
-    return f"on {link}: {'within the zone you drew' if drawn else 'usual places'}"
+    """Where ends on a link may be: "on hatch as drawn", "on hatch as usual"."""
+    return f"on {link} as {'drawn' if drawn else 'usual'}"
 
 
 def size_words(size: StrutSize) -> str:

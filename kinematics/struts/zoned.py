@@ -18,9 +18,18 @@ if TYPE_CHECKING:
 
 
 def strut_zones(project: Project) -> tuple[Zone, ...]:
-    """The zones in which ends are looked for: those that were drawn, else the usual ones."""
+    """The zones in which ends are looked for: those that were drawn, else the usual ones.
+
+    Where zones were drawn on one link alone, the other end is in the usual one of the fixed link, or of the panel.
+    """
     drawn = drawn_zones(project)
-    return drawn or default_zones(project)
+    if len({zone.on for zone in drawn}) > 1:
+        return drawn
+    usual = default_zones(project)
+    if not drawn:
+        return usual
+    other = project.panel.id if drawn[0].on == project.fixed.id else project.fixed.id
+    return (*drawn, *(zone for zone in usual if zone.on == other))
 
 
 def drawn_zones(project: Project) -> tuple[Zone, ...]:
@@ -29,14 +38,14 @@ def drawn_zones(project: Project) -> tuple[Zone, ...]:
 
 
 def draw_strut_zone(project: Project, on: str, points: tuple[Point, ...]) -> Project:
-    """Draw the zone for struts on a link, in place of those it had; usual ones of other links are kept as drawn.
+    """Draw the zone for struts on a link, in place of those it had.
 
     ProjectError where the points bound no region.
     """
     why = flaw(tuple(points)) if len(points) > 2 else "has no area"
     if why:
         raise ProjectError(f"a zone that {why} holds no end of a strut", "zone", "Draw its corners one after another.")
-    others = tuple(zone for zone in strut_zones(project) if zone.on != on)
+    others = tuple(zone for zone in drawn_zones(project) if zone.on != on)
     return with_loads(project, strut_zones=(*others, Zone(on, tuple(points))))
 
 

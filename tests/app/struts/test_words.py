@@ -98,8 +98,8 @@ def test_progress(given: tuple[float, int, int, int, bool], says: str) -> None:
 
 
 def test_zones_and_forces() -> None:
-    assert zone_words("hatch", drawn=True) == "on hatch: within the zone you drew"
-    assert zone_words("hatch", drawn=False) == "on hatch: usual places"
+    assert zone_words("hatch", drawn=True) == "on hatch as drawn"
+    assert zone_words("hatch", drawn=False) == "on hatch as usual"
     assert step_words(50.0) == "every 50 N"
 
 
