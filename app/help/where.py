@@ -8,8 +8,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.drawers.devices_box import DevicesBox
+from app.drawers.handle_box import HandleBox
+from app.drawers.hinges_box import FrictionBox, HingesBox
 from app.drawers.keep_clear import KeepClearBox
+from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.starts import StartsBox
+from app.drawers.weigh_box import WeighBox
+from app.drawers.weights_box import WeightsBox
 from app.entry.panel import EntryPanel
 from app.entry.parts_page import PartsPage
 from app.entry.wants import WantsForm
@@ -20,13 +26,29 @@ if TYPE_CHECKING:
 
 PARTS = {"strip": "strip", "side": "checks", "toolbox": "tools", "rail": FIRST, "help": FIRST, "notice": "keeping"}
 """Places of the help by the object name of a part of the window."""
-KINDS = {"pivot": "pins", "link": "pins", "measure": "tools#measure", "outline": "trace", "mark": "trace#marks"}
+KINDS = {
+    "pivot": "pins",
+    "link": "pins",
+    "measure": "tools#measure",
+    "outline": "trace",
+    "mark": "trace#marks",
+    "mass": "lift#weights",
+    "handle": "lift#handle-hinges-and-width",
+    "device": "lift#struts-and-springs",
+}
 """Places by the kind of what is selected."""
 FORMS: tuple[tuple[type[QWidget], str], ...] = (
     (WantsForm, "checks#the-kinds-of-check"),
     (PartsPage, "tools#the-list-of-parts"),
     (KeepClearBox, "trace#what-is-in-the-way"),
     (StartsBox, "pins#begin-from-a-start"),
+    (WeightsBox, "lift#weights"),
+    (WeighBox, "lift#weigh-it-on-two-supports"),
+    (HandleBox, "lift#handle-hinges-and-width"),
+    (HingesBox, "lift#handle-hinges-and-width"),
+    (DevicesBox, "lift#struts-and-springs"),
+    (LiftWantsBox, "lift#wants-of-lifting"),
+    (FrictionBox, "lift#temperature-and-friction"),
 )
 """Places by the form that the focus is in."""
 

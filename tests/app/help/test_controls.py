@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QMenu
 from app import offers
 from app.board.tools import TOOLS
 from app.document import Selection
+from app.entry.form import ChoiceBox
 from app.help import pages
 from app.proposals.sheet import GO, FindSheet
 from app.struts.sheet import StrutSheet
@@ -32,7 +33,11 @@ def on_show(window: Window) -> set[str]:
     """All words of the window's menus, buttons, tools and labels, those of the sheets beside the board too."""
     for drawer in ("Trace", "Pins", "Lift", "Build"):
         window.area.open_drawer(drawer)
+    for section in window.lift.sections.values():
+        section.unfold()
     found = words_of(window)  # with nothing selected: the wants
+    window.document.select(Selection("mass", "on hatch"))
+    found |= words_of(window)
     window.document.select(Selection("outline", window.document.project.outlines[0].id))
     window.show_trials()
     window.show_swept_room()
@@ -46,7 +51,8 @@ def words_of(window: Window) -> set[str]:
     """All words of the window as it stands, with their dots and without."""
     actions = [action.text() for menu in window.findChildren(QMenu) for action in (*menu.actions(), menu.menuAction())]
     widgets = [widget.text() for kind in (QAbstractButton, QLabel) for widget in window.findChildren(kind)]
-    told = [words.partition("\t")[0].replace("&", "") for words in (*actions, *widgets)]
+    choices = [box.itemText(place) for box in window.findChildren(ChoiceBox) for place in range(box.count())]
+    told = [words.partition("\t")[0].replace("&", "") for words in (*actions, *widgets, *choices)]
     return {words for each in told for words in (each, each.removesuffix("…"))}
 
 

@@ -103,9 +103,8 @@ def test_cautions_stand_where_the_work_meets_them(page: str, caution: str) -> No
     assert re.search(rf"^> \*\*[^*]*{caution}", pages.source(page), re.MULTILINE)
 
 
-def test_lift_and_build_say_what_is_not_there() -> None:
-    for page in ("lift", "build"):
-        assert "This version does **not**" in pages.source(page)
+def test_build_says_what_is_not_there() -> None:
+    assert "This version does **not**" in pages.source("build")
 
 
 @pytest.mark.parametrize(
