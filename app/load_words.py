@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from app.holding_words import brings_words, holding_sentences
-from app.lengths import format_angle, format_force, format_number
+from app.lengths import format_angle, format_force
+from app.quantities import format_temperature
 
 if TYPE_CHECKING:
     from app.lengths import Units
@@ -35,7 +36,7 @@ def lift_sentences(analysis: Analysis, units: Units) -> list[str]:
     said += _worst(told, units)
     said += holding_sentences(analysis, units)
     if loads.temperature is not None and any(device.kind == "gas strut" for device in loads.devices):
-        said.append(f"Struts as at {format_number(loads.temperature, units)} °C.")
+        said.append(f"Struts as at {format_temperature(loads.temperature, units)}.")
     return said
 
 

@@ -3,18 +3,20 @@
 All are shares of the panel's *length*, from the hinge's fixed pins to its foremost point. A strut or compression spring
 stands on the fixed link below the pins and on the panel ahead of them: it pushes the panel open at every opening, and
 is drawn out by less than it is long. A tension spring hangs above the pins. A torsion spring sits on a fixed pin and
-turns the way that the panel opens. Common practice, no source.
+turns the way that the panel opens. Where the push is known, a new one is as strong as takes half of it off the shut
+panel: it helps, and throws nothing open. Common practice, no source.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from kinematics import loading
+from kinematics.analysis import analyse
 from kinematics.parts import Attachment, Handle, Mass
 from kinematics.rear_edge import front_point
 from kinematics.weighing import line_of
@@ -32,6 +34,10 @@ BESIDE = 0.25
 """Share of it from the pins to the end on the fixed link, straight below them, or above."""
 BARE = 600.0
 """Mm that a panel without outlines is taken to be long."""
+HALF = 0.5
+"""Share of the shut panel's push that a new device takes."""
+STRENGTHS = ("force", "initial", "rate", "moment", "moment_rate")
+"""Figures in which a device's push is linear."""
 USUAL_COUNT = 2
 """Struts and springs come in pairs, one at each side."""
 
@@ -72,7 +78,25 @@ def first_device(analysis: Analysis, kind: str) -> Device:
     made = loading.usual_device(name, kind, start, end, float(lengths.min()), float(lengths.max()))
     if made.moment is not None:
         made = replace(made, moment=math.copysign(made.moment, _way(analysis, end.on)))
-    return replace(made, count=USUAL_COUNT)
+    return _measured(analysis, replace(made, count=USUAL_COUNT))
+
+
+def _measured(analysis: Analysis, device: Device) -> Device:
+    """The device as strong as takes HALF of the push off the shut panel; as it came where that can't be told."""
+    if analysis.loads is None:
+        return device
+    helped = analyse(loading.add_device(analysis.project, device), 2, near=analysis).loads
+    alone, taken = float(analysis.loads.effort[0]), math.nan if helped is None else float(helped.effort[0])
+    if not (alone > 0.0 and taken < alone):  # NaN neither
+        return device
+    share = HALF * alone / (alone - taken)
+    figures: dict[str, Any] = {key: _short(share * getattr(device, key)) for key in STRENGTHS if getattr(device, key)}
+    return replace(device, **figures)
+
+
+def _short(value: float) -> float:
+    """To two digits."""
+    return float(f"{value:.2g}")
 
 
 def _ends(project: Project, kind: str) -> tuple[Attachment, Attachment]:

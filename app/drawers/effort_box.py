@@ -36,14 +36,13 @@ class EffortBox(LiftBox):
     """How hard it lifts, where it balances, what the pins carry."""
 
     title: ClassVar[str] = "What it comes to"
-    unfolds: ClassVar[bool] = True
 
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(document, board)
         self._missing: Missing | None = None
         self.missing = self.text_row()
         self.mend = push_button("Add weight", "Do what is missing.", self._mend)
-        self.beside(self.mend)
+        self._mend_row = self.beside(self.mend)
         self.figures = self.text_row()
 
     @classmethod
@@ -55,12 +54,17 @@ class EffortBox(LiftBox):
             return "" if lacks is None else "something is missing"
         return f"largest push {format_force(largest.force, document.units)}"
 
+    @classmethod
+    def unfolds(cls, analysis: Analysis) -> bool:
+        """Tell whether something is missing."""
+        return missing(analysis.project) is not None
+
     def show_analysis(self, analysis: Analysis) -> None:
         """Tell the newest figures."""
         super().show_analysis(analysis)
         lacks = self._missing = missing(analysis.project)
         say(self.missing, [] if lacks is None else [lacks.sentence])
-        self.mend.setVisible(lacks is not None)
+        self._mend_row.setVisible(lacks is not None)
         if lacks is not None:
             self.mend.setText(lacks.button)
             self.mend.setAccessibleName(lacks.button)

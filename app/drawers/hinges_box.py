@@ -96,7 +96,7 @@ class FrictionBox(LiftBox):
         loads = _loads(analysis.project)
         warm = format_temperature(20.0 if loads.temperature is None else loads.temperature, document.units)
         rubs = loading.pin_friction_of(analysis.project)
-        return f"{warm}, {'pins rub' if rubs.pin_radius * rubs.coefficient > 0.0 else 'no pin friction'}"
+        return f"{warm}, pins rub" if rubs.pin_radius * rubs.coefficient > 0.0 else warm
 
 
 def _loads(project: Project) -> Loads:

@@ -98,7 +98,7 @@ class LiftDrawer(Drawer):
             section = self.sections[kind] = Section(kind.title, partial(self._made, kind))
             section.unfolded.connect(partial(self._show_box, kind))
             self.column.addWidget(section)
-            if kind.unfolds:
+            if kind.unfolds(self.document.analysis):
                 section.unfold()
             section.unfolded.connect(self._order_tabs)
         self._order_tabs()

@@ -36,8 +36,6 @@ class LiftBox(Form):
     """One section's body. Subclasses name their title, add their rows when they are made, and say what is in them."""
 
     title: ClassVar[str] = ""
-    unfolds: ClassVar[bool] = False
-    """Whether the section stands unfolded when the drawer is first opened."""
     wanted = Signal(str)
     """Something that the window shows is wanted, by a word that it knows."""
 
@@ -50,6 +48,11 @@ class LiftBox(Form):
     def gist(cls, analysis: Analysis, document: Document) -> str:  # noqa: ARG003  subclasses need them
         """Say in a few words what is in it, "" for nothing. The box may not be made yet."""
         return ""
+
+    @classmethod
+    def unfolds(cls, analysis: Analysis) -> bool:  # noqa: ARG003  subclasses need it
+        """Tell whether the section stands unfolded when the drawer is first opened: where something is to be done."""
+        return False
 
     def show_analysis(self, analysis: Analysis) -> None:
         """Bring the box up to date with an analysis; the rows show its project."""

@@ -25,7 +25,6 @@ class WeightsBox(LiftBox):
     """Masses on the links; the chosen one is typed at the right."""
 
     title: ClassVar[str] = "Weights"
-    unfolds: ClassVar[bool] = True
 
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(document, board)

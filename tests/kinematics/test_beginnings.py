@@ -29,6 +29,7 @@ def test_a_new_helper_fits_the_whole_travel_and_helps(kind: str) -> None:
     assert helped.loads is not None
     assert heavy.loads is not None
     assert np.mean(helped.loads.effort) < np.mean(heavy.loads.effort)
+    assert helped.loads.effort[0] == pytest.approx(heavy.loads.effort[0] / 2, rel=0.06)  # its figures have two digits
 
 
 @pytest.mark.parametrize("project", [empty, half_drawn])

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from app.drawers.effort_box import EffortBox
 from app.drawers.lift import BOXES
+from kinematics import loading
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -39,10 +40,19 @@ def test_every_box_has_a_section_with_its_title_and_unfolds(drawer: LiftDrawer, 
         assert section.body.isVisibleTo(drawer)
 
 
-def test_a_folded_section_says_the_gist(drawer: LiftDrawer, qtbot: QtBot) -> None:
+def test_folded_sections_say_the_gist_until_they_are_unfolded(drawer: LiftDrawer, qtbot: QtBot) -> None:
+    assert not any(section.is_unfolded for section in drawer.sections.values())  # nothing is missing
     section = drawer.sections[EffortBox]
-    assert section.gist.text() == ""
-    qtbot.mouseClick(section.head, Qt.MouseButton.LeftButton)
-    assert not section.is_unfolded
     assert section.gist.text().startswith("largest push ")
-    assert "replace local codes" in drawer.cautions.text().replace("\u200b", "")  # type: ignore[union-attr]
+    qtbot.mouseClick(section.head, Qt.MouseButton.LeftButton)
+    assert section.is_unfolded
+    assert section.gist.text() == ""
+    assert drawer.cautions is not None
+    assert "replace local codes" in drawer.cautions.text().replace("\u200b", "")
+
+
+def test_what_is_missing_is_unfolded_at_once(window: Window) -> None:
+    project = window.document.project
+    window.document.apply("Take the handle off", loading.set_handle(project, None))
+    window.area.open_drawer("Lift")
+    assert window.lift.sections[EffortBox].is_unfolded

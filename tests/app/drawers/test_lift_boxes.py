@@ -130,7 +130,7 @@ def test_what_is_missing_is_said_with_a_button_that_mends_it(drawer: LiftDrawer,
     assert "No handle is set" in box.missing.text()
     qtbot.mouseClick(box.mend, LEFT)
     assert document.undo_label == "Set handle"
-    assert box.mend.isHidden()
+    assert not box.mend.isVisibleTo(box)
     assert "The largest push at the handle is" in box.figures.text()
     document.apply("Put it on the body", loading.put_handle(document.project, "bulkhead", (0.0, 0.0)))
     assert "stands still" in box.missing.text()
