@@ -25,6 +25,7 @@ __all__ = [
     "holding_sentences",
     "prop_sentences",
     "rest_sentences",
+    "short_holding",
     "stop_figure",
     "stop_sentences",
     "stop_want",
@@ -45,6 +46,18 @@ def holding_sentences(analysis: Analysis, units: Units) -> list[str]:
         *rest_sentences(told, units),
         *gust_sentences(analysis, told, units),
     ]
+
+
+def short_holding(project: Project, units: Units) -> str:
+    """Which of them there are, in short: "prop 70°, stop 77°, wind 12 m/s"; "" for none."""
+    loads = project.loads
+    if loads is None:
+        return ""
+    case = None if loads.wants is None else loads.wants.stays_open_in
+    found = [] if loads.prop_rod is None else [f"prop {format_angle(loads.prop_rod.at_deg, units)}"]
+    found += [] if loads.stop is None else [f"stop {format_angle(loads.stop.at_deg, units)}"]
+    found += [] if case is None or case.wind <= 0.0 else [f"wind {WIND.format(case.wind, units)}"]
+    return ", ".join(found)
 
 
 def brings_words(worst: Worst, units: Units) -> list[str]:

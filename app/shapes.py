@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import shapely
 
+from app.holding_shapes import holding_placements
 from app.kept import kept
 from app.lettering import short_name
 from app.load_shapes import load_placements, load_shapes
@@ -51,7 +52,10 @@ def placed(analysis: Analysis, pose: Pose) -> dict[str, Placement]:
         id_: Placement(turn, shift.real, shift.imag)
         for id_, turn, shift in zip(analysis.links, turns, shifts, strict=True)
     }
-    return found if analysis.project.loads is None else {**found, **load_placements(analysis.project.loads, found)}
+    if analysis.project.loads is None:
+        return found
+    loads = load_placements(analysis.project.loads, found)
+    return {**found, **loads, **holding_placements(analysis, pose, found)}
 
 
 def shapes(project: Project, look: Look) -> list[Shape]:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from app.datums import datums
+from app.holding_shapes import holding_shapes
 from app.lengths import format_angle, format_length
 from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band, seen
 from app.words import doubt_words, touching_words
@@ -43,6 +44,7 @@ def traces(analysis: Analysis, look: Look, units: Units | None = None) -> list[S
         *ghosts(analysis, look),
         *paths(analysis, look),
         *clearances(analysis, look, units),
+        *holding_shapes(analysis, look, units),
     ]
 
 

@@ -42,6 +42,9 @@ def scale_of(analysis: Analysis) -> Scale:
     dead = analysis.dead_point_deg
     if dead is not None and dead <= DEAD_POINT_WITHIN * analysis.opening.wanted_deg:
         last = max(last, dead)
+    stop = None if analysis.project.loads is None else analysis.project.loads.stop
+    if stop is not None and stop.at_deg <= DEAD_POINT_WITHIN * analysis.opening.wanted_deg:
+        last = max(last, stop.at_deg)
     return Scale(0.0, float(last))
 
 
@@ -56,7 +59,18 @@ def marks_of(analysis: Analysis, units: Units = "mm") -> tuple[RulerMark, ...]:
         marks.append(
             RulerMark(min(dead, scale.last), f"dead point {format_angle(dead, units)}{beyond}", strong=not beyond)
         )
-    return (*marks, *_lift_marks(analysis, units))
+    return (*marks, *_holding_marks(analysis, scale, units), *_lift_marks(analysis, units))
+
+
+def _holding_marks(analysis: Analysis, scale: Scale, units: Units) -> list[RulerMark]:
+    """Where the prop is set, and where the stop lies."""
+    loads = analysis.project.loads
+    parts = {} if loads is None else {"prop": loads.prop_rod, "stop": loads.stop}
+    return [
+        RulerMark(part.at_deg, f"{name} {format_angle(part.at_deg, units)}")
+        for name, part in parts.items()
+        if part is not None and part.at_deg <= scale.last
+    ]
 
 
 def _lift_marks(analysis: Analysis, units: Units) -> list[RulerMark]:

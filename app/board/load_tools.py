@@ -54,7 +54,7 @@ def device(kind: str, desk: Desk) -> Generator[None, Event, None]:
     """Put a device of a kind between two links."""
     name, document = NAMES[kind], desk.document
     word, fixed = name.capitalize(), document.project.fixed.id
-    first = yield from _end(
+    first = yield from picked_end(
         desk, f"{word}: click its first end, on paper for the body.", f"the {name}'s first end", fixed
     )
     here = placement_of(document, first.on).carry(first.at)
@@ -64,7 +64,7 @@ def device(kind: str, desk: Desk) -> Generator[None, Event, None]:
 
     words = f"{word}: click its other end."
     place, _ = yield from picked(desk, words + LEAVE, Guide(desk, about=here), show)
-    second = yield from _attached(desk, place, f"the {name}'s other end", "")
+    second = yield from attached(desk, place, f"the {name}'s other end", "")
     put_device(document, kind, first, second)
 
 
@@ -87,16 +87,17 @@ def span(document: Document, first: Attachment, second: Attachment) -> tuple[flo
 def _put(desk: Desk, sentence: str, what: str) -> Generator[None, Event, tuple[str, Point]]:
     """Wait for a place on a link; gives the link and the shut point."""
     place, _ = yield from picked(desk, sentence + LEAVE, Guide(desk))
-    found = yield from _attached(desk, place, what, "")
+    found = yield from attached(desk, place, what, "")
     return found.on, found.at
 
 
-def _end(desk: Desk, sentence: str, what: str, on_paper: str) -> Generator[None, Event, Attachment]:
+def picked_end(desk: Desk, sentence: str, what: str, on_paper: str) -> Generator[None, Event, Attachment]:
+    """Wait for a place where something is pinned; `on_paper` is the link that bare paper stands for."""
     place, _ = yield from picked(desk, sentence + LEAVE, Guide(desk))
-    return (yield from _attached(desk, place, what, on_paper))
+    return (yield from attached(desk, place, what, on_paper))
 
 
-def _attached(desk: Desk, place: Pick, what: str, on_paper: str) -> Generator[None, Event, Attachment]:
+def attached(desk: Desk, place: Pick, what: str, on_paper: str) -> Generator[None, Event, Attachment]:
     """The link and the shut point of a picked place; the link is asked for where the place doesn't say it.
 
     on_paper : the link that bare paper stands for; "": it is asked for.

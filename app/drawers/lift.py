@@ -20,6 +20,7 @@ from app.drawers.effort_box import EffortBox
 from app.drawers.finder_box import FinderBox
 from app.drawers.handle_box import HandleBox
 from app.drawers.hinges_box import FrictionBox, HingesBox
+from app.drawers.holding_box import HoldingBox
 from app.drawers.lift_box import LiftBox
 from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.section import Section
@@ -39,17 +40,7 @@ if TYPE_CHECKING:
 
 Box = TypeVar("Box", bound=LiftBox)
 
-BOXES: tuple[type[LiftBox], ...] = (
-    EffortBox,
-    WeightsBox,
-    WeighBox,
-    HandleBox,
-    DevicesBox,
-    FinderBox,
-    LiftWantsBox,
-    FrictionBox,
-    HingesBox,
-)
+BOXES: tuple[type[LiftBox], ...] = (EffortBox, WeightsBox, WeighBox, HandleBox, DevicesBox, FinderBox, LiftWantsBox, HoldingBox, FrictionBox, HingesBox)
 """The boxes from above to below."""
 
 
