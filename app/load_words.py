@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.holding_words import brings_words, holding_sentences
+from app.holding_words import brings_words
 from app.lengths import format_angle, format_force
 from app.quantities import format_temperature
 
@@ -34,7 +34,6 @@ def lift_sentences(analysis: Analysis, units: Units) -> list[str]:
     said += [f"By its weight alone it tips over at {format_angle(deg, units)}." for deg in told.tip_overs]
     said += _pins(analysis, told, units)
     said += _worst(told, units)
-    said += holding_sentences(analysis, units)
     if loads.temperature is not None and any(device.kind == "gas strut" for device in loads.devices):
         said.append(f"Struts as at {format_temperature(loads.temperature, units)}.")
     return said

@@ -17,6 +17,7 @@ import numpy as np
 from app import load_words, room_words, shut_words, words
 from app.device_words import device_remarks
 from app.holding_report import brings_dict, holding_dict
+from app.holding_words import holding_sentences
 from app.lengths import format_angle, format_coordinate, format_length
 from app.strength_report import strength_lines, strength_told
 from app.sure_words import sure_remarks
@@ -253,7 +254,7 @@ def as_text(project: Project, analysis: Analysis) -> str:
         _section("Opening", _opening_lines(analysis)),
         _section(f"Checks: {words.checks_summary(checks)}", words.worst_first(checks, units, analysis)),
         _section("Room and shut gaps", room_words.fact_sentences(analysis, units)),
-        _section("Lift", load_words.lift_sentences(analysis, units)),
+        _section("Lift", [*load_words.lift_sentences(analysis, units), *holding_sentences(analysis, units)]),
         _section("Shut", shut_words.shut_sentences(analysis, units)),
         _section("Strength of one hinge, the worse one", strength_lines(analysis, units)),
         _section("Gaps over the travel", _gap_table(analysis.gaps, units)),

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import floor, log10
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
@@ -18,10 +18,13 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from app.lengths import format_number
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from app.lengths import Units
     from app.look import Look
 
 HEIGHT = 46
+BESIDE = 4  # pixels between a mark's line and its words
 INSET = 14  # pixels left free at both ends of the scale, on the ruler and on the lanes
 
 
@@ -149,14 +152,12 @@ class Ruler(QWidget):
         font.setPixelSize(11)
         painter.setFont(font)
         metrics = QFontMetricsF(font)
-        taken: list[tuple[float, float]] = []
-        for mark in sorted(self.marks, key=lambda m: (m.minor, m.place)):
-            x = self._x(mark.place)
+        marks = sorted(self.marks, key=lambda mark: mark.place)
+        wide = [(self._x(mark.place), metrics.horizontalAdvance(mark.words)) for mark in marks]
+        for mark, (x, _), span in zip(marks, wide, place_all(wide, self.width()), strict=True):
             painter.setPen(QPen(QColor(self._look.fault if mark.strong else self._look.ink), 1))
-            painter.drawLine(QPointF(x, 18 if mark.minor else 4), QPointF(x, HEIGHT - 14))
-            span = place_words(x, metrics.horizontalAdvance(mark.words), self.width(), taken)
+            painter.drawLine(QPointF(x, 4), QPointF(x, HEIGHT - 14))
             if span is not None:
-                taken.append(span)
                 painter.drawText(QPointF(span[0], 13), mark.words)
 
     def _paint_pointer(self, painter: QPainter) -> None:
@@ -175,12 +176,40 @@ class Ruler(QWidget):
         painter.drawText(QPointF(left, base - 2), self.reading)
 
 
+Span: TypeAlias = tuple[float, float] | None
+"""Pixels from, to; None where words find no room."""
+
+
+def place_all(marks: Sequence[tuple[float, float]], width: float) -> list[Span]:
+    """Find where the words of marks go, each (x of its line, length of its words), from left to right.
+
+    They are placed from the left and from the right; better is where more of them stand beside their own lines, and
+    then where all stand in the order of the lines.
+    """
+    ways: list[list[Span]] = []
+    for order in (range(len(marks)), range(len(marks) - 1, -1, -1)):
+        taken: list[tuple[float, float]] = []
+        spans: list[Span] = [None] * len(marks)
+        for k in order:
+            spans[k] = span = place_words(*marks[k], width, taken)
+            taken += [] if span is None else [span]
+        ways.append(spans)
+    return max(ways, key=lambda spans: _well_placed(marks, spans))
+
+
+def _well_placed(marks: Sequence[tuple[float, float]], spans: list[Span]) -> tuple[int, bool]:
+    """How many words stand beside their own lines, and whether all stand in order."""
+    placed = [(x, length, span[0]) for (x, length), span in zip(marks, spans, strict=True) if span is not None]
+    starts = [start for _, _, start in placed]
+    return sum(start in (x + BESIDE, x - BESIDE - length) for x, length, start in placed), starts == sorted(starts)
+
+
 def place_words(x: float, length: float, width: float, taken: list[tuple[float, float]]) -> tuple[float, float] | None:
     """Find where words of this length go beside a line at x: right, else left, else left of the words that are in the
     way there, else nowhere; pixels from, to.
     """
     before = sorted((start - 8 - length for start, _ in taken if start < x), reverse=True)
-    for left in (x + 4, x - 4 - length, *before):
+    for left in (x + BESIDE, x - BESIDE - length, *before):
         span = (left, left + length)
         if left >= 0 and span[1] <= width and all(span[1] + 6 < a or span[0] > b + 6 for a, b in taken):
             return span

@@ -1,4 +1,4 @@
-"""A prop put between two links by clicks: where it hangs, and where it sits, with the panel as it stands. No widgets."""
+"""A prop put between two links by clicks: where it hangs, and its seat, with the panel as it stands. No widgets."""
 
 from __future__ import annotations
 

@@ -61,6 +61,8 @@ class HoldingBox(LiftBox):
         self.stop_rows = StopRows(document)
         self.wide(self.stop_rows)
         self.stop_told = self.text_row()
+        self.rest_heading = self.heading("Fully open")
+        self.rest_told = self.text_row()
         self._add_gust()
         self.cautions = self.text_row()
 
@@ -82,7 +84,10 @@ class HoldingBox(LiftBox):
                 rows.show_project(analysis.project)
         told = holding_in_full(analysis.project, analysis.sweep) or HoldingFigures()
         say(self.prop_told, prop_sentences(analysis, told, self.units))
-        say(self.stop_told, [*stop_sentences(analysis, told, self.units), *rest_sentences(told, self.units)])
+        say(self.stop_told, stop_sentences(analysis, told, self.units))
+        rest = rest_sentences(told, self.units)
+        say(self.rest_told, rest)
+        self.rest_heading.setVisible(bool(rest))
         say(self.gust_told, gust_sentences(analysis, told, self.units))
         say(self.cautions, [f"{CAUTION} {each}" for each in holding_cautions(analysis.project)])
 

@@ -9,7 +9,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QColor, QFontMetricsF
 
 from app.look import light
-from app.ruler import HEIGHT, INSET, Ruler, RulerMark, Scale, place_words, tick_step
+from app.ruler import HEIGHT, INSET, Ruler, RulerMark, Scale, place_all, place_words, tick_step
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QImage
@@ -111,3 +111,21 @@ def test_a_drag_on_the_ruler_asks_for_the_places_under_the_pointer(ruler: Ruler,
     assert asked == pytest.approx([ruler.scale.place(x, 900) for x in (100, 150, 400, 450)], abs=1e-9)
     qtbot.mousePress(ruler, Qt.MouseButton.RightButton, pos=QPoint(700, 20))
     assert len(asked) == 4
+
+
+def test_words_stand_beside_their_own_lines_where_they_can() -> None:
+    """Two marks near the right end: the last one's words to its left, those of the one before to the left of that."""
+    assert place_all([(14.0, 24.0), (700.0, 50.0), (780.0, 64.0)], 800.0) == [
+        (18.0, 42.0),
+        (646.0, 696.0),
+        (712.0, 776.0),
+    ]
+    assert place_all([(14.0, 24.0), (60.0, 50.0)], 800.0) == [(18.0, 42.0), (64.0, 114.0)]
+    assert place_all([], 800.0) == []
+
+
+def test_crowded_words_keep_the_order_of_their_lines() -> None:
+    spans = place_all([(14.0, 24.0), (700.0, 50.0), (750.0, 64.0), (780.0, 50.0)], 800.0)
+    starts = [span[0] for span in spans if span is not None]
+    assert len(starts) == 4
+    assert starts == sorted(starts)
