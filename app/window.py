@@ -232,6 +232,7 @@ class Window(QMainWindow):
         self.checks.set_look(self.look)
         self.rail.set_look(self.look)
         self.pins.set_look(self.look)
+        self.lift.show_afresh()
         self.help.set_look(self.look)
 
     def set_snaps(self, snaps: bool) -> None:

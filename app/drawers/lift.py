@@ -102,6 +102,10 @@ class LiftDrawer(Drawer):
         box.wanted.connect(self.wanted)
         return box
 
+    def show_afresh(self) -> None:
+        """Show all once more, as the sheet has other colours and what boxes had drawn on it is gone."""
+        self._show()
+
     def _order_tabs(self, _unfolded: bool = True) -> None:
         """Let Tab go through the sections as they stand, those too whose bodies were made later."""
         before: QWidget = self.shut

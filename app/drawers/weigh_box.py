@@ -20,6 +20,7 @@ from app.entry.form import ChoiceBox, push_button
 from app.fields import HOW_LENGTHS, Field, named
 from app.lengths import exact_length, format_angle, parse_angle, parse_length
 from app.quantities import MASS
+from app.weigh_shapes import GROUP, weigh_shapes
 from app.weigh_words import outside_words, weighed_sentences
 from kinematics import loading, weighing
 from kinematics.errors import HingewrightError
@@ -27,8 +28,11 @@ from kinematics.parts import Mass
 from kinematics.weighing import Reading, Weighed
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QHideEvent, QShowEvent
+
     from app.board import Board
     from app.document import Document
+    from app.shapes import Shape
     from kinematics.analysis import Analysis
     from kinematics.project import Point, Project
 
@@ -102,6 +106,7 @@ class WeighBox(LiftBox):
         self.take_button = push_button(
             "Take it over", "Give this mass and place to the weight at the left: one step.", self.take
         )
+        self.into.activated.connect(self._tell)
         self.beside(self.into, self.take_button)
 
     # Building --------------------------------------------------------------------------------------------------------
@@ -227,6 +232,30 @@ class WeighBox(LiftBox):
             self.into.choose(names[0])
         say(self.found, self._words(project))
         self.take_button.setEnabled(self._known() is not None)
+        self._draw()
+
+    def _draw(self) -> None:
+        """Show on the board what is known of it, as long as the box is to be seen."""
+        board, link = self.board, self.link.value
+        shapes: list[Shape] = []
+        if self.isVisible() and link in self.document.project.link_index:
+            found, supports = self._known(), {key.upper(): self.scales.place(key) for key in ("a", "b")}
+            centre = None if found is None else self._place(found, self.into.value)
+            words = "" if found is None else f"weighed {MASS.format(found.mass, self.units)}"
+            shapes = weigh_shapes(link, supports, centre, words, board.scene.look)
+        if shapes or board.scene.has(GROUP):
+            board.scene.show_shapes(GROUP, shapes)
+            board.arrange()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Show on the board what was typed before."""
+        super().showEvent(event)
+        self._draw()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Take it off the board."""
+        super().hideEvent(event)
+        self._draw()
 
     def _tilt(self) -> float | None:
         raised, apart = self.scales.raised, self.scales.apart

@@ -104,6 +104,24 @@ def test_a_support_is_clicked_on_the_open_panel_too(window: Window, box: WeighBo
     assert box.places["bx"].line.text().startswith(str(box.scales.b[0])[:4])
 
 
+def test_supports_and_centre_are_drawn_while_the_section_is_unfolded(
+    window: Window, box: WeighBox, qtbot: QtBot
+) -> None:
+    scene = window.board.scene
+    assert not scene.has("weighing")
+    type_all(qtbot, box, ("8", "12"))
+    assert scene.shown("weighing:support A") is not None
+    assert scene.shown("weighing:centre") is not None
+    window.set_sheet("dark")
+    assert scene.shown("weighing:centre").ink == scene.look.selection  # type: ignore[union-attr]
+    qtbot.mouseClick(window.lift.sections[WeighBox].head, LEFT)
+    assert not scene.has("weighing")
+    qtbot.mouseClick(window.lift.sections[WeighBox].head, LEFT)
+    assert scene.has("weighing")
+    window.area.open_drawer("")
+    assert not scene.has("weighing")
+
+
 def test_a_tilt_needs_the_supports_first(box: WeighBox, qtbot: QtBot) -> None:
     type_in(qtbot, box.tilt, "10")
     assert "no places yet" in box.tilt.message
