@@ -113,14 +113,15 @@ def _stop(analysis: Analysis, stop: Stop, look: Look, units: Units) -> list[Shap
     way = phase(min(others, key=lambda at: abs(at - about)) - about) if others else 0.0
     ahead, turned = copysign(1.0, told.ratio), radians(told.turned_deg)
     pen, found = Pen(look.link, look.line), []
-    for number, (link, angle, side) in enumerate(((first, way + turned, ahead), (second, way, -ahead))):
+    faces = (first, way + turned, ahead, look.link), (second, way, -ahead, look.link_fill)
+    for number, (link, angle, side, fill) in enumerate(faces):
         block = _block(about, stop.arm, angle, side)
-        key = f"stop:{number}"
-        found.append(Stroke(key, link, block, pen, Layer.DEVICES, closed=True, fill=look.link))
+        found.append(Stroke(f"stop:{number}", link, block, pen, Layer.DEVICES, closed=True, fill=fill))
     face = about + rect(stop.arm, way + turned)
     words, at = f"stop, at {format_angle(stop.at_deg, units)}", (face.real, face.imag)
     ink, away = look.faint, (face.real - about.real, face.imag - about.imag)
-    return [*found, Label("name of stop", first, at, words, ink, look.paper, look.small_px, away, rank=8)]
+    room = 3.0 * stop.arm
+    return [*found, Label("name of stop", first, at, words, ink, look.paper, look.small_px, away, rank=8, span=room)]
 
 
 def _block(about: complex, arm: float, angle: float, side: float) -> tuple[Point, ...]:

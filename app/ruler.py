@@ -154,10 +154,14 @@ class Ruler(QWidget):
         metrics = QFontMetricsF(font)
         marks = sorted(self.marks, key=lambda mark: mark.place)
         wide = [(self._x(mark.place), metrics.horizontalAdvance(mark.words)) for mark in marks]
-        for mark, (x, _), span in zip(marks, wide, place_all(wide, self.width()), strict=True):
-            painter.setPen(QPen(QColor(self._look.fault if mark.strong else self._look.ink), 1))
+        pens = [QPen(QColor(self._look.fault if mark.strong else self._look.ink), 1) for mark in marks]
+        for pen, (x, _) in zip(pens, wide, strict=True):
+            painter.setPen(pen)
             painter.drawLine(QPointF(x, 4), QPointF(x, HEIGHT - 14))
-            if span is not None:
+        for mark, pen, span in zip(marks, pens, place_all(wide, self.width()), strict=True):
+            if span is not None:  # no line of another mark runs through the words
+                painter.fillRect(QRectF(span[0] - 2, 3, span[1] - span[0] + 4, 13), QColor(self._look.paper))
+                painter.setPen(pen)
                 painter.drawText(QPointF(span[0], 13), mark.words)
 
     def _paint_pointer(self, painter: QPainter) -> None:

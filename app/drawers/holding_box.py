@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from app.board.prop_hands import put_prop
 from app.drawers.lift_box import LiftBox, say
-from app.entry.form import Form
+from app.entry.form import push_button
 from app.holding_words import (
     gust_sentences,
     holding_cautions,
@@ -23,7 +22,7 @@ from kinematics.balance import holding_in_full
 from kinematics.results import HoldingFigures
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QLabel
+    from PySide6.QtWidgets import QLabel, QPushButton
 
     from app.board import Board
     from app.document import Document
@@ -42,6 +41,8 @@ ADD_STOP_TIP = "Two faces that meet a little past the prop, so that the panel ca
 RIGHT = "How far right of the origin {} is while the panel is shut."
 ABOVE = "How far above the origin {} is while the panel is shut."
 BETWEEN = " – "
+TURN_ROUND, REMOVE_PROP = "Turn prop round", "Remove prop"
+EDITS = {TURN_ROUND: holding_edits.turn_prop_round, REMOVE_PROP: holding_edits.remove_prop}
 
 
 class HoldingBox(LiftBox):
@@ -53,12 +54,12 @@ class HoldingBox(LiftBox):
         super().__init__(document, board)
         self.heading("Prop")
         self.prop_button = self.button(PUT, PUT_TIP, lambda: board.start_gesture(put_prop))
-        self.prop_rows = PropRows(document)
+        self.prop_rows = PropRows(document, board)
         self.wide(self.prop_rows)
         self.prop_told = self.text_row()
         self.heading("Stop")
         self.stop_button = self.button(ADD_STOP, ADD_STOP_TIP, self._add_stop)
-        self.stop_rows = StopRows(document)
+        self.stop_rows = StopRows(document, board)
         self.wide(self.stop_rows)
         self.stop_told = self.text_row()
         self.rest_heading = self.heading("Fully open")
@@ -118,11 +119,11 @@ class HoldingBox(LiftBox):
         self.document.attempt("Add stop", holding_edits.add_stop)
 
 
-class PropRows(Form):
+class PropRows(LiftBox):
     """The prop's opening, its two ends, and what is done with it. Hidden while there is none."""
 
-    def __init__(self, document: Document) -> None:
-        super().__init__(document)
+    def __init__(self, document: Document, board: Board) -> None:
+        super().__init__(document, board)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._readers: list[tuple[Field[float], int, int]] = []
         self.at = self.angle(
@@ -134,11 +135,10 @@ class PropRows(Form):
         )
         self.hangs = self._end(0, "Hangs on", "the end that the prop hangs by")
         self.seat = self._end(1, "Sits on", "the prop's seat")
-        self.show_button = self.button("Swing there", "Open the panel to where the prop is set.", self._swing)
-        self.turn_button = self.button(
-            "Turn prop round", "Let it hang by its seat, and sit where it hung.", partial(self._do, "Turn prop round")
-        )
-        self.remove_button = self.button("Remove prop", "Take the prop out.", partial(self._do, "Remove prop"))
+        self.show_button = push_button("Swing there", "Open the panel to where the prop is set.", self._swing)
+        self.turn_button = self._doer("Turn round", "Let it hang by its seat, and sit where it hung.", TURN_ROUND)
+        self.remove_button = self._doer("Remove", "Take the prop out.", REMOVE_PROP)
+        self.beside(self.show_button, self.turn_button, self.remove_button)
 
     def show_project(self, project: Project) -> None:
         """Show the prop of a project that has one."""
@@ -170,16 +170,17 @@ class PropRows(Form):
     def _swing(self) -> None:
         self.document.set_opening(holding_edits.prop_of(self.document.project).at_deg)
 
-    def _do(self, label: str) -> None:
-        edit = holding_edits.remove_prop if label == "Remove prop" else holding_edits.turn_prop_round
-        self.document.attempt(label, edit)
+    def _doer(self, words: str, tip: str, label: str) -> QPushButton:
+        button = push_button(words, tip, lambda: self.document.attempt(label, EDITS[label]))
+        button.setAccessibleName(label)
+        return button
 
 
-class StopRows(Form):
+class StopRows(LiftBox):
     """The stop's links, its opening, its arm. Hidden while there is none."""
 
-    def __init__(self, document: Document) -> None:
-        super().__init__(document)
+    def __init__(self, document: Document, board: Board) -> None:
+        super().__init__(document, board)
         self._column.setContentsMargins(0, 0, 0, 0)
         tip = "Two links that a pivot joins: one face is on each of them."
         self.between = self.choice("Between", "Set the stop's links", tip, (), _set_between)
