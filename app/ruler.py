@@ -152,13 +152,14 @@ class Ruler(QWidget):
         font.setPixelSize(11)
         painter.setFont(font)
         metrics = QFontMetricsF(font)
-        marks = sorted(self.marks, key=lambda mark: mark.place)
+        marks = sorted(self.marks, key=lambda mark: (mark.minor, mark.place))
         wide = [(self._x(mark.place), metrics.horizontalAdvance(mark.words)) for mark in marks]
+        spans = place_all(wide, self.width(), sum(mark.minor for mark in marks))
         pens = [QPen(QColor(self._look.fault if mark.strong else self._look.ink), 1) for mark in marks]
-        for pen, (x, _) in zip(pens, wide, strict=True):
+        for mark, pen, (x, _) in zip(marks, pens, wide, strict=True):
             painter.setPen(pen)
-            painter.drawLine(QPointF(x, 4), QPointF(x, HEIGHT - 14))
-        for mark, pen, span in zip(marks, pens, place_all(wide, self.width()), strict=True):
+            painter.drawLine(QPointF(x, 18 if mark.minor else 4), QPointF(x, HEIGHT - 14))
+        for mark, pen, span in zip(marks, pens, spans, strict=True):
             if span is not None:  # no line of another mark runs through the words
                 painter.fillRect(QRectF(span[0] - 2, 3, span[1] - span[0] + 4, 13), QColor(self._look.paper))
                 painter.setPen(pen)
@@ -184,21 +185,31 @@ Span: TypeAlias = tuple[float, float] | None
 """Pixels from, to; None where words find no room."""
 
 
-def place_all(marks: Sequence[tuple[float, float]], width: float) -> list[Span]:
+def place_all(marks: Sequence[tuple[float, float]], width: float, minor: int = 0) -> list[Span]:
     """Find where the words of marks go, each (x of its line, length of its words), from left to right.
 
     They are placed from the left and from the right; better is where more of them stand beside their own lines, and
-    then where all stand in the order of the lines.
+    then where all stand in the order of the lines. The last `minor` of them take what room is left.
     """
-    ways: list[list[Span]] = []
-    for order in (range(len(marks)), range(len(marks) - 1, -1, -1)):
-        taken: list[tuple[float, float]] = []
-        spans: list[Span] = [None] * len(marks)
-        for k in order:
-            spans[k] = span = place_words(*marks[k], width, taken)
-            taken += [] if span is None else [span]
-        ways.append(spans)
-    return max(ways, key=lambda spans: _well_placed(marks, spans))
+    count = len(marks) - minor
+    ways = [_placed(marks[:count], width, order) for order in (range(count), range(count - 1, -1, -1))]
+    spans = max(ways, key=lambda spans: _well_placed(marks[:count], spans))
+    taken = [span for span in spans if span is not None]
+    for x, length in marks[count:]:
+        span = place_words(x, length, width, taken)
+        spans.append(span)
+        taken += [] if span is None else [span]
+    return spans
+
+
+def _placed(marks: Sequence[tuple[float, float]], width: float, order: range) -> list[Span]:
+    """Place the words of marks one after another in an order."""
+    taken: list[tuple[float, float]] = []
+    spans: list[Span] = [None] * len(marks)
+    for k in order:
+        spans[k] = span = place_words(*marks[k], width, taken)
+        taken += [] if span is None else [span]
+    return spans
 
 
 def _well_placed(marks: Sequence[tuple[float, float]], spans: list[Span]) -> tuple[int, bool]:
