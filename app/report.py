@@ -128,7 +128,7 @@ def _shut(told: ShutFigures | None) -> dict[str, Any]:
 
 def _entry(entry: Entry) -> dict[str, Any]:
     """How the striker comes in."""
-    numbers = ("length", "angle_deg", "side_step", "turn_deg")
+    numbers = ("length", "path_deg", "angle_deg", "side_step", "turn_deg")
     found: dict[str, Any] = {name: _number(getattr(entry, name)) for name in numbers}
     return {**found, "path": _points(map(tuple, entry.path.tolist()))}
 

@@ -24,6 +24,7 @@ from app.holding_shapes import holding_placements
 from app.kept import kept
 from app.lettering import short_name
 from app.load_shapes import load_placements, load_shapes
+from app.shut_shapes import shut_shapes
 from app.strokes import SHUT, Hatch, Label, Layer, Pen, Placement, Shape, Stroke, Symbol
 from kinematics.building import free_ends
 
@@ -75,6 +76,7 @@ def shapes(project: Project, look: Look) -> list[Shape]:
         found += _mark(mark, look)
     if project.loads is not None:
         found += load_shapes(project.loads, look)
+        found += shut_shapes(project.loads, project.fixed.id, look)
     return found
 
 

@@ -113,6 +113,28 @@ GLYPHS: dict[str, tuple[Piece, ...]] = {
         ),
         _disc(1.3, "ink", 0.0),
     ),
+    # a hook over a striker that goes to the right into it; turned by the latch's way
+    "latch": (
+        Piece(((11.0, -8.0), (6.0, -8.0), *_arc((4.0, 0.0), 8.0, 1.6 * pi, 2.4 * pi), (6.0, 8.0), (11.0, 8.0)), px=1.8),
+        Piece(((-18.0, 0.0), (-7.0, 0.0)), px=1.2),
+        Piece(((-11.0, -3.0), (-7.0, 0.0), (-11.0, 3.0)), px=1.2),
+        _disc(4.0, "paper", 1.8),
+    ),
+    # what is squeezed, and pushes to the right: a hollow bulb on its foot, a dome on its foot
+    "seal": (
+        Piece(((-13.0, -6.0), (-13.0, 6.0)), px=1.8),
+        _disc(5.5, "paper", 1.6, (-6.5, 0.0)),
+        _disc(1.8, "", 1.0, (-6.5, 0.0)),
+    ),
+    "bump stop": (
+        Piece(((-13.0, -7.0), (-13.0, 7.0)), px=1.8),
+        Piece(
+            ((-13.0, -5.0), (-6.0, -5.0), *_arc((-6.0, 0.0), 5.0, 1.5 * pi, 2.5 * pi), (-13.0, 5.0)),
+            closed=True,
+            fill="paper",
+            px=1.6,
+        ),
+    ),
     "ring": (_disc(10.0, "", 2.0),),
     "hover": (_disc(9.0, "", 1.0),),
     "landed": (_disc(12.0, "", 1.4),),

@@ -19,6 +19,7 @@ from app.datums import datums
 from app.holding_shapes import holding_shapes
 from app.lengths import format_angle, format_length
 from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band, seen
+from app.shut_shapes import entry_shapes
 from app.words import doubt_words, touching_words
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ def traces(analysis: Analysis, look: Look, units: Units | None = None) -> list[S
         *paths(analysis, look),
         *clearances(analysis, look, units),
         *holding_shapes(analysis, look, units),
+        *entry_shapes(analysis, look, units),
     ]
 
 

@@ -338,13 +338,15 @@ class Entry:
 
     path : (n, 2) mm, where it stands, the first one shut.   way : unit (x, y) by which it is to go in.
     length : mm, the straight distance of the path's ends, as asked for or as far as the panel opens.
-    angle_deg : between its path, just before shut, and that way.   side_step : mm, how far it leaves the straight line
-    along the way, at most.   step_at : the place of that.   turn_deg : by how much the panel turns meanwhile.
+    path_deg : the way of its path just before shut, deg from the x axis.   angle_deg : between that and the way.
+    side_step : mm, how far it leaves the straight line along the way, at most.   step_at : the place of that.
+    turn_deg : by how much the panel turns meanwhile.
     """
 
     path: Floats
     way: Point
     length: float
+    path_deg: float
     angle_deg: float
     side_step: float
     step_at: Point

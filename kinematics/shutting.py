@@ -109,7 +109,8 @@ class _Shut:
         speed = complex(self.striker.rates(self.at.e, self.at.rates)[0, 0])
         self.out = -(self.way.conjugate() * speed).real
         self.remarks: list[str] = []
-        if abs(speed) <= STILL * statics.reach:
+        self._moves = abs(speed) > STILL * statics.reach
+        if not self._moves:
             self.out = 0.0
             self.remarks.append("The striker stands still as the panel opens: no latch can hold it there.")
         elif self.out < ACROSS * abs(speed):
@@ -227,7 +228,7 @@ class _Shut:
     # ---------------------------------------------------------------------------------------- the entry
     def entry(self) -> Entry | None:
         """How the striker comes in."""
-        if self.out <= 0.0:
+        if not self._moves:
             return None
         arcs = np.linspace(0.0, self._arc_out(STRETCH), STEPS + 1)
         y = self.sweep.at_arcs(arcs)
@@ -240,6 +241,7 @@ class _Shut:
             path=frozen(np.stack([z.real, z.imag], axis=1)),
             way=_xy(self.way),
             length=float(np.abs(gone[-1])),
+            path_deg=math.degrees(np.angle(-speed)) % 360.0,
             angle_deg=abs(math.degrees(np.angle(-speed * self.way.conjugate()))),
             side_step=float(np.abs(aside[most])),
             step_at=_xy(complex(z[most])),

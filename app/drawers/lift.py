@@ -24,6 +24,7 @@ from app.drawers.holding_box import HoldingBox
 from app.drawers.lift_box import LiftBox
 from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.section import Section
+from app.drawers.shut_box import ShutBox
 from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
 from app.fields import in_tab_order
@@ -40,7 +41,19 @@ if TYPE_CHECKING:
 
 Box = TypeVar("Box", bound=LiftBox)
 
-BOXES: tuple[type[LiftBox], ...] = (EffortBox, WeightsBox, WeighBox, HandleBox, DevicesBox, FinderBox, LiftWantsBox, HoldingBox, FrictionBox, HingesBox)
+BOXES: tuple[type[LiftBox], ...] = (
+    EffortBox,
+    WeightsBox,
+    WeighBox,
+    HandleBox,
+    DevicesBox,
+    FinderBox,
+    LiftWantsBox,
+    HoldingBox,
+    ShutBox,
+    FrictionBox,
+    HingesBox,
+)
 """The boxes from above to below."""
 
 
