@@ -21,6 +21,7 @@ from app.preferences_dialog import PreferencesDialog
 from kinematics import edits
 from kinematics.measures import Anchor, Measure
 from tests import specimens
+from tests.thorough import THOROUGH
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -107,8 +108,8 @@ def test_every_field_of_the_window_answers_or_takes_it_and_undo_brings_all_back(
     QApplication.processEvents()
     names = visible_fields(window.checks)
     assert names
-    for name in names:
-        for kind in PASTED:
+    for number, name in enumerate(names):
+        for kind in PASTED if THOROUGH else PASTED[number % 2 :: 2]:  # its neighbour gets the other half
             text = BAD[kind]
             field = field_named(window.checks, name)
             assert field is not None, f"{name} is gone after {kind}"

@@ -9,6 +9,7 @@ from PySide6.QtCore import qWarning
 
 from app.document import Document
 from tests.app.robot import RobotError, Run
+from tests.thorough import cases
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -21,7 +22,7 @@ pytestmark = pytest.mark.slow
 @pytest.mark.usefixtures("qapp")
 @pytest.mark.parametrize("seed", [1, 2])
 def test_random_gestures_do_no_harm_and_can_all_be_undone(tmp_path: Path, seed: int) -> None:
-    Run(tmp_path / "robot", seed).go(range(1, 91))
+    Run(tmp_path / "robot", seed).go(range(1, cases(40, 90) + 1))
 
 
 @pytest.mark.usefixtures("qapp")

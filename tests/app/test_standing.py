@@ -16,6 +16,7 @@ from app.settings import Settings
 from app.standing import within_reach
 from app.window import Window
 from tests.app.sharing import demo
+from tests.thorough import cases
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -152,7 +153,7 @@ def test_states_with_flipped_bits_are_no_fault(window: Window, qtbot: QtBot) -> 
     chance = random.Random(20240917)
     window.close()
     whole = {name: window.settings.state(name) for name in ("window", "side", "checks")}
-    for _ in range(60):
+    for _ in range(cases(15, 60)):
         for name, state in whole.items():
             assert state is not None
             damaged = bytearray(state.data())

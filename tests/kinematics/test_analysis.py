@@ -17,6 +17,7 @@ from kinematics.analysis import Analysis, analyse, watched_pairs
 from kinematics.project import GapWant, Link, Outline, Pivot, Project
 from tests import specimens, strategies
 from tests.kinematics.making import PLAIN, four_bar, mapped, plain, pushed, residual_mm
+from tests.thorough import cases
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,7 +44,7 @@ def numbers(analysis: Analysis) -> Iterator[float]:
 
 
 @given(strategies.projects())
-@settings(max_examples=80)
+@settings(max_examples=cases(40, 80))
 def test_any_project_gives_an_analysis_with_finite_numbers(project: Project) -> None:
     analysis = analyse(project, steps=4)
     assert all(math.isfinite(number) for number in numbers(analysis))
@@ -159,7 +160,7 @@ def test_a_long_drag_gives_what_a_fresh_look_would(name: str) -> None:
     project = WANDERING[name]
     dice = np.random.default_rng(len(name))
     near = analyse(project, steps=9)
-    for _ in range(12):
+    for _ in range(cases(6, 12)):
         pin = project.pivots[int(dice.integers(len(project.pivots)))]
         project = pushed(project, **{pin.id: complex(*dice.normal(size=2))})
         near = analyse(project, steps=9, near=near)

@@ -18,6 +18,7 @@ from kinematics.room import FrontEdge, Room
 from resources import find
 from tests import specimens
 from tests.kinematics.random_linkages import linkage
+from tests.thorough import cases
 
 DEMOS = {path.stem: load(path) for path in sorted(find("demos").glob("*.hinge"))}
 WRONG = [
@@ -69,7 +70,7 @@ def test_what_holds_is_left_alone() -> None:
 def test_one_pin_twelve_wrong_in_every_way() -> None:
     """Going back would be 12 mm, so the least move is no longer; and nearly all must be found."""
     mended, broken = 0, 0
-    for name, pivot, way in WRONG[::3]:
+    for name, pivot, way in WRONG[:: cases(6, 3)]:
         project = spoilt(DEMOS[name], pivot, way)
         analysis = analyse(project)
         if all(check.ok for check in analysis.checks):
@@ -80,7 +81,7 @@ def test_one_pin_twelve_wrong_in_every_way() -> None:
             mended += 1
             assert moved_by(found) <= 12.0, (name, pivot, way)
             assert all(check.ok for check in analyse(found.project).checks), (name, pivot, way)
-    assert broken >= 8
+    assert broken >= 4
     assert mended == broken
 
 

@@ -11,8 +11,9 @@ import pytest
 
 import kinematics
 from tests.kinematics.random_linkages import KINDS, faults, jumps, kind_of, linkage
+from tests.thorough import cases
 
-SHARE = range(260)
+SHARE = range(cases(180, 260))
 MENDED = (42, 277, 345, 664, 822, 1107, 1288, 1656, 2015, 2064, 2635, 3452, 4250)  # each went wrong once
 TRACKED = [seed for seed in range(3000) if kind_of(seed) in ("plain", "twins", "dressed")][:24]
 

@@ -18,6 +18,7 @@ import pytest
 import kinematics
 from tests.outside import figures
 from tests.outside.sketch import WAYS, Line, Sketch, read, reported, worst_pin_error
+from tests.thorough import cases
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -188,7 +189,7 @@ def test_a22_a_drag_ends_where_a_fresh_analysis_does(pivot: str, step: float) ->
     dice = random.Random(pivot)
     sketch = figures.launch_hatch()
     at, warm, ends = sketch.pin(pivot), None, set()
-    for _ in range(14):
+    for _ in range(cases(7, 14)):
         moved = replace(sketch, pivots={**sketch.pivots, pivot: (at, sketch.pivots[pivot][1])}).project()
         warm = kinematics.analyse(moved, near=warm)
         same(warm, kinematics.analyse(moved))

@@ -25,6 +25,7 @@ from app.files.pictures import save_picture
 from app.look import light
 from kinematics import analyse
 from tests import specimens
+from tests.thorough import cases
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -125,7 +126,7 @@ def along(lines: shapely.Geometry) -> np.ndarray:
     return np.concatenate(found)
 
 
-@pytest.mark.parametrize("drawing", [W3C_ARCS, *map(made_up, range(6))])
+@pytest.mark.parametrize("drawing", [W3C_ARCS, *map(made_up, range(cases(3, 6)))])
 def test_both_readers_see_the_same_lines(tmp_path: Path, drawing: str) -> None:
     path = tmp_path / "a.svg"
     path.write_text(drawing)
