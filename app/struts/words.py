@@ -138,7 +138,7 @@ def _lifting(placement: Placement, units: Units) -> str:
         said.append(f"open, {format_force(-efforts[-1], units)} pull it down")
     worst = next((check.have for check in placement.checks if check.side == "worst"), None)
     if worst is not None:
-        said.append(f"at worst {format_force(-worst, units)}")
+        said.append(f"at worst {format_force(-worst, units)}" if worst <= 0.0 else "at worst it needs the prop")
     return "; ".join(said) + "."
 
 

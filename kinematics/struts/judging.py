@@ -137,7 +137,7 @@ def _judged(problem: Problem, sizes: Sizes, pair: Pair, tails: Complexes, heads:
     lengths, levers = spans(pair, tails, heads)
     shortest, longest = lengths.min(axis=1), lengths.max(axis=1)
     row, size = _fits(sizes, shortest, longest)
-    forces = sizes.slope[size, None] * lengths[row]
+    forces = sizes.slope[size, None] * lengths[row, : levers.shape[1]]
     np.subtract(sizes.base[size, None], forces, out=forces)
     forces *= levers[row]
     lows, highs = bounds(problem.columns, forces)

@@ -33,10 +33,10 @@ SHORT = 1e-6
 class Pair:
     """Two zones on two links, and how the second link moves seen from the first.
 
-    tail, head : the links' columns.   squares, rates : (8, n), so that features @ squares is length² and
+    squares (8, n + k), rates (8, n): features @ squares is length², at k poses beyond the opening reached too, and
     features @ rates half its rate, per mm of the handle.   centre : mm, from which ends are measured.
-    shifts, turns : (n, 2) complex, how each of the two links stands at the openings, as a shut point p from the centre
-    goes to shift + turn·p, in the fixed link's frame from the centre.
+    shifts, turns : (n + k, 2) complex, how each of the two links stands at the openings, as a shut point p from the
+    centre goes to shift + turn·p, in the fixed link's frame from the centre.
     """
 
     zones: tuple[Zone, Zone]
@@ -51,42 +51,46 @@ class Pair:
         return as_complex(self.zones[end].points) - self.centre
 
 
-def pair_of(moved: Sweep, statics: Statics, y: Floats, first: Zone, second: Zone) -> Pair:
-    """The tables of two zones at exact poses (n, unknowns) at which the handle moves."""
+def pair_of(moved: Sweep, statics: Statics, y: Floats, beyond: Floats, zones: tuple[Zone, Zone]) -> Pair:
+    """The tables of two zones at exact poses (n, unknowns) at which the handle moves; beyond : (k, unknowns) more, of
+    which only the lengths are asked.
+    """
     closure = moved.closure
     at = statics.at(y)
     pace = np.abs(statics.told(at)[1])[:, None]
     turning = 1j * at.e * at.rates / pace
-    shifts, moving = at.e @ closure.shift_map.T, turning @ closure.shift_map.T
-    tail, head = (closure.links.index(zone.on) for zone in (first, second))
-    back = at.e[:, tail].conj()
-    s, e = back * (shifts[:, head] - shifts[:, tail]), back * at.e[:, head]
+    moving = turning @ closure.shift_map.T
+    tail, head = (closure.links.index(zone.on) for zone in zones)
+    all_e = np.concatenate([at.e, np.exp(1j * closure.link_turns(beyond))])
+    shifts = all_e @ closure.shift_map.T
+    back = all_e[:, tail].conj()
+    s, e = back * (shifts[:, head] - shifts[:, tail]), back * all_e[:, head]
     spin = (at.rates[:, tail] / pace[:, 0]) * -1j
-    ds = back * (moving[:, head] - moving[:, tail]) + spin * s
-    de = back * turning[:, head] + spin * e
-    cross, growing = s.conj() * e, ds.conj() * e + s.conj() * de
-    nothing = np.zeros(len(s))
-    squares = np.stack(
-        [
-            np.abs(s) ** 2,
-            nothing + 1.0,
-            2 * cross.real,
-            -2 * cross.imag,
-            -2 * s.real,
-            -2 * s.imag,
-            -2 * e.real,
-            2 * e.imag,
-        ]
-    )
-    rates = np.stack(
-        [(s.conj() * ds).real, nothing, growing.real, -growing.imag, -ds.real, -ds.imag, -de.real, de.imag]
-    )
+    count = len(y)
+    ds = back[:count] * (moving[:, head] - moving[:, tail]) + spin * s[:count]
+    de = back[:count] * turning[:, head] + spin * e[:count]
     both = [tail, head]
-    return Pair((first, second), squares, rates, closure.centre, shifts[:, both], at.e[:, both])
+    return Pair(
+        zones, _squares(s, e), _rates(s[:count], e[:count], ds, de), closure.centre, shifts[:, both], all_e[:, both]
+    )
+
+
+def _squares(s: Complexes, e: Complexes) -> Floats:
+    """(8, n) figures of length²."""
+    cross, one = s.conj() * e, np.ones(len(s))
+    rows = [np.abs(s) ** 2, one, 2 * cross.real, -2 * cross.imag, -2 * s.real, -2 * s.imag, -2 * e.real, 2 * e.imag]
+    return np.stack(rows)
+
+
+def _rates(s: Complexes, e: Complexes, ds: Complexes, de: Complexes) -> Floats:
+    """(8, n) figures of half its rate."""
+    growing, nothing = ds.conj() * e + s.conj() * de, np.zeros(len(s))
+    rows = [(s.conj() * ds).real, nothing, growing.real, -growing.imag, -ds.real, -ds.imag, -de.real, de.imag]
+    return np.stack(rows)
 
 
 def spans(pair: Pair, tails: Complexes, heads: Complexes) -> tuple[Floats, Floats]:
-    """Ends (m,) each, mm from the pair's centre → lengths (m, n) mm and levers (m, n) mm per mm of the handle."""
+    """Ends (m,) each, mm from the pair's centre → lengths (m, n + k) mm and levers (m, n) mm per mm of the handle."""
     across = tails.conj() * heads
     features = np.empty((len(tails), 8))
     features[:, 0] = 1.0
@@ -96,5 +100,5 @@ def spans(pair: Pair, tails: Complexes, heads: Complexes) -> tuple[Floats, Float
     features[:, 6], features[:, 7] = across.real, across.imag
     lengths = np.sqrt(np.maximum(features @ pair.squares, SHORT**2))
     levers = features @ pair.rates
-    levers /= lengths
+    levers /= lengths[:, : levers.shape[1]]
     return lengths, levers

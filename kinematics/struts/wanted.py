@@ -19,9 +19,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.adverse import adverse
 from kinematics.devices import ROOM_TEMPERATURE, gas_factor
 from kinematics.errors import ProjectError
 from kinematics.holding import end_pose
+from kinematics.loads import LiftWants
 from kinematics.statics import Statics
 from kinematics.struts.levers import Pair, pair_of
 from kinematics.struts.regions import default_zones
@@ -30,13 +32,15 @@ from kinematics.zoning import flaw
 
 if TYPE_CHECKING:
     from kinematics.arrays import Floats, Ints
-    from kinematics.loads import LiftWants, Loads, WorstCase
+    from kinematics.loads import Loads, WorstCase
     from kinematics.project import Project
     from kinematics.struts.results import StrutSettings
     from kinematics.sweep import Sweep
 
 POSES = 41
 """Openings at which a placement is looked at, evenly spaced, and one where the panel no longer need rest."""
+PAST = 3
+"""Openings looked at between the wanted one and that of the stop."""
 AMPLE = 0.125
 """More room than this share of the push that counts is no better."""
 
@@ -156,10 +160,10 @@ def read_problem(project: Project, settings: StrutSettings) -> Problem:
     zones = settings.zones or default_zones(project)
     # A strut is told from the fixed link on, if one of its ends is there.
     order = sorted(zones, key=lambda zone: zone.on != project.fixed.id)
-    pairs = tuple(
-        pair_of(moved, statics, y, *two) for two in itertools.combinations(order, 2) if two[0].on != two[1].on
-    )
-    columns = _columns(loads, wants, moved, openings, bare, settings)
+    two_links = [two for two in itertools.combinations(order, 2) if two[0].on != two[1].on]
+    beyond = _beyond(loads, moved)
+    pairs = tuple(pair_of(moved, statics, y, beyond, two) for two in two_links)
+    columns = _columns(project, loads, moved, openings, bare, settings.count)
     pushes = [each for each in (wants.shut_at_most, wants.at_most) if each]
     scale = max(min(pushes, default=0.0), 0.1 * float(np.abs(bare).max()), 1.0)
     factor = gas_factor(warmth)
@@ -175,16 +179,23 @@ def _bare(project: Project) -> Loads:
     return loads
 
 
+def _beyond(loads: Loads, moved: Sweep) -> Floats:
+    """(k, unknowns) poses past the opening reached, up to the stop's, over which a strut must be long enough too."""
+    stop = 0.0 if loads.stop is None else math.radians(loads.stop.at_deg)
+    if not moved.reached < stop < moved.largest:
+        return np.zeros((0, moved.closure.unknowns))
+    return moved.at_openings(np.linspace(moved.reached, stop, PAST + 1)[1:])
+
+
 def _efforts(statics: Statics, y: Floats) -> Floats:
     at = statics.at(y)
     return statics.effort(at, statics.applied(at))
 
 
 # --------------------------------------------------------------------------------------------------------------- wants
-def _columns(
-    loads: Loads, wants: LiftWants, moved: Sweep, openings: Floats, bare: Floats, settings: StrutSettings
-) -> Columns:
+def _columns(project: Project, loads: Loads, moved: Sweep, openings: Floats, bare: Floats, count: int) -> Columns:
     """The wants as bounds on the effort at openings."""
+    wants = loads.wants or LiftWants()
     every, last = np.arange(len(openings)), np.array([len(openings) - 1])
     rows: list[tuple[str, Ints, Floats, float, Floats]] = []
 
@@ -200,7 +211,7 @@ def _columns(
     if wants.stays_open:
         add("open", last, 1.0, 0.0)
     if wants.stays_open_in is not None:
-        efforts, factors = _worst_cases(loads, wants.stays_open_in, moved, settings.count)
+        efforts, factors = _worst_cases(project, loads, wants.stays_open_in, moved, count)
         rows.append(("worst", np.repeat(last, len(efforts)), factors, 1.0, -efforts))
     counts = [len(row[1]) for row in rows]
     return Columns(
@@ -213,18 +224,18 @@ def _columns(
     )
 
 
-def _worst_cases(loads: Loads, case: WorstCase, moved: Sweep, count: int) -> tuple[Floats, Floats]:
-    """For every slope, and every strut that may be dead: bare effort when open, and the share of the lever left.
+def _worst_cases(project: Project, loads: Loads, case: WorstCase, moved: Sweep, count: int) -> tuple[Floats, Floats]:
+    """For every slope, in the worse gust: bare effort when open, and the share of the lever left with a strut dead.
 
     The lever is of all struts at the loads' own temperature.
     """
     stated = ROOM_TEMPERATURE if loads.temperature is None else loads.temperature
     warmth = stated if case.temperature is None else case.temperature
     cold = gas_factor(warmth) / gas_factor(stated)
-    slopes = (case.slope_deg, -case.slope_deg) if case.slope_deg > 0.0 else (0.0,)
     share = (count - 1) / count if case.one_dead else 1.0
-    efforts = [
-        _efforts(Statics(replace(loads, temperature=warmth), moved, math.radians(slope)), end_pose(moved))[0]
-        for slope in slopes
-    ]
-    return np.array(efforts), np.full(len(efforts), cold * share)
+    statics = Statics(loads, moved)
+    at = statics.at(end_pose(moved))
+    pace = float(np.abs(statics.told(at)[1])[0])
+    against = adverse(project, loads, case, moved, at)
+    efforts = (np.abs(against.gusting[0]) - against.power[:, 0]) / pace
+    return efforts, np.full(len(efforts), cold * share)

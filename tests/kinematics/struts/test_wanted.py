@@ -8,11 +8,14 @@ import numpy as np
 import pytest
 
 import kinematics
+from kinematics.fittings import Stop
 from kinematics.project import Attachment, Device, Handle, LiftWants, Loads, Mass, WorstCase, Zone
+from kinematics.struts.fitting import with_struts
+from kinematics.struts.levers import spans
 from kinematics.struts.results import StrutSettings
 from kinematics.struts.wanted import asks, cannot, read_problem, without_struts
 from tests import specimens
-from tests.kinematics.struts.making import BODY, PANEL, SIZES, WANTS, hatch, hatch_problem, lid, settings
+from tests.kinematics.struts.making import BODY, PANEL, SIZES, WANTS, hatch, hatch_problem, lid, placement, settings
 
 STRUT = Device(
     "old",
@@ -129,3 +132,34 @@ def test_a_handle_on_the_pin_stands_still() -> None:
     loads = replace(lid().loads or Loads(), handle=Handle("lid", (0.0, 0.0)))
     zones = Zone("body", BODY.points), Zone("lid", PANEL.points)
     assert "stands still" in told(replace(lid(), loads=loads), settings(*zones))
+
+
+def test_a_gust_is_in_the_worst_case() -> None:
+    """As the analysis has it: 12 m/s against a hatch 1.2 m wide."""
+    wants = LiftWants(stays_open_in=WorstCase(temperature=-10.0, slope_deg=3.0, wind=12.0))
+    loads = hatch(wants).loads
+    assert loads is not None
+    project = replace(hatch(wants), loads=replace(loads, across=1200.0, devices=()))
+    found = kinematics.analyse(project, 2).loads
+    assert found is not None
+    assert found.worst is not None
+    rows = read_problem(project, settings(BODY, PANEL)).columns
+    assert -rows.rooms.min() == pytest.approx(found.worst.force, abs=1e-9)
+    calm = read_problem(hatch(replace(wants, stays_open_in=WorstCase(-10.0, 3.0))), settings(BODY, PANEL)).columns
+    assert calm.rooms.min() > rows.rooms.min() + 10.0
+
+
+def test_a_strut_must_be_long_enough_for_the_stop_too() -> None:
+    """A stop at 80°, past the wanted 75°: lengths are looked at up to there."""
+    loads = hatch().loads
+    assert loads is not None
+    project = replace(hatch(), loads=replace(loads, stop=Stop(("bulkhead", "arm"), 80.0, 20.0), devices=()))
+    (pair,) = read_problem(project, settings(BODY, PANEL)).pairs
+    lengths, levers = spans(pair, np.array([400.0 + 150.0j]) - pair.centre, np.array([151.0 + 205.0j]) - pair.centre)
+    assert lengths.shape[1] == levers.shape[1] + 3
+    longer = placement(size=replace(placement().size, extended=420.0))
+    further = replace(with_struts(hatch(), longer), travel=replace(hatch().travel, wanted_deg=80.0))
+    told = kinematics.analyse(further, 2).loads
+    assert told is not None
+    assert lengths[0, -1] == pytest.approx(told.lengths[-1, 0], abs=1e-9)
+    assert lengths[0, -1] > lengths[0, levers.shape[1] - 1] + 3.0
