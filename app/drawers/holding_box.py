@@ -142,9 +142,8 @@ class PropRows(LiftBox):
 
     def show_project(self, project: Project) -> None:
         """Show the prop of a project that has one."""
-        for box, number in ((self.hangs[0], 0), (self.seat[0], 1)):
+        for box in (self.hangs[0], self.seat[0]):
             box.set_options((link.id, link.id) for link in project.links)
-            box.choose(holding_edits.prop_end(project, number).on)
         self.refresh(project)
 
     def _end(self, number: int, label: str, what: str) -> tuple[ChoiceBox, Field[float], Field[float]]:
@@ -161,6 +160,7 @@ class PropRows(LiftBox):
             return holding_edits.move_prop_end(project, number, (at(project)[0], y))
 
         on = self.choice(label, f"Set the link of {what}", "The link on which that end is.", (), ride)
+        self.on_refresh(lambda project: on.choose("" if _prop(project) is None else _on(project, number)))
         x = self.length("x", f"Move {what}", RIGHT.format(what), lambda project: at(project)[0], move_x)
         y = self.length("y", f"Move {what}", ABOVE.format(what), lambda project: at(project)[1], move_y)
         x.line.setAccessibleName(f"x of {what}")
@@ -184,6 +184,7 @@ class StopRows(LiftBox):
         self._column.setContentsMargins(0, 0, 0, 0)
         tip = "Two links that a pivot joins: one face is on each of them."
         self.between = self.choice("Between", "Set the stop's links", tip, (), _set_between)
+        self.on_refresh(lambda project: self.between.choose("" if _stop(project) is None else _chosen(project)))
         self.at = self.angle(
             "Meets at",
             "Set the stop's opening",
@@ -208,13 +209,20 @@ class StopRows(LiftBox):
         pairs = holding_edits.joined_pairs(project)
         there = pairs if chosen in pairs else (*(pair for pair in pairs if pair != chosen[::-1]), chosen)
         self.between.set_options((_key(pair), BETWEEN.join(pair)) for pair in there)
-        self.between.choose(_key(chosen))
         self.refresh(project)
 
 
 def _key(pair: tuple[str, str]) -> str:
     """What a pair goes by in a choice: no id holds a control character."""
     return "\x1f".join(pair)
+
+
+def _chosen(project: Project) -> str:
+    return _key(holding_edits.stop_of(project).between)
+
+
+def _on(project: Project, number: int) -> str:
+    return holding_edits.prop_end(project, number).on
 
 
 def _set_between(project: Project, key: str) -> Project:
