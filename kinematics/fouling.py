@@ -33,7 +33,7 @@ SAMPLES = 4
 def fouled(analysis: Analysis) -> tuple[Gap, ...]:
     """The pairs of a device and an outline that nobody watches and that touch somewhere in the sweep.
 
-    None where the panel doesn't open, as where a strut doesn't fit. An analysis is looked at once; asking again is free.
+    None where the panel doesn't open, as where a strut doesn't fit. An analysis is looked at just once.
     """
     project = analysis.project
     if analysis.opening.reached_deg <= 0.0:
