@@ -68,7 +68,21 @@ def all_remarks(project: Project, analysis: Analysis) -> list[str]:
     units = project.display_units
     shut = shut_words.shut_remarks(analysis, units)
     odd = device_remarks(analysis, units)
-    return [*analysis.remarks, *shut, *odd, *sure_remarks(analysis, units), *photo_remarks(project)]
+    return [
+        *analysis.remarks,
+        *shut,
+        *odd,
+        *sure_remarks(analysis, units),
+        *photo_remarks(project),
+        *build_remarks(project),
+    ]
+
+
+def build_remarks(project: Project) -> list[str]:
+    """What isn't sound of what the links are built of, a sentence each."""
+    from app.files.project_json import build_faults
+
+    return list(build_faults(project))
 
 
 def photo_remarks(project: Project) -> list[str]:

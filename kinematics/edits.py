@@ -15,6 +15,7 @@ from operator import is_
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from kinematics import measures, strength_parts
+from kinematics.built import among, renamed
 from kinematics.errors import ProjectError
 from kinematics.loaded import carried, kept_on, outline_renamed
 from kinematics.parts import GapWant
@@ -55,7 +56,8 @@ def rename_pivot(project: Project, id: str, new_id: str) -> Project:
     pivots = _swapped(project.pivots, pivot, replace(pivot, id=new_id))
     named = measures.renamed(project.measures, "pivot", id, new_id)
     strength = strength_parts.pivot_renamed(project.strength, id, new_id)
-    return replace(project, pivots=pivots, measures=named, strength=strength)
+    built = renamed(project.plates, project.stack, "pivot", id, new_id)
+    return replace(project, pivots=pivots, measures=named, strength=strength, **built)
 
 
 def rejoin_pivot(project: Project, id: str, joins: Iterable[str]) -> Project:
@@ -123,6 +125,7 @@ def rename_link(project: Project, id: str, new_id: str) -> Project:
         pictures=_mapped(project.pictures, carry_photo),
         loads=carried(project.loads, carry, lambda name: new_id if name == id else name),
         strength=strength_parts.link_renamed(project.strength, id, new_id),
+        **renamed(project.plates, project.stack, "link", id, new_id),
     )
 
 
@@ -440,6 +443,8 @@ def _cut(project: Project, **lists: Any) -> Project:  # noqa: ANN401  lists of p
     left = lists.get("measures", project.measures)
     lists["measures"] = measures.surviving(left, anchored(**parts)) if left else left
     lists["strength"] = strength_parts.among(project.strength, (pivot.id for pivot in parts["pivots"]))
+    links, pivots = ({part.id for part in parts[name]} for name in ("links", "pivots"))
+    lists |= among(project.plates, project.stack, links, pivots)
     lists["room"] = _room_among(project.room, {mark.id for mark in parts["marks"]})
     return replace(project, **lists)
 

@@ -20,6 +20,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 from kinematics import values
+from kinematics.build_parts import Cutout, EyeSize, LayerChoice, PinChoice, Plate, Plates, Side, Stack
 from kinematics.errors import ProjectError
 from kinematics.fittings import Cushion, Latch, Prop, Stop
 from kinematics.loaded import named_links
@@ -58,13 +59,16 @@ __all__ = [
     "Attachment",
     "Bushing",
     "Cushion",
+    "Cutout",
     "Device",
+    "EyeSize",
     "FrontEdge",
     "GapWant",
     "Handle",
     "JointStrength",
     "Kept",
     "Latch",
+    "LayerChoice",
     "Length",
     "LiftWants",
     "Limit",
@@ -78,15 +82,20 @@ __all__ = [
     "Outline",
     "Pick",
     "Picture",
+    "PinChoice",
     "PinFriction",
     "Pivot",
     "Place",
+    "Plate",
+    "Plates",
     "Point",
     "Project",
     "ProjectError",
     "Prop",
     "Room",
     "ShutWant",
+    "Side",
+    "Stack",
     "Stop",
     "Strength",
     "Sureness",
@@ -115,8 +124,10 @@ class Project:
     strength : what pins and plates are made of, None where nobody said.
     pictures : photos beneath the board; among them, as the JSON objects that a file carried, those that are no sound
     ones (`photos` leaves them out).
-    trials, plates, stack, mount, wall : JSON values as a file carries them, for parts of the program to come; nobody
-    changes them in place.
+    plates, stack : what links and pins are built of, None where nobody said; what a file carried in their place is
+    kept as the JSON value that it was, and means nothing (`plating`, `stacking`).
+    trials, mount, wall : JSON values as a file carries them, for parts of the program to come; nobody changes them in
+    place.
     """
 
     title: str = ""
@@ -215,6 +226,16 @@ class Project:
             number = counted[zone.on] = counted.get(zone.on, 0) + 1
             names.append(f"on {zone.on}" if number == 1 else f"{number} on {zone.on}")
         return tuple(names)
+
+    @property
+    def plating(self) -> Plates:
+        """What the plates are of: as the file says, else as is usual."""
+        return self.plates if isinstance(self.plates, Plates) else Plates()
+
+    @property
+    def stacking(self) -> Stack:
+        """What lies on the pins: as the file says, else as is usual."""
+        return self.stack if isinstance(self.stack, Stack) else Stack()
 
     @property
     def photos(self) -> tuple[Picture, ...]:

@@ -121,6 +121,13 @@ def points(value: object, where: str, key: str, least: int) -> tuple[Point, ...]
     return tuple(point(each, where, f"{key}, entry {place}") for place, each in enumerate(value, 1))
 
 
+def sequence(value: object, where: str, key: str) -> Sequence[object]:
+    """Check that the value is a list of anything."""
+    if not _is_list(value):
+        raise ProjectError(f"{key} is {shown(value)}, where a list is expected", where)
+    return value
+
+
 def _is_list(value: object) -> TypeGuard[Sequence[object]]:
     """Tell lists, tuples and arrays (which have no common base but a length and entries) from texts and all else."""
     return isinstance(value, (list, tuple)) or (hasattr(value, "__array__") and getattr(value, "ndim", 0) > 0)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
+from kinematics.build_parts import BUSHINGS, FIXINGS, PIN_KINDS
 from kinematics.measures import NEEDS
 from kinematics.parts import LIMIT_SIDES
 from kinematics.pictures import MOST_PX, picture_of
@@ -19,12 +20,15 @@ from kinematics.project import (
     Attachment,
     Bushing,
     Cushion,
+    Cutout,
     Device,
+    EyeSize,
     FrontEdge,
     GapWant,
     Handle,
     JointStrength,
     Latch,
+    LayerChoice,
     Length,
     LiftWants,
     Limit,
@@ -38,13 +42,18 @@ from kinematics.project import (
     Outline,
     Pick,
     Picture,
+    PinChoice,
     PinFriction,
     Pivot,
     Place,
+    Plate,
+    Plates,
     Project,
     Prop,
     Room,
     ShutWant,
+    Side,
+    Stack,
     Stop,
     Strength,
     Sureness,
@@ -340,6 +349,49 @@ def strengths(draw: DrawFn, pivot_ids: list[str], link_ids: list[str]) -> Streng
         draw(unknown),
     )
 
+
+some = st.none() | positive
+sheets = (some, st.none() | st.integers(1, 2), some, st.none() | metals, some)
+plates = st.builds(
+    Plates,
+    *sheets,
+    st.lists(
+        st.builds(
+            Plate,
+            ids,
+            *sheets,
+            st.lists(st.builds(EyeSize, ids, positive, unknown), max_size=1),
+            st.lists(st.builds(Side, st.just(("A", "B")), coordinates, unknown), max_size=1),
+            st.lists(st.builds(Cutout, points, positive, unknown), max_size=1),
+            st.lists(st.tuples(coordinates, coordinates, numbers(-1.0, 1.0)), max_size=3).filter(lambda e: len(e) != 1),
+            unknown,
+        ),
+        max_size=2,
+        unique_by=lambda plate: plate.link,
+    ),
+    unknown,
+)
+pin_looks = (
+    st.none() | st.sampled_from(PIN_KINDS),
+    some,
+    st.none() | st.sampled_from(BUSHINGS),
+    some,
+    st.none() | st.sampled_from(FIXINGS),
+    st.none() | metals,
+)
+stacks = st.builds(
+    Stack,
+    not_negative,
+    not_negative,
+    *pin_looks,
+    st.lists(st.builds(PinChoice, ids, *pin_looks, unknown), max_size=2, unique_by=lambda pin: pin.pivot),
+    st.lists(
+        st.builds(LayerChoice, ids, st.sets(st.integers(1, 9), min_size=1, max_size=2).map(tuple), unknown),
+        max_size=2,
+        unique_by=lambda choice: choice.link,
+    ),
+    unknown,
+)
 
 reserved = st.fixed_dictionaries(
     {},

@@ -18,12 +18,15 @@ from kinematics.project import (
     Attachment,
     Bushing,
     Cushion,
+    Cutout,
     Device,
+    EyeSize,
     FrontEdge,
     GapWant,
     Handle,
     JointStrength,
     Latch,
+    LayerChoice,
     Length,
     LiftWants,
     Limit,
@@ -37,13 +40,18 @@ from kinematics.project import (
     Outline,
     Pick,
     Picture,
+    PinChoice,
     PinFriction,
     Pivot,
     Place,
+    Plate,
+    Plates,
     Project,
     Prop,
     Room,
     ShutWant,
+    Side,
+    Stack,
     Stop,
     Strength,
     Sureness,
@@ -77,6 +85,12 @@ LISTS: dict[str, type[Any]] = {
     "cushions": Cushion,
     "strut_zones": Zone,
     "joints": JointStrength,
+    "each": Plate,
+    "eyes": EyeSize,
+    "sides": Side,
+    "cutouts": Cutout,
+    "pins": PinChoice,
+    "layers": LayerChoice,
 }
 OBJECTS: dict[str, type[Any]] = {
     "travel": Travel,
@@ -92,6 +106,7 @@ OBJECTS: dict[str, type[Any]] = {
     "from_end": Attachment,
     "to_end": Attachment,
     "shut": ShutWant,
+    "metal": Metal,
     "room": Room,
     "sureness": Sureness,
     "strength": Strength,
@@ -102,15 +117,27 @@ OBJECTS: dict[str, type[Any]] = {
     "place": Place,
 }
 CARRIED_LISTS = ("pictures", "trials")
+BUILT_LISTS = ("each", "eyes", "sides", "cutouts", "edge", "pins", "layers")
 # Written only where there is something in them.
-QUIET_LISTS = (*CARRIED_LISTS, "measures", "keep_clear", "picks", "lengths", "cushions", "strut_zones", "joints")
+QUIET_LISTS = (
+    *CARRIED_LISTS,
+    "measures",
+    "keep_clear",
+    "picks",
+    "lengths",
+    "cushions",
+    "strut_zones",
+    "joints",
+    *BUILT_LISTS,
+)
 CARRIED = ("plates", "stack", "mount", "wall")
+BUILT: dict[str, type[Any]] = {"plates": Plates, "stack": Stack}  # of those: parts where they are sound
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ
 DEFAULTS: dict[tuple[type[Any], str], object] = {(Mass, "mass"): 0.0}  # absent means 0, though the field has no default
 
 Json = dict[str, Any]
-PARTS: tuple[type[Any], ...] = (Project, Picture, *LISTS.values(), *OBJECTS.values())
+PARTS: tuple[type[Any], ...] = (Project, Picture, *LISTS.values(), *OBJECTS.values(), *BUILT.values())
 
 
 def _keys(kind: type[Any]) -> dict[str, str]:
@@ -223,7 +250,7 @@ def _value(name: str, value: object, where: str) -> object:
     """Read the value of a field; single values come back as they are, for the part to check."""
     if name in CARRIED:
         check_carried(value, where)
-        return value
+        return _built(name, value, where) if name in BUILT else value
     if value is None:
         raise ProjectError("null stands where a value is expected", where, "Leave the key out, or give it a value.")
     if name in CARRIED_LISTS:
@@ -235,6 +262,28 @@ def _value(name: str, value: object, where: str) -> object:
     if name in OBJECTS:
         return _part(OBJECTS[name], value, where)
     return value
+
+
+def _built(name: str, value: object, where: str) -> object:
+    """What the links are built of as a part, or, where it isn't sound, as the JSON value that came."""
+    try:
+        return _part(BUILT[name], value, where)
+    except ProjectError:
+        return value
+
+
+def build_faults(project: Project) -> tuple[str, ...]:
+    """Say what isn't sound of what the links are built of, and so is only carried along, a sentence each."""
+    faults = []
+    for name, kind in BUILT.items():
+        value = getattr(project, name)
+        if value is None or isinstance(value, kind):
+            continue
+        try:
+            _part(kind, value, name)
+        except ProjectError as fault:
+            faults.append(f"{fault} It is kept as it is, and nothing follows from it.")
+    return tuple(faults)
 
 
 def _entry(kind: type[Any], value: object, where: str, place: int) -> Any:  # noqa: ANN401  a part of that kind
@@ -316,6 +365,6 @@ def _plain(name: str, value: Any) -> Any:  # noqa: ANN401  a field's value, as J
         return [_told(each) if isinstance(each, Picture) else each for each in value]
     if name in LISTS:
         return [_told(each) for each in value]
-    if name in OBJECTS:
+    if name in OBJECTS or (name in BUILT and isinstance(value, BUILT[name])):
         return _told(value)
     return value

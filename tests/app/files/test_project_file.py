@@ -358,8 +358,11 @@ def test_upgrades_are_taken_step_by_step(monkeypatch: pytest.MonkeyPatch) -> Non
 # ------------------------------------------------------------------------------------------------------ the program's
 def test_the_demo_is_the_layout_that_was_tried() -> None:
     demo = load(find("demos/launch hatch.hinge"))
-    for part in ("links", "pivots", "outlines", "marks", "limits", "travel", "gaps", "loads", "pin_spacing"):
+    for part in ("links", "pivots", "outlines", "marks", "limits", "travel", "gaps", "pin_spacing"):
         assert getattr(demo, part) == getattr(demo_six_bar, part)
+    assert demo.loads is not None
+    assert demo_six_bar.loads is not None
+    assert demo.loads.masses == demo_six_bar.loads.masses
     assert demo.unknown == {}
 
 
