@@ -94,6 +94,7 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
         worst=worst,
         holding=holds,
         shut=shut_figures(project, statics),
+        let_go_deg=statics.cushions.let_go_deg,
     )
 
 

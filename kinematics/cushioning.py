@@ -66,6 +66,11 @@ class Cushions:
         found = [np.linspace(0.0, bend, PARTS + 1)[1:] for bend in self.bends.tolist()]
         return np.unique(np.concatenate(found)) if found else np.zeros(0)
 
+    @property
+    def let_go_deg(self) -> float:
+        """The opening (deg) at which the last of those that are released is; 0 without any."""
+        return math.degrees(max((each for each in self.openings.tolist() if math.isfinite(each)), default=0.0))
+
     def forces(self, e: Complexes, openings: Floats) -> Complexes:
         """(n, m) N, on their links, at poses: e (n, links), openings (n,) rad."""
         out = _moved(self, e)

@@ -1,7 +1,8 @@
 """Wants of lifting, compared: how hard it may be to lift, and where the panel must stay by itself.
 
 Terms. *Shut* and *largest* are pushes at the handle (N): the one that holds the panel just when shut, and the largest
-over the sweep. The panel *rests* until it rises by itself: the first opening at which the effort is below nothing. It
+over the sweep. The panel *rests* until it rises by itself: the first opening at which the effort is below nothing; but
+that its seal and bump stops lift it a little, unlatched, and it then lies on them, is no rising by itself. It
 *stays* at full opening where the effort there is nothing or less, so that no hand is needed; where it doesn't, a prop
 that is pressed holds it, and the check says that it needs it. All without friction, which comes and goes and isn't to
 be relied on. A *stop* lies past the wanted opening and the prop's, and before the dead point. What the latch holds is
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from kinematics.project import Point
     from kinematics.results import LoadFigures, Opening, ShutFigures
 
+LIFTED = 1.0
+"""Deg by which a seal may lift a panel that is said to rest; more is a rise (our own bound)."""
 SLACK = 1e-9
 """A push (N) or an opening (deg) that misses by so little is rounding."""
 HALF_TURN_DEG = 180.0
@@ -104,11 +107,17 @@ def _largest(want: float, told: LoadFigures) -> Check:
     return _push("largest", want, told.largest.force, told.largest.deg)
 
 
+def _lies_on_its_seal(told: LoadFigures) -> bool:
+    """Whether a panel that seal and stops press up comes to lie on them before they let go."""
+    return any(balance.stable and balance.deg <= min(told.let_go_deg, LIFTED) for balance in told.balances[:1])
+
+
 def _rests(want: float, told: LoadFigures, shut: float, opening: Opening) -> Check:
     """Up to which opening it doesn't rise by itself; to the end, where it never does."""
     if not math.isfinite(shut):
         return Check("rests", (), want, None, False, -math.inf)
     first = next((balance.deg for balance in told.balances if not balance.stable), None)
-    have = 0.0 if shut < -SLACK else opening.reached_deg if first is None else first
-    ok = have >= want - SLACK or (shut >= -SLACK and first is None)
+    lies = shut >= -SLACK or _lies_on_its_seal(told)
+    have = 0.0 if not lies else opening.reached_deg if first is None else first
+    ok = have >= want - SLACK or (lies and first is None)
     return Check("rests", (), want, have, ok, have - want, deg=have)

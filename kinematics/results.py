@@ -396,7 +396,7 @@ class LoadFigures:
     largest, least : of the effort, between poses too; None where it isn't told, or lies beyond the bound.
     bound : N, beyond which a force is no figure to build on, and a lane has its end.   remarks : sentences.
     worst : at full opening, where the project has a worst case and the effort can be told.
-    shut : where the project has a latch.
+    shut : where the project has a latch.   let_go_deg : where the last seal or bump stop lets go; 0 without any.
     holding : what prop, stop and gust come to, as far as checks are about them.
     """
 
@@ -417,4 +417,5 @@ class LoadFigures:
     remarks: tuple[str, ...] = ()
     worst: Worst | None = None
     shut: ShutFigures | None = None
+    let_go_deg: float = 0.0
     holding: HoldingFigures | None = None

@@ -20,9 +20,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.adverse import adverse
+from kinematics.cushioning import cushioned
 from kinematics.devices import ROOM_TEMPERATURE, gas_factor
 from kinematics.errors import ProjectError
 from kinematics.holding import end_pose
+from kinematics.lifting import LIFTED
 from kinematics.loads import LiftWants
 from kinematics.statics import Statics
 from kinematics.struts.levers import Pair, pair_of
@@ -207,7 +209,10 @@ def _columns(project: Project, loads: Loads, moved: Sweep, openings: Floats, bar
     if wants.at_most is not None:
         add("largest", every, 1.0, wants.at_most)
     if wants.rests_until_deg is not None:
-        add("rests", every[openings <= wants.rests_until_deg + 1e-9], -1.0, 0.0)
+        # that a seal lifts it so far is no rising by itself
+        let_go = min(cushioned(loads.cushions, moved).let_go_deg, LIFTED)
+        asked = (openings <= wants.rests_until_deg + 1e-9) & (openings >= let_go)
+        add("rests", every[asked], -1.0, 0.0)
     if wants.stays_open:
         add("open", last, 1.0, 0.0)
     if wants.stays_open_in is not None:

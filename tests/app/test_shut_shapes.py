@@ -58,7 +58,7 @@ def test_the_last_way_is_enlarged_alike_in_both_directions() -> None:
         assert place[1] - path.points[0][1] == pytest.approx(times * true[1])
     (ax, ay), (bx, by) = way.points
     assert hypot(bx - ax, by - ay) == pytest.approx(times * 30.0)
-    assert "3.7 mm aside, 5° off its way" in label.text
+    assert "3.7 mm aside, 5° off" in label.text
     assert sum(key.startswith("entry:tick") for key in found) == 4  # 0, 10, 20, 30 mm
 
 

@@ -12,7 +12,7 @@ import pytest
 import kinematics
 from kinematics.balance import load_figures
 from kinematics.fittings import Cushion
-from kinematics.project import Handle, Loads, Mass
+from kinematics.project import Handle, LiftWants, Loads, Mass
 from kinematics.statics import Statics
 from kinematics.sweep import sweep
 from tests.kinematics.random_linkages import chain, whole
@@ -143,3 +143,18 @@ def test_one_on_the_fixed_link_pushes_nothing_and_is_told() -> None:
     assert analysis.loads is not None
     assert not analysis.loads.effort.any()
     assert any("“lip”" in remark for remark in analysis.remarks)
+
+
+def test_that_a_seal_lifts_it_a_little_is_no_rising_by_itself() -> None:
+    """Pressed up by its stops when shut, it comes to lie on them at a part of a degree, and rests from there on."""
+    wants = LiftWants(rests_until_deg=10.0)
+    analysis = kinematics.analyse(replace(demo_six_bar, loads=replace(HATCH, wants=wants)), 3)
+    told = analysis.loads
+    assert told is not None
+    assert told.effort[0] < 0.0
+    assert 0.0 < told.balances[0].deg < told.let_go_deg < 1.0
+    check = next(check for check in analysis.checks if check.kind == "rests")
+    assert check.ok
+    strong = replace(BUMP, force=4000.0, squeeze=500.0)  # no stop any more: a spring that throws the panel open
+    thrown = kinematics.analyse(replace(demo_six_bar, loads=replace(HATCH, cushions=(strong,), wants=wants)), 3)
+    assert not next(check for check in thrown.checks if check.kind == "rests").ok
