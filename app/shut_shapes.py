@@ -82,8 +82,7 @@ def entry_shapes(analysis: Analysis, look: Look, units: Units) -> list[Shape]:
         f"striker ×{format_number(times, units)}: {format_length(entry.side_step, units)} aside, "
         f"{format_angle(entry.angle_deg, units)} off"
     )
-    inwards = start[0] - line[0][0], start[1] - line[0][1]  # there is room over the panel, hardly any ahead of it
-    away = inwards[0] + 2.0 * out[0], inwards[1] + 2.0 * out[1]
+    away = start[0] - line[0][0], start[1] - line[0][1]  # there is room over the panel, hardly any ahead of it
     shapes.append(
         Label("entry:label", fixed, path[-1], words, look.ink, look.paper, look.small_px, away, rank=4, clear_px=8.0)
     )

@@ -212,7 +212,8 @@ def _columns(project: Project, loads: Loads, moved: Sweep, openings: Floats, bar
         # that a seal lifts it so far is no rising by itself
         let_go = min(cushioned(loads.cushions, moved).let_go_deg, LIFTED)
         asked = (openings <= wants.rests_until_deg + 1e-9) & (openings >= let_go)
-        add("rests", every[asked], -1.0, 0.0)
+        if asked.any():
+            add("rests", every[asked], -1.0, 0.0)
     if wants.stays_open:
         add("open", last, 1.0, 0.0)
     if wants.stays_open_in is not None:
