@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from kinematics.project import Project
     from kinematics.results import Entry, ShutFigures
 
+UNTOLD = "Nothing is told of the shut panel: that takes a linkage that moves in just one way, and opens."
+
 __all__ = ["SECOND_CATCH", "shut_cautions", "shut_remarks", "shut_sentences"]
 
 SECOND_CATCH = (
@@ -27,9 +29,9 @@ SECOND_CATCH = (
 
 def shut_sentences(analysis: Analysis, units: Units) -> list[str]:
     """Say what holds the panel shut and what it takes, a sentence each; none without a latch."""
-    told = None if analysis.loads is None else analysis.loads.shut
+    told, loads = None if analysis.loads is None else analysis.loads.shut, analysis.project.loads
     if told is None:
-        return []
+        return [] if loads is None or loads.latch is None else [UNTOLD]
     said = [*_latch(told, units), *_closing(told, units), *_rear(told, units), *_rise(analysis.project, told, units)]
     if told.entry is not None:
         said.append(_entry(told.entry, units))

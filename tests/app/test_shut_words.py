@@ -20,7 +20,7 @@ from kinematics.fittings import Cushion, Latch
 from kinematics.influence import influence_on
 from kinematics.project import Attachment, Device, Handle, LiftWants, Loads, Mass, PinFriction, Sureness
 from resources import find
-from tests.specimens import demo_six_bar, single_pivot
+from tests.specimens import demo_six_bar, locked_triangle, single_pivot
 
 if TYPE_CHECKING:
     from kinematics.project import Project
@@ -100,6 +100,12 @@ def test_nothing_is_said_without_a_latch_or_loads() -> None:
     assert told(single_pivot) == []
     assert shut_remarks(analyse(single_pivot, 3), "mm") == []
     assert shut_cautions(single_pivot) == []
+
+
+def test_a_panel_that_doesnt_open_is_told_so() -> None:
+    loads = Loads(latch=Latch(locked_triangle.panel.id, (100.0, 0.0)))
+    (said,) = told(replace(locked_triangle, loads=loads))
+    assert said.startswith("Nothing is told of the shut panel")
 
 
 def test_a_striker_beside_its_way_is_warned_of_until_a_want_says_how_far() -> None:

@@ -268,3 +268,25 @@ def test_a_panel_that_opens_less_than_the_stretch_shows_what_there_is() -> None:
     assert entry is not None
     assert entry.length == pytest.approx(800.0 * math.sin(math.radians(1.0)), rel=1e-9)
     assert entry.turn_deg == pytest.approx(2.0)
+
+
+# ------------------------------------------------------------------------------------------------- what the pins bear
+def test_pins_bear_what_seal_and_stops_push() -> None:
+    """The hand in the latch's place, along the handle's path: every joint's force as three equations a link say."""
+    loads = LATCHED.loads
+    assert loads is not None
+    assert loads.handle is not None
+    grip = replace(LATCHED, loads=replace(loads, latch=Latch("hatch", loads.handle.at), hinges=1))
+    entry = shut(grip).entry
+    assert entry is not None
+    upwards = replace(grip, loads=replace(grip.loads, latch=Latch("hatch", loads.handle.at, entry.path_deg + 180.0)))
+    forces, hold = balance(upwards, loads_of(upwards))
+    told = kinematics.analyse(upwards, 2).loads
+    assert told is not None
+    assert told.effort[0] == pytest.approx(hold, rel=1e-9)
+    for (_, _, second), pivot, force in zip(joints(upwards), pivots_of(upwards), forces, strict=True):
+        assert complex(told.forces[0, told.members.index((pivot, second))]) == pytest.approx(complex(force), rel=1e-9)
+
+
+def pivots_of(project: Project) -> list[str]:
+    return [pivot.id for pivot in project.pivots for _ in pivot.joins[1:]]
