@@ -75,23 +75,28 @@ class Reactions:
     rates: Floats | None
 
     def multipliers(self, bears: Bearing, work: Floats, by_link: Complexes) -> Complexes:
-        """(n, loops) λ for work (n, links) N·mm per rad, in balance along the motion, and forces by_link (n, links)."""
-        right = -work[:, self.moving]
+        """(n, loops) λ for work (n, links) N·mm per rad, in balance along the motion, and forces by_link (n, links).
+
+        For many loads at each pose, (n, m, links) both, λ is (n, m, loops).
+        """
+        if work.ndim == 2:
+            return np.asarray(self.multipliers(bears, work[:, None], by_link[:, None])[:, 0])
+        right = -work[:, :, self.moving]
         if self.inverse is not None:
-            flat = (right[:, None, :] @ self.inverse)[:, 0]
+            flat = right @ self.inverse
         else:
             flat = self._least(bears, right, by_link @ bears.by_links.T)
-        half = flat.shape[1] // 2
-        return np.asarray(flat[:, :half] + 1j * flat[:, half:])
+        half = flat.shape[2] // 2
+        return np.asarray(flat[:, :, :half] + 1j * flat[:, :, half:])
 
     def _least(self, bears: Bearing, right: Floats, borne: Complexes) -> Floats:
         """The multipliers with the least sum of squares over all joints' forces, of many that hold."""
         root = np.linalg.cholesky(bears.by_loops.T @ bears.by_loops)
         both = np.kron(np.eye(2), np.linalg.inv(root))
-        lean = np.concatenate([borne.real @ bears.by_loops, borne.imag @ bears.by_loops], axis=1) @ both.T
+        lean = np.concatenate([borne.real @ bears.by_loops, borne.imag @ bears.by_loops], axis=2) @ both.T
         rows = self.transposed @ both.T
-        asked = right + (rows @ lean[:, :, None])[:, :, 0]
-        found = (np.linalg.pinv(rows, rcond=1e-11) @ asked[:, :, None])[:, :, 0]
+        asked = right + lean @ np.swapaxes(rows, 1, 2)
+        found = asked @ np.swapaxes(np.linalg.pinv(rows, rcond=1e-11), 1, 2)
         return np.asarray((found - lean) @ both)
 
 

@@ -17,7 +17,8 @@ the least sum of squares over all pins, which real lengths won't keep to.
 
 *Friction*: a pin of radius r and coefficient μ passes its force at r·sin(atan μ) beside its centre, against the turn of
 the two links on it; a strut rubs with a force of its own. So the push that raises the panel is larger than the effort,
-and the push that lets it down slowly is smaller. Both are found with the pin forces that they themselves bring about.
+and the push that lets it down slowly is smaller. Both are found with the pin forces that they themselves bring about:
+what a couple at a pin does to the push and to all pins is the same, however large it is, and so is worked out once.
 Of a pin with three links, each but its first rubs against the first.
 
 All figures inside are of the whole panel with all its hinges; what a result says of pins is of one hinge. Sources:
@@ -59,6 +60,8 @@ JAM = 1e6
 """Pins that rub themselves to so many times the forces without friction jam."""
 SETTLED = 1e-7
 """… until the push changes by less than this share."""
+WAYS = 1.0, -1.0
+"""The panel goes up, and is let down."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -254,7 +257,7 @@ class Statics:
         holds = at.holds
         if holds is None or holds.inverse is None:
             return np.ones(len(at.e), dtype=np.bool_)
-        return np.asarray(np.abs(holds.inverse).max(axis=(1, 2), initial=0.0) * self.closure.size < BEYOND)
+        return np.asarray(_largest(np.abs(holds.inverse).reshape(len(at.e), -1)) * self.closure.size < BEYOND)
 
     # ---------------------------------------------------------------------------------------------------- friction
     @property
@@ -274,51 +277,66 @@ class Statics:
         NaN where nothing is told, and where the pins would rub so hard that no push is enough, or none is needed: they
         jam.
         """
-        count = len(at.e)
-        way = np.repeat([1.0, -1.0], count)[:, None]
-        both = _twice(at)
-        slow = -way * np.tile(np.sign(np.round(applied.growing / self.reach, 12)) * self.rubs, (2, 1))
-        rub = slow * np.tile(applied.ways, (2, 1))
-        work = np.tile(applied.work, (2, 1))
-        work += self.fitted.across.efforts(both.e, rub)
-        by_link = np.tile(applied.by_link, (2, 1)) + rub @ self.fitted.share
-        against = -way * np.sign(np.round(both.rates @ self.bears.turning.T, 12)) * self._friction_radius
-        push = self._settled(both, work, by_link, against)
-        return push[:count], push[count:]
+        slow = np.sign(np.round(applied.growing / self.reach, 12)) * self.rubs
+        held = [self._held_by(at, applied, -way * slow * applied.ways) for way in WAYS]
+        pushes = np.stack([each.push for each in held], axis=1)
+        if self._friction_radius > 0.0:
+            against = -np.sign(np.round(at.rates @ self.bears.turning.T, 12)) * self._friction_radius
+            forces = np.stack([each.on_second for each in held], axis=1)
+            pushes = self._settled(self._answers(at), pushes, forces, against[:, None] * np.array(WAYS)[:, None])
+        return pushes[:, 0], pushes[:, 1]
 
-    def _settled(self, at: At, work: Floats, by_link: Complexes, against: Floats) -> Floats:
-        """(n,) the push with couples at the pins that their own forces bring about.
+    def _held_by(self, at: At, applied: Applied, rub: Complexes) -> Held:
+        """Held with forces (n, devices) N besides, at devices' heads."""
+        work = applied.work + self.fitted.across.efforts(at.e, rub)
+        return self._held(at, work, applied.by_link + rub @ self.fitted.share)
 
-        against : (n, joints) mm, the friction circle's radius, negative where its couple on the second link is
-        clockwise.
+    def _answers(self, at: At) -> tuple[Floats, Complexes]:
+        """What a couple of 1 N·mm on each joint's second link, against its first, changes.
+
+        (n, joints) the push, N, and (n, joints, joints) the forces on all joints' second links, N, the last of them.
         """
-        held = self._held(at, work, by_link)
-        if self._friction_radius <= 0.0:
-            return held.push
-        jam = JAM * (np.abs(held.on_second).max(axis=1, initial=0.0) + np.abs(held.push))
+        handle, holds, bears = self.handle, at.holds, self.bears
+        if handle is None or holds is None:
+            count = len(bears.turning)
+            return np.zeros((len(at.e), count)), np.zeros((len(at.e), count, count), dtype=np.complex128)
+        good, speed = self.told(at)
+        pace = np.where(good, np.abs(speed), 1.0)[:, None]
+        way = speed[:, None] / pace
+        push = -(at.rates @ bears.turning.T) / pace
+        by_link = np.zeros((len(at.e), *bears.turning.shape), dtype=np.complex128)
+        by_link[:, :, handle.links[0]] = hand = push * way
+        work = bears.turning + push[:, :, None] * handle.efforts(at.e, way)[:, None]
+        closing = holds.multipliers(bears, work, by_link)
+        borne = (closing.reshape(hand.size, closing.shape[2]) @ bears.by_loops.T).reshape(
+            *hand.shape, len(bears.turning)
+        )
+        borne += hand[:, :, None] * bears.by_links[:, handle.links[0]]
+        return push, borne
+
+    def _settled(self, answers: tuple[Floats, Complexes], pushes: Floats, forces: Complexes, against: Floats) -> Floats:
+        """(n, ways) the push with couples at the pins that their own forces bring about.
+
+        pushes (n, ways), forces (n, ways, joints): without those couples.   against : (n, ways, joints) mm, the
+        friction circle's radius, negative where its couple on the second link is clockwise.
+        """
+        by_push, by_force = answers[0][:, :, None], answers[1].view(np.float64)
+        push, force, size = pushes, forces, np.abs(forces)
+        most = _largest(size)
+        jam = JAM * (most + np.abs(push))
         for _ in range(ROUNDS):
-            before, rubbing = held, np.abs(held.on_second)
-            rubbing = np.where(rubbing.max(axis=1, initial=0.0, keepdims=True) <= jam[:, None], rubbing, np.nan)
-            held = self._held(at, work + (against * rubbing) @ self.bears.turning, by_link)
-            unsettled = _unsettled(before, held)
+            couples = against * size
+            couples[~(most <= jam)] = np.nan
+            before, push, last = push, pushes + (couples @ by_push)[:, :, 0], force
+            force = forces + (couples @ by_force).view(np.complex128)
+            size = np.abs(force)
+            most = _largest(size)
+            unsettled = _largest(np.abs(force - last)) + np.abs(push - before) > SETTLED * (most + np.abs(push))
             if not unsettled.any():
-                return held.push
-        return np.where(unsettled, np.nan, held.push)
+                return push
+        return np.where(unsettled, np.nan, push)
 
 
-def _twice(at: At) -> At:
-    """The same poses, one after another, a second time."""
-    holds = at.holds
-    if holds is not None:
-        inverse = None if holds.inverse is None else np.tile(holds.inverse, (2, 1, 1))
-        holds = Reactions(holds.moving, np.tile(holds.transposed, (2, 1, 1)), inverse, None)
-    once = at.openings, at.e, at.turns, at.rates
-    openings, e, turns, rates = (np.concatenate([each, each]) for each in once)
-    return At(openings, e, turns, rates, holds)
-
-
-def _unsettled(before: Held, now: Held) -> Bools:
-    """(n,) where push or pin forces still change."""
-    scale = np.abs(now.on_second).max(axis=1, initial=0.0) + np.abs(now.push)
-    change = np.abs(now.on_second - before.on_second).max(axis=1, initial=0.0) + np.abs(now.push - before.push)
-    return np.asarray(change > SETTLED * scale)
+def _largest(values: Floats) -> Floats:
+    """The largest along the last axis, of numbers that aren't negative; numpy is quicker at it along the first."""
+    return np.asarray(np.maximum.reduce(np.ascontiguousarray(values.T), axis=0, initial=0.0).T)
