@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -63,8 +64,10 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
         return _untold(project, len(y), ())
     statics, count = Statics(loads, sweep), len(y)
     marks = _Marks(statics)
-    at = statics.at(np.concatenate([y, sweep.at_arcs(marks.peaks())]))
+    peaks = marks.peaks()
+    at = statics.at(np.concatenate([y, sweep.at_arcs(np.concatenate([peaks, marks.looks()]))]))
     applied = statics.applied(at)
+    looked = slice(count + len(peaks), None)
     held = statics.held(at, applied)
     rubs = statics.rubbing and statics.handle is not None
     raising, letting_down = statics.rubbed(at, applied) if rubs else (None, None)
@@ -72,7 +75,7 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
     pins = _on_pins(project, forces)
     bound = BOUND * marks.all_loads()
     worst, holds = holding(project, statics)
-    extremes = _pushes(sweep, at.openings[count:], held.push[count:])
+    extremes = _pushes(sweep, at.openings[count : looked.start], held.push[count : looked.start])
     largest, least = _within(extremes, bound, marks.grows)
     beyond = _beyond(sweep, at.openings[:count], np.column_stack([held.push[:count], pins]), marks.grows, bound)
     return LoadFigures(
@@ -85,8 +88,8 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
         devices=tuple(device.id for device in loads.devices),
         lengths=frozen(applied.lengths[:count]),
         pushes=frozen(applied.pushes[:count]),
-        balances=marks.balances(),
-        tip_overs=marks.tip_overs(),
+        balances=marks.balances(at.openings[looked], statics.power(at, applied)[looked]),
+        tip_overs=marks.tip_overs(at.openings[looked], applied.weight[looked]),
         largest=largest,
         least=least,
         bound=bound,
@@ -244,6 +247,16 @@ def _of_cushions(project: Project, statics: Statics) -> list[str]:
     return found
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Crossing:
+    """A power goes through nothing after sample k, falling or rising; about there are the three places to look at."""
+
+    k: int
+    falls: bool
+    guess: float
+    places: Floats
+
+
 class _Marks:
     """The openings that matter, found on samples along the branch and settled on exact poses."""
 
@@ -258,6 +271,8 @@ class _Marks:
         self.near = statics.nearly(self.arcs)
         self.loads = statics.applied(self.near)
         self.grows = self._growing() if at_dead_point else 0.0
+        self._balancing = self._crossings(statics.power(self.near, self.loads))
+        self._tipping = self._crossings(self.loads.weight)
 
     def _near_shut(self) -> Floats:
         """Places within the sweep at which cushions are looked at closely."""
@@ -276,31 +291,44 @@ class _Marks:
         left = float(statics.power(self.near, self.loads)[-1])
         return -float(np.sign(left)) if abs(left) > NOTHING * self.all_loads() * statics.reach else 0.0
 
-    def balances(self) -> tuple[Balance, ...]:
-        """Where all loads together hold each other, with or without a handle."""
-        found = self._crossings(self.statics.power(self.near, self.loads), self.statics.power)
+    def looks(self) -> Floats:
+        """Places (rad of arc), three about each opening that matters, at which exact poses are to be looked at."""
+        return np.array([crossing.places for crossing in (*self._balancing, *self._tipping)]).ravel()
+
+    def balances(self, openings: Floats, power: Floats) -> tuple[Balance, ...]:
+        """Where all loads together hold each other, with or without a handle; by what is found at the looks."""
+        found = self._settled(self._balancing, openings, power, self.statics.power)
         return tuple(Balance(deg, falls) for deg, falls in found)
 
-    def tip_overs(self) -> tuple[float, ...]:
-        """Openings (deg) at which the masses stand highest."""
-        found = self._crossings(self.loads.weight, lambda _, applied: applied.weight)
+    def tip_overs(self, openings: Floats, power: Floats) -> tuple[float, ...]:
+        """Openings (deg) at which the masses stand highest; by the weights' power at the looks."""
+        start = len(THREE) * len(self._balancing)
+        found = self._settled(self._tipping, openings[start:], power[start:], lambda _, applied: applied.weight)
         return tuple(deg for deg, falls in found if not falls)
 
-    def _crossings(self, power: Floats, of: Callable[[At, Applied], Floats]) -> list[tuple[float, bool]]:
-        """Openings (deg) at which a power goes through nothing, and whether it falls there."""
+    def _crossings(self, power: Floats) -> list[_Crossing]:
+        """About where a power goes through nothing."""
         size = float(np.abs(power).max(initial=0.0))
         if size <= NOTHING * max(self.all_loads() * self.statics.reach, 1e-300):
             return []
         signs = np.sign(power)
         i = np.flatnonzero((signs[:-1] * signs[1:] < 0.0) | ((signs[1:] == 0.0) & (signs[:-1] != 0.0)))
-        if len(i) == 0:
-            return []
         found = []
         for k in i.tolist():
-            falls = bool(power[k] > 0.0)
             guess = self._guess(power, k)
-            opening = None if self._bent(guess) else self._nearby(guess, of)
-            found.append((math.degrees(self._between(k, falls, of) if opening is None else opening), falls))
+            places = np.clip(guess + LOOK * THREE, 0.0, self.sweep.reach_arc)
+            found.append(_Crossing(k, bool(power[k] > 0.0), guess, places))
+        return found
+
+    def _settled(
+        self, crossings: list[_Crossing], openings: Floats, power: Floats, of: Callable[[At, Applied], Floats]
+    ) -> list[tuple[float, bool]]:
+        """Openings (deg) of crossings, and whether the power falls there; its first ones are those at the looks."""
+        found = []
+        for crossing, there, powers in zip(crossings, _threes(openings), _threes(power), strict=False):
+            opening = None if self._bent(crossing.guess) else self._nearby(crossing.places.tolist(), there, powers)
+            opening = self._between(crossing.k, crossing.falls, of) if opening is None else opening
+            found.append((math.degrees(opening), crossing.falls))
         return found
 
     def _bent(self, place: float) -> bool:
@@ -318,22 +346,18 @@ class _Marks:
             return float(low + (high - low) * power[k] / (power[k] - power[k + 1]))
         return float(min(max(_lagrange(p, x, 0.0), low), high))
 
-    def _nearby(self, guess: float, of: Callable[[At, Applied], Floats]) -> float | None:
+    def _nearby(self, x: list[float], openings: list[float], power: list[float]) -> float | None:
         """The opening (rad) of a crossing by the parabola through three exact poses about a guess.
 
         None where that doesn't lead to a place near them: the guess was bad, or the power jumps there.
         """
-        places = np.clip(guess + LOOK * THREE, 0.0, self.sweep.reach_arc)
-        at = self.statics.at(self.sweep.at_arcs(places))
-        power = of(at, self.statics.applied(at)).tolist()
         steps = [b - a for a, b in itertools.pairwise(power)]
         if min(steps) * max(steps) <= 0.0:
             return None
-        x = places.tolist()
         place = _lagrange(power, x, 0.0)
         if not max(x[0] - LOOK, 0.0) <= place <= min(x[2] + LOOK, self.sweep.reach_arc):
             return None
-        return _lagrange(x, at.openings.tolist(), place)
+        return _lagrange(x, openings, place)
 
     def _between(self, k: int, falls: bool, of: Callable[[At, Applied], Floats]) -> float:
         """The opening (rad) of a crossing after sample k on exact poses, where the power jumps or bends sharply."""
@@ -379,6 +403,12 @@ class _Marks:
         slope = (rise * after + fall * before) / (before + after)
         shift = 0.0 if bend >= 0.0 else float(np.clip(-slope / bend, -before, after))
         return float(self.arcs[middle]) + shift if bend < 0.0 else float(self.arcs[k])
+
+
+def _threes(values: Floats) -> list[list[float]]:
+    """The values by three, those of each look."""
+    found: list[list[float]] = values.reshape(-1, len(THREE)).tolist()
+    return found
 
 
 def _lagrange(x: list[float], values: list[float], at: float) -> float:
