@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 FAR = 1e5  # pixels beyond which nobody sees how a curve goes on
 EDGE_PX = 5.0  # how far from an edge a figure is shown to go on beyond it
 APART = 5.0  # what is left between words beside each other
+HATCHED_PX, STRIPS = 4.0, 12
 POSE_PX = 3.0  # radius of the dot that is read
 
 
@@ -71,7 +72,9 @@ class Laid:
         self.sides = [(polygon(high), polygon(low)) for high, low in sides]
         lines = [line(xs, ys) for xs, ys in own if len(xs)] + [side for both in sides for side in both]
         self._lines = [Course(each) for each in (*lines, *_highest(thin))]
-        self.shades = [polygon(line(xs, ys)) for xs, ys in _below_nothing(own)] if more.shaded else []
+        shades = [line(xs, ys) for xs, ys in _below_nothing(own)] if more.shaded else []
+        self.shades = [polygon(shade) for shade in shades]
+        self._hatched = [box for shade in shades for box in _columns(shade)]
         self.levels = [
             (spot(level.stretch[0], level.value), spot(level.stretch[1], level.value))
             if level.stretch
@@ -90,7 +93,7 @@ class Laid:
         measure : the size of words.     sheet : where they may stand.     levels : y of level lines.
         """
         levels = [*levels, *(start[1] for start, end in self.levels if end[0] == FAR)]
-        taken = [_room(sign, at) for sign, at in self.signs]
+        taken = [*(_room(sign, at) for sign, at in self.signs), *self._hatched]
         taken += [Box(start[0], start[1] - 1.0, end[0], end[1] + 1.0) for start, end in self.levels if end[0] != FAR]
         found: list[tuple[str, Box, bool]] = []
 
@@ -218,7 +221,8 @@ def _about(sign: Sign, at: Spot, size: Spot) -> list[Box]:
     wide, high = size
     lefts = [left for off in (10.0, 25.0, 50.0) for left in (x + off, x - off - wide)]
     near = around((x, y), size)
-    return [*near[:2], *(Box(left, y - high / 2, left + wide, y + high / 2) for left in lefts), *near[2:]]
+    close = [Box(left, y - 3.0 - high, left + wide, y - 3.0) for left in (x + 4.0, x - 4.0 - wide)]
+    return [*near[:2], *close, *(Box(left, y - high / 2, left + wide, y + high / 2) for left in lefts), *near[2:]]
 
 
 def _room(sign: Sign, at: Spot) -> Box:
@@ -270,6 +274,15 @@ def _at_edge(edge: QPolygonF, size: Spot, above: bool) -> list[Box]:
         top = spot.y() - high - 3.0 if above else spot.y() + 3.0
         found.append(Box(spot.x() - wide / 2, top, spot.x() + wide / 2, top + high))
     return found
+
+
+def _columns(shade: Floats) -> list[Box]:
+    """What a hatched face takes of the lane, in a few upright strips; none where it is too low to hold words."""
+    xs, ys, low = shade[1:-1, 0], shade[1:-1, 1], float(shade[0, 1])
+    if len(xs) == 0 or float(ys.max()) < low + HATCHED_PX:
+        return []
+    parts = np.array_split(np.arange(len(xs)), min(STRIPS, len(xs)))
+    return [Box(float(xs[k[0]]), low, float(xs[k[-1]]), float(ys[k].max())) for k in parts]
 
 
 def _below_nothing(curves: list[tuple[Floats, Floats]]) -> list[tuple[Floats, Floats]]:

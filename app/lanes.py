@@ -32,6 +32,7 @@ from app.beside import Course, along, around, least_crossed
 from app.labels import Box
 from app.lane_figures import stretches_above
 from app.lane_more import EDGE_PX, FAR, Laid, paint_under
+from app.lettering import in_lines
 from app.painter import polygon
 from app.ruler import Scale
 
@@ -420,7 +421,8 @@ class Lane(QFrame):
         self._title.show_words(figures.title)
         self._told.show_words(figures.head or figures.told)
         self.setAccessibleName(f"{figures.title}: {figures.told}")
-        self.setToolTip(f"{figures.title}\n{figures.told}\nDrag anywhere in the lane to swing the panel.")
+        told = f"{figures.title}\n{figures.told}\nDrag anywhere in the lane to swing the panel."
+        self.setToolTip(in_lines(told) if figures.more is not None else told)
         self.view.show_figures(figures)
         self.set_place(self._place)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, isfinite
+from math import ceil, inf, isfinite
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 SHARE_OF_SHUT = 0.12  # how far along the travel the line of a want reaches that is of the shut panel alone
 HIGHEST = 4.0  # a lane is at most so many times as high as what stays above in a tenth of the travel only
 SHARE_BELOW = 0.22  # how much of the height above the zero line there is beneath it, for signs to hang there
+ROOM_OVER_PINS = 1.6  # for the words above the largest
 LEAST_FORCE = 4.0  # N, a lane's height at the least
 NOBODY = np.zeros(0)
 EFFORT = "push at the handle"  # the title of its lane
@@ -128,7 +129,8 @@ def _levels(analysis: Analysis, units: Units) -> tuple[Level, ...]:
     found = []
     if wants.at_most is not None:
         found.append(Level(wants.at_most, want_words(wants.at_most, units)))
-    if wants.shut_at_most is not None:
+    anywhere = inf if wants.at_most is None else wants.at_most
+    if wants.shut_at_most is not None and wants.shut_at_most < anywhere:  # else the other line says it too
         stretch = (0.0, SHARE_OF_SHUT * float(analysis.openings[-1]))
         found.append(Level(wants.shut_at_most, want_words(wants.shut_at_most, units, shut=True), stretch))
     return tuple(found)
@@ -214,7 +216,7 @@ def _pin_lane(analysis: Analysis, figures: LoadFigures, units: Units, chosen: st
             head=pin_head(own, most, is_chosen, units),
             xs=first[0],
             ys=first[1],
-            top=_range([np.where(np.isfinite(sizes), sizes, 0.0).max(axis=1)], [])[1],
+            top=_range([np.where(np.isfinite(sizes), sizes, 0.0).max(axis=1)], [], ROOM_OVER_PINS)[1],
             more=More(
                 signs=(_pin_sign(own, units),),
                 edges=tuple(_edges(analysis, ys, runs, pushes=False)),
@@ -233,15 +235,15 @@ def _pin_sign(peak: PinPeak, units: Units) -> Sign:
 
 
 # --------------------------------------------------------------------------------------------------------------- range
-def _range(seen: Sequence[Floats], wanted: Sequence[float]) -> tuple[float, float]:
-    """Round values beneath and above all that is to be seen: a spike towards a place where forces grow without measure
-    is cut off, so that the rest keeps its height.
+def _range(seen: Sequence[Floats], wanted: Sequence[float], room: float = 1.2) -> tuple[float, float]:
+    """Round values beneath and above all that is to be seen, `room` times as high: a spike towards a place where forces
+    grow without measure is cut off, so that the rest keeps its height.
     """
     values = np.concatenate([*seen, NOBODY])
     values = values[np.isfinite(values)]
     usual = HIGHEST * float(np.percentile(np.abs(values), 90)) if len(values) else 0.0
     least = max([LEAST_FORCE, usual, *(1.15 * want for want in wanted)])
-    high = min(max([LEAST_FORCE, *(1.25 * want for want in wanted), 1.2 * float(values.max(initial=0.0))]), least)
+    high = min(max([LEAST_FORCE, *(1.25 * want for want in wanted), room * float(values.max(initial=0.0))]), least)
     low = max(min(1.25 * float(values.min(initial=0.0)), 0.0), -least)
     step = tick_step(high - low, 8)
     return -ceil(-low / step) * step + 0.0, ceil(high / step) * step
