@@ -37,6 +37,7 @@ FARTHER = (1.0, 2.2, 3.6)
 FARTHER_WITH_LEADER = (1.0, 1.8, 3.0, 4.6)
 STEP_PX = 8.0  # how close the points stand by which lines are kept clear of words
 ON_THINGS, ON_WORDS = 2.0, 8.0  # what a square pixel costs that lies on a symbol, on other words
+ON_PINS = 20.0  # what it costs a sign besides to lie on a pin, which is there to be dragged
 NAME_ROOM = 24.0  # what names leave free of the part that they name
 MOST_SHARED = 0.1  # share of a name that may lie on other things; else it is left out
 KEPT_CLEAR = (Layer.FIXED, Layer.PANEL, Layer.GAPS)
@@ -64,7 +65,7 @@ class Box:
 class Wish:
     """A label that looks for its place: the point it belongs to, its size, the side it would like (screen, y down).
 
-    optional : rather left out than laid on something else.
+    optional : rather left out than laid on something else.   sign : it hides no pin, if that can be.
     """
 
     key: str
@@ -74,6 +75,7 @@ class Wish:
     clear: float
     leader: bool = False
     optional: bool = False
+    sign: bool = False
 
 
 def arrange(
@@ -103,12 +105,14 @@ def arrange(
             each.clear_px,
             each.leader,
             each.span > 0 and not each.glyph,
+            bool(each.glyph),
         )
         for each in sorted(there, key=lambda label: label.rank)
         if sheet.holds(spots[each.key])
     ]
-    boxes = [*taken, *_symbol_boxes(shapes, placements, camera)]
-    found = lay_out(wishes, boxes, sheet, _line_spots(shapes, placements, camera), before)
+    pins = _symbol_boxes(shapes, placements, camera, Layer.PINS)
+    boxes = [*pins, *taken, *_symbol_boxes(shapes, placements, camera, Layer.GAPS)]
+    found = lay_out(wishes, boxes, sheet, _line_spots(shapes, placements, camera), before, pins=len(pins))
     return {key: (box.moved(-spots[key][0], -spots[key][1]), place) for key, (box, place) in found.items()}
 
 
@@ -119,10 +123,12 @@ def has_room(label: Label, scale: float, measure: Callable[[Label], Spot]) -> bo
     return label.span == 0 or label.span * scale >= measure(label)[0] + NAME_ROOM
 
 
-def _symbol_boxes(shapes: Sequence[Shape], placements: Mapping[str, Placement], camera: Camera) -> list[Box]:
+def _symbol_boxes(
+    shapes: Sequence[Shape], placements: Mapping[str, Placement], camera: Camera, layer: Layer
+) -> list[Box]:
     found = []
     for shape in shapes:
-        if isinstance(shape, Symbol) and shape.layer in (Layer.PINS, Layer.GAPS):
+        if isinstance(shape, Symbol) and shape.layer == layer:
             x, y = camera.to_px(placements.get(shape.link, SHUT).carry(shape.at[0]))
             found.append(Box(*bounds(shape.glyph)).moved(x, y))
     return found
@@ -158,13 +164,13 @@ def _along(points: tuple[Point, ...], closed: bool, step: float) -> NDArray[np.c
 
 
 def lay_out(
-    wishes: Sequence[Wish], taken: Sequence[Box], sheet: Box, lines: Floats, before: Mapping[str, int]
+    wishes: Sequence[Wish], taken: Sequence[Box], sheet: Box, lines: Floats, before: Mapping[str, int], pins: int = 0
 ) -> dict[str, tuple[Box, int]]:
     """Give every label its box, and the number of the place it took (for `before` of the next layout).
 
     Names that are optional and find no room are left out.
 
-    wishes : the first chooses first.     taken : what is there already.
+    wishes : the first chooses first.     taken : what is there already, first of all so many `pins`.
     lines : (n, 2) points of lines that words shouldn't cover.
     """
     boxes, weights = np.empty((len(taken) + len(wishes), 4)), np.full(len(taken) + len(wishes), ON_WORDS)
@@ -176,6 +182,8 @@ def lay_out(
         places = np.tile(wish.at, 2) + _offsets(wish.size, wish.away, wish.clear, wish.leader)
         shared = _shared(places, boxes[:count])
         cost = 4.0 * np.arange(len(places)) + shared @ weights[:count]
+        if wish.sign:
+            cost += ON_PINS * shared[:, :pins].sum(axis=1)
         cost += 3.0 * _outside(places, sheet) + 20.0 * _covered(places, across)
         if wish.key in before:
             cost[before[wish.key]] -= STAY

@@ -121,7 +121,7 @@ def test_a_screen_reader_hears_them_come_and_be_done(window: Window, monkeypatch
 
 def test_dragging_a_pin_ticks_the_first_and_it_goes(window: Window, steps: FirstSteps, qtbot: QtBot) -> None:
     view, at = window.board.view, window.document.project.pivot("Q").at
-    mouse.drag(qtbot, view, at, (at[0] + 12.0, at[1] - 8.0))
+    mouse.drag(qtbot, view, at, (at[0] + 24.0, at[1] - 16.0))
     assert window.document.project.pivot("Q").at != at
     assert of(steps, "drag").is_done
     assert not of(steps, "drag").shut.isVisible()
