@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 SHARE_OF_SHUT = 0.12  # how far along the travel the line of a want reaches that is of the shut panel alone
 HIGHEST = 4.0  # a lane is at most so many times as high as what stays above in a tenth of the travel only
 SHARE_BELOW = 0.22  # how much of the height above the zero line there is beneath it, for signs to hang there
-ROOM_OVER_PINS = 1.6  # for the words above the largest
+ROOM_OVER_PINS = 1.9  # for the words above the largest
 LEAST_FORCE = 4.0  # N, a lane's height at the least
 NOBODY = np.zeros(0)
 EFFORT = "push at the handle"  # the title of its lane

@@ -54,6 +54,20 @@ def test_words_at_one_point_keep_off_each_other() -> None:
         assert shared(one[0], other[0]) == 0.0
 
 
+def test_a_sign_rather_lies_on_lines_than_on_a_pin() -> None:
+    """A pin of 80 × 30 above the point, lines everywhere else: words go onto the pin, a sign doesn't."""
+    pin = Box(160.0, 118.0, 240.0, 148.0)
+    xs, ys = (axis.ravel() for axis in np.meshgrid(np.arange(60.0, 340.0, 2.0), np.arange(60.0, 240.0, 2.0)))
+    off = (xs < pin.left) | (xs > pin.right) | (ys < pin.top) | (ys > pin.bottom)
+    lines = np.stack([xs[off], ys[off]], axis=1)
+    words, sign = (
+        lay_out([wish("a", away=(0.0, -1.0), sign=sign)], [pin], SHEET, lines, {}, pins=1)["a"][0]
+        for sign in (False, True)
+    )
+    assert shared(words, pin) > 0.0
+    assert shared(sign, pin) == 0.0
+
+
 def test_words_keep_off_what_is_there_already_and_off_lines() -> None:
     symbol = Box(208.0, 130.0, 290.0, 170.0)
     assert shared(lay_out([wish("a")], [symbol], SHEET, BARE, {})["a"][0], symbol) == 0.0
