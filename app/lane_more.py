@@ -71,7 +71,7 @@ class Laid:
         self.bands = [polygon(np.concatenate([high, low[::-1]])) for high, low in sides]
         self.sides = [(polygon(high), polygon(low)) for high, low in sides]
         lines = [line(xs, ys) for xs, ys in own if len(xs)] + [side for both in sides for side in both]
-        self._lines = [Course(each) for each in (*lines, *_highest(thin))]
+        self._lines = [Course(each) for each in (*lines, *_highest(lines, thin))]
         shades = [line(xs, ys) for xs, ys in _below_nothing(own)] if more.shaded else []
         self.shades = [polygon(shade) for shade in shades]
         self._hatched = [box for shade in shades for box in _columns(shade)]
@@ -170,12 +170,12 @@ class Laid:
         for x, y in self.edges:
             for off in (1.0, 4.0):
                 painter.drawLine(QPointF(x + off - 2.0, y + 5.0), QPointF(x + off + 2.0, y - 5.0))
-        for sign, at in self.signs:
-            _paint_sign(painter, look, sign.kind, QPointF(*at))
         if read is not None:
             painter.setPen(QPen(QColor(look.paper), 1))
             painter.setBrush(QColor(look.selection))
             painter.drawEllipse(QPointF(*read), POSE_PX, POSE_PX)
+        for sign, at in self.signs:
+            _paint_sign(painter, look, sign.kind, QPointF(*at))
         painter.setBrush(Qt.BrushStyle.NoBrush)
 
 
@@ -299,12 +299,14 @@ def _below_nothing(curves: list[tuple[Floats, Floats]]) -> list[tuple[Floats, Fl
     return found
 
 
-def _highest(lines: list[Floats]) -> list[Floats]:
-    """The upper edge of many curves over the same places, which words keep above; none of curves with gaps."""
-    if not lines or any(len(line) != len(lines[0]) for line in lines):
+def _highest(own: list[Floats], lines: list[Floats]) -> list[Floats]:
+    """The upper edge of other curves over the same places, above which words stand with the curve that is the highest;
+    those of a lower one stay by their sign.
+    """
+    if not lines or not own or any(len(line) != len(lines[0]) for line in lines):
         return []
     heights = np.min([line[:, 1] for line in lines], axis=0)
-    return [np.column_stack([lines[0][:, 0], heights])]
+    return [np.column_stack([lines[0][:, 0], heights])] if own[0][:, 1].min() <= heights.min() else []
 
 
 def _crossing(xs: Floats, ys: Floats, k: int) -> float | None:

@@ -422,7 +422,10 @@ class Lane(QFrame):
         self._told.show_words(figures.head or figures.told)
         self.setAccessibleName(f"{figures.title}: {figures.told}")
         told = f"{figures.title}\n{figures.told}\nDrag anywhere in the lane to swing the panel."
-        self.setToolTip(in_lines(told) if figures.more is not None else told)
+        if figures.more is None:
+            self.setToolTip(told)
+        elif scale is not None:  # a long tip is dear to break into lines, and nobody reads it during a drag
+            self.setToolTip(in_lines(told))
         self.view.show_figures(figures)
         self.set_place(self._place)
 
