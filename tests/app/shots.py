@@ -21,7 +21,8 @@ from PySide6.QtWidgets import QApplication
 
 from app.document import Document, Selection
 from app.window import Window, demo
-from kinematics import edits, wanting
+from kinematics import edits, loading, wanting
+from kinematics.parts import Attachment, Mass
 from resources import find
 
 if TYPE_CHECKING:
@@ -115,6 +116,26 @@ def parts(window: Window) -> None:
     window.board.fit_pins()
 
 
+def loads(window: Window) -> None:
+    """Every kind of strut and spring, two masses and the handle; the strut selected, on the dark sheet."""
+    window.set_sheet("dark")
+    project = window.document.project
+    body, panel, arm = project.fixed.id, project.panel.id, "arm"
+    pin = project.pivot("O1").at
+    made = (
+        ("helper", "tension spring", Attachment(body, (30.0, 60.0)), Attachment(arm, (150.0, 225.0))),
+        ("pusher", "compression spring", Attachment(body, (250.0, 40.0)), Attachment(panel, (500.0, 250.0))),
+        ("winder", "torsion spring", Attachment(body, pin), Attachment(arm, pin)),
+    )
+    for name, kind, start, end in made:
+        project = loading.add_device(project, loading.usual_device(name, kind, start, end, 190.0, 500.0))
+    project = loading.add_mass(project, Mass("cross link", 1.2, (170.0, 180.0)))
+    window.document.apply("Loads", project)
+    half_open(window)
+    window.document.select(Selection("device", "strut", 1))
+    window.board.fit_pins()
+
+
 SHOTS: dict[str, Callable[[Window], None]] = {
     "board": half_open,
     "dark": dark,
@@ -129,6 +150,7 @@ SHOTS: dict[str, Callable[[Window], None]] = {
     "wants": wants,
     "keep clear": keep_clear,
     "parts": parts,
+    "loads": loads,
 }
 
 
