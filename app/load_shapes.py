@@ -18,7 +18,9 @@ from functools import lru_cache
 from math import hypot, pi, tau
 from typing import TYPE_CHECKING
 
+from app.lengths import format_number
 from app.lettering import short_name
+from app.quantities import MASS
 from app.strokes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol
 from kinematics.loading import HANDLE, names_of
 from kinematics.spanning import coil_of, eye_of, rod_length, rod_of, tube_end, tube_of
@@ -26,6 +28,7 @@ from kinematics.spanning import coil_of, eye_of, rod_length, rod_of, tube_end, t
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from app.lengths import Units
     from app.look import Look
     from kinematics.loads import Loads
     from kinematics.parts import Attachment, Device, Handle, Mass
@@ -94,14 +97,14 @@ def _middle(masses: Iterable[Mass], links: Mapping[str, Placement] | None = None
 
 
 # -------------------------------------------------------------------------------------------------------------- shapes
-def load_shapes(loads: Loads, look: Look) -> list[Shape]:
-    """Give all that is drawn of the loads."""
+def load_shapes(loads: Loads, look: Look, units: Units) -> list[Shape]:
+    """Give all that is drawn of the loads; weights are told in these units."""
     found: list[Shape] = []
     for device in loads.devices:
         found += device_shapes(device, look)
     for name, mass in zip(names_of(loads.masses), loads.masses, strict=True):
-        found += _mass(name, mass, look)
-    return [*found, *_balance(loads.masses, look), *_handle(loads.handle, look)]
+        found += _mass(name, mass, look, units)
+    return [*found, *_balance(loads.masses, look, units), *_handle(loads.handle, look)]
 
 
 def device_shapes(device: Device, look: Look) -> list[Shape]:
@@ -210,27 +213,28 @@ def _spiral(about: Point, wide: float) -> tuple[Point, ...]:
     return tuple((about[0] + z.real, about[1] + z.imag) for z in turns)
 
 
-def _mass(name: str, mass: Mass, look: Look) -> list[Shape]:
+def _mass(name: str, mass: Mass, look: Look, units: Units) -> list[Shape]:
     return [
         Symbol(f"mass:{name}", mass.on, (mass.at,), "mass", look.ink, look.paper, Layer.PINS),
-        _words(f"name of mass:{name}", mass.on, mass.at, kilograms(mass.mass), look),
+        _words(f"name of mass:{name}", mass.on, mass.at, weight_words(mass.mass, units), look),
     ]
 
 
-def _balance(masses: tuple[Mass, ...], look: Look) -> list[Shape]:
+def _balance(masses: tuple[Mass, ...], look: Look, units: Units) -> list[Shape]:
     at = balance_at(masses)
     if at is None:
         return []
-    words = f"{kilograms(sum(mass.mass for mass in masses))} in all"
+    words = f"{weight_words(sum(mass.mass for mass in masses), units)} in all"
     return [
         Symbol("all masses", BALANCE, (at,), "all masses", look.ink, look.paper, Layer.PINS),
         _words("name of all masses", BALANCE, at, words, look),
     ]
 
 
-def kilograms(mass: float) -> str:
-    """Say a mass, as on a drawing."""
-    return f"{mass:.4g} kg"
+def weight_words(mass: float, units: Units) -> str:
+    """Say a mass as on a drawing, to four digits: "18 kg", "39.68 lb"."""
+    worth = MASS.units[MASS.unit(units)]
+    return f"{format_number(float(f'{mass / float(worth):.4g}'), units)} {MASS.unit(units)}"
 
 
 def _handle(handle: Handle | None, look: Look) -> list[Shape]:

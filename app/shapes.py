@@ -75,7 +75,7 @@ def shapes(project: Project, look: Look) -> list[Shape]:
     for mark in seen(project.marks):
         found += _mark(mark, look)
     if project.loads is not None:
-        found += load_shapes(project.loads, look)
+        found += load_shapes(project.loads, look, project.display_units)
         found += shut_shapes(project.loads, project.fixed.id, look)
     return found
 

@@ -108,6 +108,12 @@ def test_all_masses_balance_between_them_at_every_pose() -> None:
     assert drawn["name of all masses"].text == "4 kg in all"  # type: ignore[union-attr]
 
 
+def test_weights_are_told_in_the_builders_units() -> None:
+    told = {shape.key: shape for shape in shapes(replace(PROJECT, display_units="in"), light())}
+    assert told[f"name of mass:on {TO.on}"].text == "6.614 lb"  # type: ignore[union-attr]
+    assert told["name of all masses"].text == "8.818 lb in all"  # type: ignore[union-attr]
+
+
 def test_one_mass_is_its_own_middle() -> None:
     one = loading.remove_mass(PROJECT, f"on {FROM.on}")
     keys = {shape.key for shape in shapes(one, light())}
