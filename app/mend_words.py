@@ -43,7 +43,7 @@ def refusal(mended: Mended, units: Units) -> str:
     struts = [
         check_name(fight.check, units)
         for fight in mended.fighting
-        if fight.check.kind in GAP_KINDS and "" in map(project.rides_on, fight.check.subject)
+        if fight.check.kind in GAP_KINDS and any(project.is_device(name) for name in fight.check.subject)
     ]
     if struts:
         return f"Put right moves pins, not struts and springs: {listed(struts)}. {BY_ENDS}"

@@ -261,6 +261,11 @@ class Project:
         """Give the pivots of a link, in the project's order."""
         return tuple(pivot for pivot in self.pivots if link_id in pivot.joins)
 
+    def is_device(self, name: str) -> bool:
+        """Tell whether a gap's partner is a strut or spring: where an outline or a link has the name, that is meant."""
+        known = any(part.id == name for parts in (self.links, self.outlines) for part in parts)
+        return not known and self.loads is not None and any(device.id == name for device in self.loads.devices)
+
     def rides_on(self, name: str) -> str:
         """Give the id of the link that a gap's partner (an outline, or a link itself) moves with.
 
@@ -269,9 +274,7 @@ class Project:
         for outline in self.outlines:
             if outline.id == name:
                 return outline.on
-        if name not in self.link_index and self.loads is not None and any(d.id == name for d in self.loads.devices):
-            return ""
-        return _find(self.links, name, "outline or link").id
+        return "" if self.is_device(name) else _find(self.links, name, "outline or link").id
 
 
 def _find(parts: Iterable[Named], wanted: str, kind: str) -> Named:

@@ -32,7 +32,6 @@ from kinematics.arrays import as_complex
 from kinematics.contact import geometries
 from kinematics.deepest import deepest
 from kinematics.following import following, following_fold, motion_still, panel_still
-from kinematics.loading import has_load
 from kinematics.transmitting import transmission_slopes
 from kinematics.zoning import flaw, inside
 
@@ -92,7 +91,7 @@ class Told:
 
 def told(analysis: Analysis, check: Check) -> Told | None:
     """The slopes of a check, and what they are of."""
-    if check.have is None or (check.kind in _MARGINS and any(_is_device(analysis, name) for name in check.subject)):
+    if check.have is None or (check.kind in _MARGINS and any(map(analysis.project.is_device, check.subject))):
         return None
     if check.kind in _AS_DRAWN:
         rates, by_depth = _AS_DRAWN[check.kind](analysis.project, check), False
@@ -106,12 +105,6 @@ def told(analysis: Analysis, check: Check) -> Told | None:
     else:
         rates, by_depth = _moving(analysis, check), False
     return Told(rates, by_depth) if rates is not None and np.isfinite(rates).all() else None
-
-
-def _is_device(analysis: Analysis, name: str) -> bool:
-    """Whether a gap's partner is a strut or spring: how those go with the pins has no exact rate here."""
-    known = name in analysis.bodies or name in analysis.project.link_index
-    return not known and has_load(analysis.project, "device", name)
 
 
 def _moving(analysis: Analysis, check: Check) -> Floats | None:

@@ -41,6 +41,7 @@ from shiboken6 import isValid
 from app.board.hits import pivot_place
 from app.board.toolbox import HAND
 from app.board.tools import TOOLS
+from kinematics.loading import spots
 
 if TYPE_CHECKING:
     import random
@@ -105,9 +106,9 @@ class Hands:
             column = project.link_index[outline.on]
             point = self.chance.choice(outline.points)
             things.append(lambda column=column, point=point: document.pose.place(column, point))
-        for mark in project.marks:
-            column = project.link_index[mark.on]
-            things.append(lambda column=column, at=mark.at: document.pose.place(column, at))
+        for thing in (*project.marks, *spots(project)):
+            column = project.link_index[thing.on]
+            things.append(lambda column=column, at=thing.at: document.pose.place(column, at))
         return self.chance.choice(things)() if things else (0.0, 0.0)
 
     def a_spot(self, near: QPoint | None = None) -> QPoint:
