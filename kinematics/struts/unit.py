@@ -28,8 +28,10 @@ if TYPE_CHECKING:
     from kinematics.struts.levers import Pair
     from kinematics.struts.results import StrutSettings
 
-DRAWN, FIRST = 12_000, 6_000
-"""Pairs of ends that a unit draws, and the first one, which is to be there soon."""
+DRAWN, FIRST = 12_000, 3_000
+"""Pairs of ends that a unit draws, and the first one of a pair of zones, which is to be there soon …"""
+FIRST_ROUNDS = 1
+"""… and shakes what it finds so many times only."""
 STROKES = (1.0, 0.6, 0.35)
 """Units in turn look among strokes up to such a share of all of them."""
 TRIED = 240
@@ -73,7 +75,7 @@ def run(project: Project, settings: StrutSettings, number: int) -> StrutUnit:
     pairs = len(ready.problem.pairs)
     which, kind = number % pairs, number // pairs % len(STROKES)
     work = _Work(ready, which, ready.sizes[kind], np.random.default_rng([settings.seed, number]), number)
-    return work.done(FIRST if number < pairs else DRAWN)
+    return work.done(FIRST, FIRST_ROUNDS) if number < pairs else work.done(DRAWN, len(SPREADS))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -111,13 +113,13 @@ class _Work:
     def pair(self) -> Pair:
         return self.ready.problem.pairs[self.which]
 
-    def done(self, count: int) -> StrutUnit:
-        """Draw, judge, refine, round, hold."""
+    def done(self, count: int, rounds: int) -> StrutUnit:
+        """Draw so many pairs of ends, judge, refine in so many rounds, round, hold."""
         first, second = self.ready.regions[self.which]
         judged = self._judge(first.draw(count, self.random), second.draw(count, self.random))
         fitting, blocks = len(judged.size), judged.blocks.sum(axis=0).tolist()
         found = self._apart(self._forced(judged), SEEDS)
-        for spread in SPREADS:
+        for spread in SPREADS[:rounds]:
             found = self._shaken(found, spread * self.ready.problem.reach)
         best = self._apart(found, KEPT)
         placements = [self._held(self._rounded(best.pick(np.array([k])))) for k in range(len(best.force))]

@@ -31,7 +31,7 @@ def first() -> StrutUnit:
 
 def test_the_first_unit_finds_struts_that_hold_by_the_analysis() -> None:
     assert first().placements
-    assert first().tried > 10_000
+    assert first().tried > 1_000
     for found in first().placements[:2]:
         analysis = kinematics.analyse(with_struts(hatch(), found), 11)
         assert found.ok
