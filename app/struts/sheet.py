@@ -13,6 +13,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from app.buttons import close_only
+from app.dialog_places import undo_from
 from app.entry.form import push_button
 from app.proposals.asking import Told
 from app.proposals.job import SearchJob
@@ -76,6 +77,7 @@ class StrutSheet(QDialog):
         self._rest.timeout.connect(self._read_question)
         self._build(board)
         self._connect()
+        undo_from(self, self._document)
         self.resize(460, 760)
         self.job.warm()
         self._read_question()

@@ -178,6 +178,9 @@ def test_enter_takes_the_chosen_card(found: StrutSheet, board: Board, qtbot: QtB
     assert board.scene.has(GROUP)
     qtbot.keyClick(found.cards, Qt.Key.Key_Return)
     assert board.document.can_undo
+    found.activateWindow()
+    qtbot.keyClick(found.cards, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert not board.document.can_undo
 
 
 def test_another_question_asks_for_another_search(found: StrutSheet, board: Board, qtbot: QtBot) -> None:
@@ -283,6 +286,7 @@ def test_the_window_has_one_sheet_from_drawer_and_menu(
     monkeypatch.setattr("app.struts.sheet.SearchJob", lambda **_: HereAndNow())
     window.area.open_drawer("Lift")
     box = window.lift.box(FinderBox)
+    QApplication.processEvents()  # its place is found first
     qtbot.mouseClick(box.find_button, LEFT)
     (sheet,) = window.findChildren(StrutSheet)
     window.find_struts()
