@@ -38,14 +38,14 @@ class StrutCollector:
 
     @property
     def kept(self) -> tuple[Placement, ...]:
-        """What is worth showing, the best first."""
+        """What is worth showing, the best first; of what falls short, the nearest."""
         good = [each for each in self._all if each.ok]
-        return tuple(good[:MOST] or self._all[:NEAR])
+        return tuple(good[:MOST] or sorted(self._all, key=lambda each: -each.margin)[:NEAR])
 
     @property
     def best_by_kind(self) -> Mapping[str, Placement | None]:
         """The best; there is one kind only."""
-        return {"": self._all[0] if self._all else None}
+        return {"": self.kept[0] if self._all else None}
 
     def take(self, result: StrutUnit) -> tuple[Placement, ...]:
         """Take in the next unit and give what is new and worth showing. Units come in the order of their numbers."""

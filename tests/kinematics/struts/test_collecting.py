@@ -43,9 +43,9 @@ def test_one_that_holds_stands_before_one_that_doesn_t() -> None:
 
 def test_only_the_nearest_few_of_those_that_fall_short() -> None:
     collector = StrutCollector()
-    poor = [placement(from_at=(60.0 * k, 0.0), ok=False, score=-0.1 * k) for k in range(8)]
+    poor = [placement(from_at=(60.0 * k, 0.0), ok=False, margin=-9.0 + k, score=-0.1 * k) for k in range(8)]
     collector.take(unit(0, *poor))
-    assert collector.kept == tuple(poor[:NEAR])
+    assert collector.kept == tuple(reversed(poor))[:NEAR]
 
 
 def test_no_more_than_anyone_looks_through() -> None:
