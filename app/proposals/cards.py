@@ -251,7 +251,7 @@ _SELECTED = 0x8000  # QStyle.State_Selected
 
 def unbroken(words: str) -> str:
     """The same words, a figure kept on one line with its unit."""
-    return re.sub(r"(?<=\d) (?=mm|\d+/\d+)", "\u00a0", words).replace(" × ", "\u00a0×\u00a0")
+    return re.sub(r"(?<=\d) (?=mm|N\b|lbf|\d+/\d+)", "\u00a0", words).replace(" × ", "\u00a0×\u00a0")
 
 
 def _height(used: QRect | None) -> int:

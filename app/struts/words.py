@@ -99,18 +99,20 @@ def way_words(collector: StrutCollector, units: Units) -> str:
         return f"No placement meets more than some of the wants; two or more are always missed.{near}"
     name, count = collector.in_the_way.most_common(1)[0]
     share = 100.0 * count / max(collector.in_the_way.total(), 1)
-    return (
-        f"Most in the way is {WAYS[name]}: without that want alone, struts would be found "
-        f"({share:.0f} % of those that miss one want only miss this one).{near}"
-    )
+    told = f"of the placements that miss one want alone, {share:.0f} % miss this one"
+    return f"Most in the way is the want {_of(WAYS[name])}: {told}.{near}"
+
+
+def _of(way: str) -> str:
+    """A want behind its noun: "of the push …", "that it stays …"."""
+    return way if way.startswith("that") else f"of {way}"
 
 
 def _misses(placement: Placement, units: Units) -> str:
     """By how much a placement falls short, and of what."""
     if placement.margin < 0.0:
-        return (
-            f"misses {WAYS[placement.way]} by {format_force(-placement.margin, units, fine=placement.margin > -0.05)}"
-        )
+        by = format_force(-placement.margin, units, fine=placement.margin > -0.05)
+        return f"misses the want {_of(WAYS[placement.way])} by {by}"
     names = " and ".join(check_name(each, units) for each in placement.short)
     return f"falls short of “{names}”" if names else "comes to its end within the travel"
 

@@ -225,7 +225,7 @@ def test_wants_that_fight_are_told_with_what_stands_in_the_way(sheet: StrutSheet
     sheet._read_question()
     qtbot.mouseClick(sheet.go, LEFT)
     assert sheet.way.isVisible()
-    assert "in the way is that it" in sheet.way.text()
+    assert "in the way is the want that it" in sheet.way.text()
     assert sheet.model.placements
     assert not any(each.ok for each in sheet.model.placements)
     assert sheet.model.words(0)[0].startswith("✗ ")

@@ -39,7 +39,7 @@ def test_in_inches() -> None:
 def test_one_that_falls_short_says_by_how_much_and_of_what() -> None:
     title, lifts, _ = card_words(placement(ok=False, margin=-12.4, way="worst"), "mm")
     assert title.startswith("✗ 2 × ")
-    assert lifts == "Misses that it stays open in the worst case by 12 N."
+    assert lifts == "Misses the want that it stays open in the worst case by 12 N."
     _, lifts, _ = card_words(placement(ok=False, margin=0.2), "mm")
     assert lifts == "Comes to its end within the travel."
 
@@ -72,9 +72,11 @@ def test_nothing_is_in_the_way_of_what_is_found_or_not_looked_for() -> None:
 
 def test_the_want_that_alone_stands_in_the_way_most_is_named() -> None:
     words = told(StrutUnit(0, (NEAREST,), 10, 100, 50, 9, 3, in_the_way=(("rests", 3), ("worst", 1))))
-    assert words.startswith("Most in the way is that it doesn't rise by itself: without that want alone")
-    assert "(75 % of those" in words
-    assert words.endswith("The nearest, below, misses that it doesn't rise by itself by 3.2 N.")
+    assert words.startswith(
+        "Most in the way is the want that it doesn't rise by itself: of the placements that miss one want alone"
+    )
+    assert "75 % miss this one" in words
+    assert words.endswith("The nearest, below, misses the want that it doesn't rise by itself by 3.2 N.")
 
 
 def test_two_wants_that_fight_sizes_that_don_t_fit_and_lines_in_the_way_are_told() -> None:
