@@ -154,7 +154,8 @@ def _places(placement: Placement, units: Units) -> str:
         f"{on} ({short_length(at[0], units)}, {short_length(at[1], units)})"
         for on, at in ((placement.from_on, placement.from_at), (placement.to_on, placement.to_at))
     )
-    return f"{start} to {end}; {span} of {room}{'' if style_of(units).units == 'in' else ' mm'}."
+    pins = "" if placement.pin is None else f"; pins to {format_force(placement.pin, units)}"
+    return f"{start} to {end}{pins}; {span} of {room}{'' if style_of(units).units == 'in' else ' mm'}."
 
 
 def short_length(mm: float, units: Units) -> str:

@@ -75,6 +75,7 @@ def held(problem: Problem, placement: Placement) -> Placement:
     opening = Opening(moved.wanted_deg, moved.reached_deg, moved.largest_deg, moved.ends)
     checks = tuple(each for each in lift_checks(wants, told, opening) if each.kind in KINDS)
     short = tuple(check for check in checks if not check.ok)
+    pins = told.pins[np.isfinite(told.pins)]
     return replace(
         placement,
         ok=not short and moved.stop is None,
@@ -82,4 +83,5 @@ def held(problem: Problem, placement: Placement) -> Placement:
         short=short,
         openings=tuple(problem.openings.tolist()),
         efforts=tuple(told.effort.tolist()),
+        pin=float(pins.max()) if pins.size else None,
     )

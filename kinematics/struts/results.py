@@ -59,6 +59,7 @@ class Placement:
     all of them.   margin : N at the handle, what is left of the want that has least left.   way : the want it is of.
     score : by which placements are put in order.
     openings, efforts : deg and N, the lane.   shortest, longest : mm, over the travel.   unit : that found it.
+    pin : N, the most that a pin of one hinge carries at those openings; None where that isn't told.
     """
 
     from_on: str
@@ -79,6 +80,7 @@ class Placement:
     shortest: float
     longest: float
     unit: int
+    pin: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ def test_a_card_says_what_how_and_where() -> None:
     title, lifts, goes = card_words(held(hatch_problem(), placement()), "mm")
     assert title == "2 × 8/18, 150 mm stroke, 450 N"
     assert lifts == ("Shut 62 N, at most 70 N; rises from 24.2°; open, 67 N pull it down; at worst 10 N.")
-    assert goes == "bulkhead (400, 150) to hatch (151, 205); 255 to 388 of 245 to 395 mm."
+    assert goes == "bulkhead (400, 150) to hatch (151, 205); pins to 988 N; 255 to 388 of 245 to 395 mm."
 
 
 def test_in_inches() -> None:

@@ -58,6 +58,8 @@ def test_it_is_held_as_the_analysis_holds_it() -> None:
     )
     assert found.efforts[0] == pytest.approx(61.698983, abs=1e-5)
     assert found.openings[-1] == 75.0
+    assert analysis.loads is not None
+    assert found.pin == pytest.approx(analysis.loads.pins.max(), rel=1e-3)  # at other openings
 
 
 def test_what_falls_short_is_named() -> None:
