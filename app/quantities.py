@@ -178,6 +178,49 @@ DENSITY = Quantity(
     "kg/m³",
     "lb/ft³",
 )
+STRESS = Quantity(
+    "a stress",
+    "such as 235, 235 N/mm² or 34 ksi",
+    {
+        **dict.fromkeys(("mpa", "n/mm²", "n/mm2"), Fraction(1)),
+        "gpa": Fraction(1000),
+        "bar": Fraction(1, 10),
+        "psi": LBF / INCH**2,
+        "ksi": 1000 * LBF / INCH**2,
+    },
+    "MPa",
+    "ksi",
+    2,
+)
+SLIDING = Quantity(
+    "a sliding speed",
+    "such as 2.5, 2.5 m/s or 500 ft/min",
+    {
+        "m/s": Fraction(1),
+        "mm/s": Fraction(1, 1000),
+        "m/min": Fraction(1, 60),
+        **dict.fromkeys(("ft/min", "fpm", "sfm"), FOOT_M / 60),
+    },
+    "m/s",
+    "ft/min",
+)
+PRESSURE_SPEED = Quantity(
+    "a pressure times a speed",
+    "such as 1.75 or 50000 psi·ft/min",
+    {
+        **dict.fromkeys(("mpa·m/s", "mpa*m/s", "n/mm²·m/s"), Fraction(1)),
+        **dict.fromkeys(("psi·ft/min", "psi*ft/min", "psi·fpm", "psi*fpm"), LBF / INCH**2 * FOOT_M / 60),
+    },
+    "MPa·m/s",
+    "psi·ft/min",
+)
+TIME = Quantity(
+    "a time",
+    "such as 2 or 2 s",
+    {**dict.fromkeys(("s", "sec", "seconds"), Fraction(1)), **dict.fromkeys(("min", "minutes"), Fraction(60))},
+    "s",
+    "s",
+)
 SHARE = Quantity("a share", "such as 15 or 15 %", {"%": Fraction(1, 100)}, "%", "%", 1)
 NUMBER = Quantity("a number", "such as 2 or 0.15", {"": Fraction(1)}, "", "", 4)
 

@@ -7,15 +7,18 @@ bushing carries what its kind is rated for.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from app.lengths import NOTHING, format_angle, format_force, format_length, format_number
+from app.quantities import PRESSURE_SPEED, SLIDING, STRESS
 from kinematics.sideways import sideways
 from kinematics.straining import UNTOLD
 from kinematics.strength import worse_share
 
 if TYPE_CHECKING:
     from app.lengths import Units
+    from app.quantities import Quantity
     from kinematics.analysis import Analysis
     from kinematics.results import Check, StrengthFigures, Utilised
     from kinematics.sideways import Sideways, Sway
@@ -29,6 +32,7 @@ __all__ = [
     "safety_words",
     "sideways_sentences",
     "strength_change",
+    "strength_gist",
     "strength_name",
     "strength_rows",
     "strength_sentences",
@@ -144,8 +148,19 @@ def strength_sentences(analysis: Analysis, units: Units) -> list[str]:
     return said
 
 
+def strength_gist(analysis: Analysis, units: Units) -> str:
+    """The least safety in a few words, for a folded section."""
+    told = analysis.strength
+    if told is None:
+        return "not asked"
+    if told.untold or not told.figures:
+        return "not told"
+    worst = told.figures[0]
+    return f"{utilised_name(worst)} has {safety_words(worst.have, units)} of {safety_words(worst.want, units)}"
+
+
 def _share(told: StrengthFigures, hinges: int, uneven: float | None, units: Units) -> str:
-    share = f"{format_number(round(100.0 * told.share, 1), units)} %"
+    share = f"{format_number(round(100.0 * told.share, 1), units)}\u00a0%"
     why = " (common practice, no source)" if uneven is None and told.share == worse_share(hinges, None) else ""
     return f"Of {hinges} hinges the worse one is taken to carry {share} of all loads{why}."
 
@@ -212,8 +227,11 @@ def _two_hinges(analysis: Analysis, told: Sideways) -> list[str]:
 
 
 def _row(figure: Utilised, share: float, units: Units) -> tuple[str, ...]:
-    unit = {"bushing speed": "m/s", "bushing pressure × speed": "MPa·m/s"}.get(figure.mode, "MPa")
-    bears = f"{_stress(figure.strength, units)} {unit}"
+    quantity = {"bushing speed": SLIDING, "bushing pressure × speed": PRESSURE_SPEED}.get(figure.mode, STRESS)
+    bears = _told(figure.strength, quantity, units)
+    stress = (
+        "beyond bound" if figure.have is None else f"{_told(figure.stress, quantity, units, unit=False)} of {bears}"
+    )
     return (
         utilised_name(figure),
         MODES[figure.mode],
@@ -221,13 +239,15 @@ def _row(figure: Utilised, share: float, units: Units) -> tuple[str, ...]:
         safety_words(figure.want, units),
         safety_words(all_on_one(figure, share), units),
         NOTHING if figure.force is None else format_force(figure.force, units),
-        "beyond bound" if figure.have is None else f"{_stress(figure.stress, units)} of {bears}",
+        stress,
         NOTHING if figure.deg is None else format_angle(figure.deg, units),
     )
 
 
-def _stress(value: float | None, units: Units) -> str:
+def _told(value: float | None, quantity: Quantity, units: Units, *, unit: bool = True) -> str:
+    """A figure to three digits or so, in the builder's units."""
     if value is None:
         return NOTHING
-    digits = 0 if value >= 100.0 else 1 if value >= 1.0 else 4
-    return format_number(round(value, digits), units)
+    size = abs(value) / float(quantity.units[quantity.unit(units).lower()])
+    places = 0 if size >= 100.0 else 1 if size >= 10.0 else 2 if size >= 0.1 else 5
+    return replace(quantity, places=places).format(value, units, unit=unit)

@@ -187,9 +187,9 @@ class Joint:
     bushing: Bushing | None
 
 
-def joint_of(strength: Strength, pivot: str) -> Joint:
-    """Put a pivot's joint together."""
-    own = strength.joint(pivot)
+def joint_of(strength: Strength, pivot: str = "") -> Joint:
+    """Put a pivot's joint together; of no pivot, what all joints have."""
+    own = strength.joint(pivot) if pivot else JointStrength("all")
     return Joint(
         pivot,
         own.diameter or strength.diameter,

@@ -25,6 +25,7 @@ from app.drawers.lift_box import LiftBox
 from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.section import Section
 from app.drawers.shut_box import ShutBox
+from app.drawers.strength_box import StrengthBox
 from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
 from app.fields import in_tab_order
@@ -53,6 +54,7 @@ BOXES: tuple[type[LiftBox], ...] = (
     ShutBox,
     FrictionBox,
     HingesBox,
+    StrengthBox,
 )
 """The boxes from above to below."""
 
