@@ -124,7 +124,7 @@ class StrengthBox(LiftBox):
         self.scope = ChoiceBox([(ALL, "all joints")])
         named(self.scope, "Joints to type", "Whether the sizes below are of all joints, or of one pin alone.")
         self.scope.activated.connect(lambda: self.refresh(self.document.project))
-        self.row("Of", self.scope)
+        self.row("Joints", self.scope)
         self._own_rows.append(self.scope)
         self.as_all_button = push_button(
             "As all the others", "Take out what this pin's joint has of its own.", self._as_all
