@@ -16,8 +16,8 @@ from app.strength_words import HEAD, MEANINGS, MODES, safety_words, strength_row
 from app.words import change_since, check_sentence
 from kinematics.project import Sureness
 from kinematics.results import Check
-from kinematics.withstanding import UNTOLD
-from tests.kinematics.test_withstanding import OILED, PINS, of_six_bar
+from kinematics.straining import UNTOLD
+from tests.kinematics.test_straining import OILED, PINS, of_six_bar
 
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
