@@ -34,6 +34,7 @@ from app.entry.panel import EntryPanel
 from app.facts import Facts
 from app.lettering import breakable
 from app.shut_words import shut_remarks
+from app.strength_words import LINK_MODES
 from app.sure_words import sure_of, sure_remarks
 from app.theme import blend
 from app.words import (
@@ -349,7 +350,7 @@ class ChecksPanel(QFrame):
 
     def _change_want(self, row: CheckRow) -> None:
         """Turn to where what a check wants is typed: a limit's with its mark, a zone's with the zone, every other with
-        the wants.
+        the wants; of a check of strength select its pin or link.
         """
         check = row.check
         if check is None:
@@ -358,6 +359,9 @@ class ChecksPanel(QFrame):
             self._document.select(Selection("mark", check.subject[0]))
         elif check.kind == "zone":
             self._document.select(Selection("zone", f"on {check.subject[0]}"))
+        elif check.kind == "strength" and check.subject:
+            kind = "link" if check.side in LINK_MODES else "pivot"
+            self._document.select(Selection(kind, check.subject[0]))
         else:
             self.entry.show_wants(check)
 

@@ -9,6 +9,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from app.lengths import exact_length, format_angle, format_force, format_length, style_of
+from app.strength_words import safety_words
 from app.words import AT_MOST, check_name
 
 if TYPE_CHECKING:
@@ -65,9 +66,10 @@ def _gain(found: Influence, amount: float, units: Units) -> str:
         return GAINS[kind].format(_length(amount, units))
     if kind in ANGLE_GAINS:
         return ANGLE_GAINS[kind].format(format_angle(amount, units, fine=amount < 0.1))
-    if kind == "push":
-        return f"makes it {format_force(amount, units)} lighter"
-    return f"gives {_length(amount, units)} more"
+    if kind == "strength":
+        return f"gives it {safety_words(amount, units, fine=amount < 0.1)} more safety"
+    push = f"makes it {format_force(amount, units)} lighter"
+    return push if kind == "push" else f"gives {_length(amount, units)} more"
 
 
 def _length(mm: float, units: Units) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from app.lengths import format_angle, format_force, format_length
 from app.limit_words import reads_zero
+from app.strength_words import safety_words
 from app.words import ANGLES, LIFT_KINDS, check_name, check_want
 
 if TYPE_CHECKING:
@@ -24,6 +25,7 @@ STILL = (
     "is possible. What the remarks under the checks say comes first."
 )
 BY_STRUTS = "Change struts, springs or the handle, or drag pins and watch the check."
+BY_METAL = "Change pins, plates or bushings in the drawer Lift, or drag pins and watch the check."
 BY_ENDS = "Drag an end of the strut or spring, or take another, and watch the check."
 GAP_KINDS = ("gap", "shut gap")
 FURTHER = "Find hinges, in the menu View, looks further afield."
@@ -39,6 +41,9 @@ def refusal(mended: Mended, units: Units) -> str:
     lifts = [check_name(fight.check, units) for fight in mended.fighting if fight.check.kind in LIFT_KINDS]
     if lifts:
         return f"Put right moves pins for clearances and travel, not for lifting: {listed(lifts)}. {BY_STRUTS}"
+    weak = [check_name(fight.check, units) for fight in mended.fighting if fight.check.kind == "strength"]
+    if weak:
+        return f"Put right moves pins and makes nothing stronger: {listed(weak)}. {BY_METAL}"
     project = mended.project
     struts = [
         check_name(fight.check, units)
@@ -98,6 +103,8 @@ def _want(fight: Fight, units: Units) -> str:
 def _amount(fight: Fight, units: Units) -> str:
     if fight.check.kind == "push":
         return format_force(fight.by, units)
+    if fight.check.kind == "strength":
+        return safety_words(fight.by, units)
     is_angle = fight.check.kind in ANGLES
     return format_angle(fight.by, units) if is_angle else format_length(fight.by, units)
 

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "HEAD",
+    "LINK_MODES",
     "MEANINGS",
     "STRENGTH_CAUTION",
     "all_on_one",
@@ -42,11 +43,13 @@ __all__ = [
 
 STRENGTH_CAUTION = (
     "Strengths are nominal, loads at rest: no fatigue, shock, wear, rust, weld or cut edge is in them, nor a pin that "
-    "walks out. Take the paper that came with the metal, and have a professional look at it before anybody stands "
-    "under the panel."
+    "walks out, nor what a stop, prop, latch or gust puts on the hinge. Take the paper that came with the metal, and "
+    "have a professional look at it before anybody stands under the panel."
 )
 MANY = 100.0
 """Beyond so much safety the number says no more."""
+LINK_MODES = ("section", "buckling")
+"""Ways to fail that are of a link by itself."""
 MODES = {
     "pin shear": "shear",
     "pin bending": "bending",
@@ -83,7 +86,7 @@ def strength_name(check: Check) -> str:
     """What a check of strength is about: "pin X, bending", "arm at X, tear-out", "arm, buckling"."""
     if not check.subject:
         return "strength of pins and plates"
-    is_link = check.side in ("section", "buckling")
+    is_link = check.side in LINK_MODES
     if len(check.subject) == 2:
         pivot, link = check.subject
         return f"{link} at {pivot}, {MODES[check.side]}"

@@ -150,3 +150,16 @@ def test_inches_are_told_and_typed(box: StrengthBox, window: Window, qtbot: QtBo
     type_in(qtbot, box.diameter, "5/16")
     assert strength(window).diameter == pytest.approx(7.9375)
     assert "ksi" in box.table.item(0, 0).toolTip()
+
+
+def test_a_click_on_a_check_selects_its_pin_or_link(box: StrengthBox, window: Window, qtbot: QtBot) -> None:
+    type_in(qtbot, box.diameter, "3")
+    rows = window.checks.rows
+    pin = next(row for row in rows if row.check and (row.check.kind, row.check.subject) == ("strength", ("P1",)))
+    assert not pin.check.ok  # type: ignore[union-attr]
+    assert "bending: safety only" in pin.sentence
+    pin.click()
+    assert window.document.selection == Selection("pivot", "P1")
+    link = next(row for row in rows if row.check and row.check.side in {"section", "buckling"})
+    link.click()
+    assert window.document.selection == Selection("link", link.check.subject[0])  # type: ignore[union-attr]
