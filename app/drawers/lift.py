@@ -82,6 +82,10 @@ class LiftDrawer(Drawer):
         if visible:
             self._build()
         super().setVisible(visible)
+        if not visible:
+            for section in self.sections.values():
+                if isinstance(section.body, LiftBox):
+                    section.body.put_away()
 
     def showEvent(self, event: QShowEvent) -> None:
         """Bring all up to date."""
@@ -139,5 +143,9 @@ class LiftDrawer(Drawer):
     def _show_box(self, kind: type[LiftBox], _unfolded: bool = True) -> None:
         section, analysis = self.sections[kind], self.document.analysis
         section.tell("" if section.is_unfolded else kind.gist(analysis, self.document))
-        if section.is_unfolded and isinstance(section.body, LiftBox):
+        if not isinstance(section.body, LiftBox):
+            return
+        if section.is_unfolded:
             section.body.show_analysis(analysis)
+        else:
+            section.body.put_away()

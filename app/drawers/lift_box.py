@@ -58,6 +58,11 @@ class LiftBox(Form):
         """Bring the box up to date with an analysis; the rows show its project."""
         self.refresh(analysis.project)
 
+    def put_away(self) -> None:
+        """Take off the board what the box has drawn there, as it is folded or the drawer closed. Shown anew, it is told
+        so by `show_analysis`.
+        """
+
     # More rows -------------------------------------------------------------------------------------------------------
 
     def text_row(self) -> QLabel:

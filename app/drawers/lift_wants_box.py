@@ -10,7 +10,7 @@ from app.words import FAILS, HOLDS, LIFT_KINDS, check_have
 from kinematics import loading
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QLabel
+    from PySide6.QtWidgets import QFormLayout, QLabel
 
     from app.board import Board
     from app.document import Document
@@ -28,6 +28,7 @@ class LiftWantsBox(LiftBox):
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(document, board)
         self.comes_to: dict[tuple[str, str], QLabel] = {}
+        self._form: QFormLayout | None = None
         self._build_pushes()
         self._build_staying()
         self._build_worst()
@@ -116,6 +117,7 @@ class LiftWantsBox(LiftBox):
     def _come_to(self, kind: str, side: str) -> None:
         label = self.comes_to[kind, side] = paragraph()
         self.row("", label)
+        self._form = self._rows  # all rows stand in one
 
     @classmethod
     def gist(cls, analysis: Analysis, document: Document) -> str:  # noqa: ARG003  the same in all units
@@ -131,6 +133,8 @@ class LiftWantsBox(LiftBox):
         for key, label in self.comes_to.items():
             check = found.get(key)
             say(label, [] if check is None else [self._told(check)])
+            if self._form is not None:
+                self._form.setRowVisible(label, check is not None)
         asked = loading.lift_wants_of(analysis.project).stays_open_in is not None
         for widget in (self.cold, self.slope, self.wind, self.dead):
             widget.setEnabled(asked)

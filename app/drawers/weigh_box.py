@@ -28,8 +28,6 @@ from kinematics.parts import Mass
 from kinematics.weighing import Reading, Weighed
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QHideEvent, QShowEvent
-
     from app.board import Board
     from app.document import Document
     from app.shapes import Shape
@@ -88,6 +86,7 @@ class WeighBox(LiftBox):
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(document, board)
         self.scales = Scales()
+        self._is_seen = False  # else nothing of it is drawn on the board
         self.told(HOW)
         self.told(CAUTION)
         self.link = ChoiceBox([])
@@ -210,6 +209,7 @@ class WeighBox(LiftBox):
     def show_analysis(self, analysis: Analysis) -> None:
         """Offer the newest links and weights."""
         super().show_analysis(analysis)
+        self._is_seen = True
         links, known = analysis.project.links, self.link.value in analysis.project.link_index
         self.link.set_options((link.id, link.id) for link in links)
         if not known:
@@ -238,7 +238,7 @@ class WeighBox(LiftBox):
         """Show on the board what is known of it, as long as the box is to be seen."""
         board, link = self.board, self.link.value
         shapes: list[Shape] = []
-        if self.isVisible() and link in self.document.project.link_index:
+        if self._is_seen and link in self.document.project.link_index:
             found, supports = self._known(), {key.upper(): self.scales.place(key) for key in ("a", "b")}
             centre = None if found is None else self._place(found, self.into.value)
             words = "" if found is None else f"weighed {MASS.format(found.mass, self.units)}"
@@ -247,14 +247,9 @@ class WeighBox(LiftBox):
             board.scene.show_shapes(GROUP, shapes)
             board.arrange()
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """Show on the board what was typed before."""
-        super().showEvent(event)
-        self._draw()
-
-    def hideEvent(self, event: QHideEvent) -> None:
+    def put_away(self) -> None:
         """Take it off the board."""
-        super().hideEvent(event)
+        self._is_seen = False
         self._draw()
 
     def _tilt(self) -> float | None:
