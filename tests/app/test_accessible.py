@@ -35,6 +35,12 @@ STATES: dict[str, Callable[[Window], object]] = {
     "Pins": lambda window: window.area.open_drawer("Pins"),
     "Pins, starts": lambda window: (window.area.open_drawer("Pins"), window.pins.choose_start.click()),
     "Lift": lambda window: window.area.open_drawer("Lift"),
+    "Lift, all unfolded": lambda window: (
+        window.area.open_drawer("Lift"),
+        [section.unfold() for section in window.lift.sections.values()],
+    ),
+    "mass": lambda window: window.document.select(Selection("mass", "on hatch")),
+    "device": lambda window: window.document.select(Selection("device", "strut")),
     "Build": lambda window: window.area.open_drawer("Build"),
     "parts": lambda window: window.checks.entry.show_parts(),
     "pivot": lambda window: window.document.select(Selection("pivot", "Q")),
