@@ -486,7 +486,10 @@ def caution_sentences(project: Project, pinches: Sequence[Pinch], units: Units) 
         + (f" {caught}" if caught else ""),
     ]
     if project.loads is not None and project.loads.devices:
-        out.append("Struts and springs are under load: take them out only with the panel held and the device let off.")
+        out.append(
+            "Struts and springs are under load: take them out only with the panel held and the device let off. What "
+            "their maker says of them goes before these figures."
+        )
     return [*out, *holding_cautions(project), *shut_cautions(project), AIDS_TO_JUDGEMENT]
 
 

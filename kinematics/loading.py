@@ -99,6 +99,17 @@ def follow_drawing(project: Project, name: str, made_of: MadeOf) -> Project:
     return with_loads(project, masses=tuple(masses))
 
 
+def add_plates(project: Project, made_of: MadeOf) -> Project:
+    """Add the weight of each link's plates, where a link has a band and no weight follows it yet; the same object
+    where there is none. made_of : of each link, by its band.
+    """
+    masses = () if project.loads is None else project.loads.masses
+    weighed = {mass.on for mass in masses if mass.made_of is not None and mass.made_of.outline is None}
+    bands = [link.id for link in project.links if link.kind == "link" and link.width > 0.0 and link.id not in weighed]
+    new = tuple(Mass(name, 0.0, pins[0].at, made_of) for name in bands if (pins := project.pivots_on(name)))
+    return weighing.settled(with_loads(project, masses=(*masses, *new))) if new else project
+
+
 def follow_no_more(project: Project, name: str) -> Project:
     """Let a mass stay as heavy, and where, it is."""
     return change_mass(project, name, made_of=None)

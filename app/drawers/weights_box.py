@@ -8,6 +8,7 @@ from app.document import Selection
 from app.drawers.drawer import PartsList
 from app.drawers.lift_box import LiftBox
 from app.entry.form import push_button
+from app.entry.made_of_rows import first_plates
 from app.quantities import MASS
 from app.removing import remove
 from kinematics import loading
@@ -19,6 +20,12 @@ if TYPE_CHECKING:
     from app.lengths import Units
     from kinematics.analysis import Analysis
     from kinematics.project import Project
+
+
+NO_PLATES = (
+    "No link's plates are to be added: every link that has a width has their weight already. Give other links a width "
+    "under Pins."
+)
 
 
 class WeightsBox(LiftBox):
@@ -41,6 +48,12 @@ class WeightsBox(LiftBox):
         self.remove_button = push_button("Remove", "Take the chosen weight out (Del).", self._remove)
         self.remove_button.setAccessibleName("Remove weight")
         self.beside(self.add_button, self.remove_button)
+        self.plates_button = self.button(
+            "Add the links' plates",
+            "Add the weight of every link that has a width, by its band; then change thickness and material at the "
+            "right. Each follows its pins.",
+            self.add_plates,
+        )
         document.selected.connect(lambda _: self._show_selection())
 
     @classmethod
@@ -65,6 +78,14 @@ class WeightsBox(LiftBox):
     def add(self) -> None:
         """Add a weight in the middle of the panel, and select it."""
         add_weight(self.document)
+
+    def add_plates(self) -> None:
+        """Add the weights of the links' plates: one step."""
+        document = self.document
+        if loading.add_plates(document.project, first_plates()) is document.project:
+            document.noticed.emit(NO_PLATES)
+            return
+        document.attempt("Add the links' plates", lambda project: loading.add_plates(project, first_plates()))
 
     def _remove(self) -> None:
         selection = self.document.selection

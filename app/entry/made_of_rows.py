@@ -132,13 +132,18 @@ def begun(project: Project, way: str) -> MadeOf:
     """What a mass is made of to begin with, for a way of weighing."""
     across = (None if project.loads is None else project.loads.across) or ACROSS
     if way == PLATES:
-        return _of_material(names_for("plate")[0], thickness=PLATE_MM, count=PLATES_OF)
+        return first_plates()
     kind, _, outline = way.partition(":")
     if kind + ":" == SOLID:
         return _of_material("birch plywood", outline=outline, across=across)
     if kind + ":" != SHEET:
         raise HingewrightError(f"nothing weighs by {way}")
     return _of_material("EN AW-5754 H111", thickness=SHEET_MM, outline=outline, across=across)
+
+
+def first_plates() -> MadeOf:
+    """What a link's plates are made of to begin with."""
+    return _of_material(names_for("plate")[0], thickness=PLATE_MM, count=PLATES_OF)
 
 
 def _of_material(name: str, **fields: Any) -> MadeOf:  # noqa: ANN401  any field of what it is made of

@@ -98,6 +98,22 @@ def test_a_weight_follows_what_is_drawn(drawer: LiftDrawer, qtbot: QtBot, window
     assert rows.source.text() == ""
 
 
+def test_the_links_plates_are_added_in_one_step_and_only_once(drawer: LiftDrawer, qtbot: QtBot, window: Window) -> None:
+    document, box = window.document, drawer.box(WeightsBox)
+    before = document.project
+    qtbot.mouseClick(box.plates_button, LEFT)
+    added = loads_of(document.project).masses[1:]
+    wide = [link.id for link in before.links if link.kind == "link" and link.width > 0.0]
+    assert [mass.on for mass in added] == wide
+    assert all(0.01 < mass.mass < 10.0 for mass in added)
+    project = document.project
+    qtbot.mouseClick(box.plates_button, LEFT)
+    assert document.project is project
+    assert "already" in window.area.notice.sentence
+    document.undo()
+    assert document.project == before
+
+
 # -------------------------------------------------------------------------------------------------------------- handle
 def test_the_handle_is_clicked_typed_and_removed(drawer: LiftDrawer, qtbot: QtBot, window: Window) -> None:
     document, box = window.document, drawer.box(HandleBox)
