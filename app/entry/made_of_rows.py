@@ -107,12 +107,12 @@ class MadeOfRows:
 
 
 def ways(project: Project, on: str) -> tuple[tuple[str, str], ...]:
-    """The ways in which a mass on a link may weigh, and their words."""
+    """The ways in which a mass on a link may weigh, and their words: as typed, and by what is drawn of that link."""
     link = project.link(on)
     found = [(TYPED, "as typed")]
     if link.kind == "link" and link.width > 0.0:
         found.append((PLATES, f"plates of {on}"))
-    for outline in project.outlines:
+    for outline in (each for each in project.outlines if each.on == on):
         found.append((f"{SHEET}{outline.id}", f"sheet along {outline.id}"))
         if outline.closed:
             found.append((f"{SOLID}{outline.id}", f"solid within {outline.id}"))

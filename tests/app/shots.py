@@ -17,9 +17,12 @@ from typing import TYPE_CHECKING
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QScrollArea
 
 from app.document import Document, Selection
+from app.drawers.lift_wants_box import LiftWantsBox
+from app.drawers.weigh_box import Scales, WeighBox
+from app.drawers.weights_box import WeightsBox
 from app.window import Window, demo
 from kinematics import edits, loading, wanting
 from kinematics.parts import Attachment, Mass
@@ -73,6 +76,25 @@ def pins(window: Window) -> None:
 
 def lift(window: Window) -> None:
     window.area.open_drawer("Lift")
+
+
+def weighed(window: Window) -> None:
+    """The panel on two supports, level and tilted, with both supports on the sheet."""
+    window.area.open_drawer("Lift")
+    box = window.lift.box(WeighBox)
+    box.scales = Scales((116.0, 290.0), (950.0, 268.0), (8.0, 10.0, 8.2, 9.8), 254.0)
+    box.show_analysis(window.document.analysis)
+    settle()
+    window.lift.findChildren(QScrollArea)[0].verticalScrollBar().setValue(230)
+
+
+def lift_wants(window: Window) -> None:
+    """Wants of lifting with what they come to, in inches and on a dark sheet; the links' plates weighed."""
+    window.set_sheet("dark")
+    window.document.apply("Inches", edits.set_units(window.document.project, "in"))
+    window.area.open_drawer("Lift")
+    window.lift.box(WeightsBox).add_plates()
+    window.lift.box(LiftWantsBox)
 
 
 def build(window: Window) -> None:
@@ -145,6 +167,8 @@ SHOTS: dict[str, Callable[[Window], None]] = {
     "trace": trace,
     "pins": pins,
     "lift": lift,
+    "weighed": weighed,
+    "lift wants": lift_wants,
     "build": build,
     "outlines only": outlines_only,
     "wants": wants,

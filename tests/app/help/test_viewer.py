@@ -11,6 +11,8 @@ from PySide6.QtWidgets import QApplication, QDialog, QDockWidget, QWidget
 
 from app.document import Selection
 from app.drawers.keep_clear import KeepClearBox
+from app.drawers.weigh_box import WeighBox
+from app.drawers.weights_box import WeightsBox
 from app.entry.form import ChoiceBox
 from app.entry.line_dialog import change_line
 from app.entry.parts_page import PartsPage
@@ -110,6 +112,14 @@ def test_every_place_that_f1_opens_is_there(place: str) -> None:
     page, _, section = place.partition("#")
     assert page in pages.ORDER
     assert not section or section in pages.sections(page)
+
+
+def test_f1_in_the_sections_of_lift(window: Window, qtbot: QtBot) -> None:
+    window.area.open_drawer("Lift")
+    scales = window.lift.box(WeighBox)
+    scales.readings[0].line.setFocus()
+    assert press_f1(window, qtbot).view.place == "lift#weigh-it-on-two-supports"
+    assert page_for(window.lift.box(WeightsBox).masses, "Lift", "") == "lift#weights"
 
 
 def test_f1_on_tools_parts_and_things_in_the_way(window: Window, qtbot: QtBot) -> None:
