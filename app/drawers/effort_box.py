@@ -52,6 +52,8 @@ class EffortBox(LiftBox):
         largest = None if analysis.loads is None else analysis.loads.largest
         if largest is None:
             return "" if lacks is None else "something is missing"
+        if largest.force <= 0.0:
+            return "rises by itself all the way"
         return f"largest push {format_force(largest.force, document.units)}"
 
     @classmethod

@@ -221,6 +221,9 @@ def test_the_gists_tell_of_what_is_folded(drawer: LiftDrawer, window: Window) ->
     assert gists["DevicesBox"] == "2"
     assert gists["HingesBox"] == "2 hinges"
     assert gists["LiftWantsBox"].endswith("hold")
+    document = window.document
+    document.apply("Make it light", loading.change_mass(document.project, "on hatch", mass=1.0))
+    assert EffortBox.gist(document.analysis, document) == "rises by itself all the way"
 
 
 # ------------------------------------------------------------------------------------------------ hinges, and friction
