@@ -13,6 +13,7 @@ from cmath import phase, rect
 from math import copysign, radians
 from typing import TYPE_CHECKING
 
+from app.kept import kept
 from app.lengths import format_angle
 from app.load_shapes import FRAME
 from app.strokes import SHUT, Label, Layer, Pen, Placement, Shape, Stroke, Symbol
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from app.look import Look
     from kinematics.analysis import Analysis
     from kinematics.fittings import Prop, Stop
-    from kinematics.project import Point
+    from kinematics.project import Outline, Point
     from kinematics.results import Pose
 
 SET, STOWED = f"{FRAME}prop set", f"{FRAME}prop stowed"
@@ -69,11 +70,16 @@ def prop_length(analysis: Analysis) -> float | None:
 
 def stow_way(analysis: Analysis, prop: Prop) -> float:
     """Give the direction (rad, shut) in which it is stowed: to that end of the panel which is further away."""
-    project = analysis.project
-    ends = chord_ends(outline for outline in project.outlines if outline.on == project.panel.id)
+    ends = _panel_ends(analysis.project.outlines, analysis.project.panel.id)
     foot = complex(*prop.from_end.at)
     far = max(ends or (complex(*prop.to_end.at),), key=lambda end: abs(end - foot))
     return phase(far - foot) if far != foot else 0.0
+
+
+@kept(4)
+def _panel_ends(outlines: tuple[Outline, ...], panel: str) -> tuple[complex, complex] | None:
+    """The two points of the panel that lie furthest apart; asked for at every pose."""
+    return chord_ends(outline for outline in outlines if outline.on == panel)
 
 
 # -------------------------------------------------------------------------------------------------------------- shapes
