@@ -97,7 +97,7 @@ def prop_sentences(analysis: Analysis, told: HoldingFigures, units: Units) -> li
 def _prop_force(prop: PropFigures, units: Units) -> list[str]:
     """What it bears with nobody's hand, and at worst."""
     if prop.force is None:
-        return ["There it is neither pressed nor drawn as the panel moves: it holds nothing. Put an end elsewhere."]
+        return ["There it hardly grows or shrinks as the panel moves, so that it can't hold it. Put an end elsewhere."]
     if prop.force > 0.0:
         said = [f"With nobody's hand it bears {format_force(prop.force, units)}."]
     else:
@@ -181,7 +181,7 @@ def _no_stop(stop: StopFigures, first: str, second: str, units: Units) -> str:
         "dead point": f"The stop is never met: {at} lies at or past the dead point, where the panel turns no further.",
         "no pivot": f"No pivot joins “{first}” and “{second}”, so a stop between them has no arm: choose two that one"
         " joins.",
-        "still": f"At {at}, “{first}” and “{second}” don't turn against each other: a stop between them stops nothing.",
+        "still": f"At {at}, “{first}” and “{second}” hardly turn against each other: a stop there stops nothing.",
         "strut": f"A strut is at its end before {at}: that ends the travel, and the stop bears nothing that could be"
         " told.",
     }.get(stop.why, "")
@@ -211,7 +211,7 @@ def stop_figure(check: Check, units: Units, *, fine: bool) -> str:
     """Where it lies, or why it is none."""
     why = {
         "no pivot": "no pivot joins the two",
-        "still": "the two don't turn against each other there",
+        "still": "the two hardly turn against each other there",
         "strut": "a strut is at its end before",
     }
     at = format_angle(check.have, units, fine=fine)

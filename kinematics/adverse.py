@@ -30,6 +30,10 @@ if TYPE_CHECKING:
     from kinematics.sweep import Sweep
 
 
+BOUND = 1000.0
+"""A force beyond so many times all loads is no figure to build on."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Adverse:
     """The cases at poses.
@@ -71,9 +75,18 @@ class Scene:
         """N·mm per unit of the rates that all loads do."""
         return float(self.statics.power(self.at, self.applied)[pose])
 
-    def bears(self, pose: int, rate: float) -> float:
-        """N of what holds the panel without a hand, where that grows by `rate` mm per unit of the rates."""
-        return -self.power(pose) / rate
+    def bears(self, pose: int, rate: float) -> float | None:
+        """N of what holds the panel without a hand, where that grows by `rate` mm per unit of the rates.
+
+        None beyond BOUND times all loads: what hardly moves with the panel doesn't hold it.
+        """
+        if rate == 0.0:
+            return None
+        force, against = -self.power(pose) / rate, self.against
+        largest = [abs(force)] if against is None else [abs(force), abs(against.largest(pose, rate).force)]
+        gust = 0.0 if against is None or against.gust is None else against.gust.force
+        pushes = float((np.abs(self.applied.pushes[pose]) * self.statics.counts).sum())
+        return force if max(largest) <= BOUND * (self.statics.weight + pushes + gust) else None
 
 
 def adverse(project: Project, loads: Loads, case: WorstCase, sweep: Sweep, at: At) -> Adverse:

@@ -61,12 +61,14 @@ def stop_figures(scene: Scene, stop: Stop, pose: int) -> StopFigures:
     ratio = rate / opens if abs(opens) > STILL else None
     why = "no pivot" if not pivot else "still" if ratio is None or abs(ratio) < STILL else ""
     why = why or ("strut" if strut_ends(scene.statics, stop.at_deg) else "")
-    told = StopFigures(stop.at_deg, stop.arm, pivot, why, turned, ratio)
-    if why:
-        return told
     pace = -abs(rate) * stop.arm  # it is shortened, as a rod would be, by what leans on its faces
-    force = max(scene.bears(pose, pace), 0.0)
-    return replace(told, force=force, worst=None if scene.against is None else scene.against.largest(pose, pace))
+    force = None if why else scene.bears(pose, pace)
+    why = "still" if force is None and not why else why
+    told = StopFigures(stop.at_deg, stop.arm, pivot, why, turned, ratio)
+    if force is None:
+        return told
+    worst = None if scene.against is None else scene.against.largest(pose, pace)
+    return replace(told, force=max(force, 0.0), worst=worst)
 
 
 def strut_ends(statics: Statics, at_deg: float) -> bool:

@@ -71,11 +71,12 @@ class Rod:
         """How long it is and what it bears at the pose of its opening."""
         rate, against = self.rate(scene.at, pose), scene.against
         told = PropFigures(self.prop.at_deg, float(abs(self.across(scene.at.e)[pose])))
-        if rate == 0.0:
+        force = scene.bears(pose, rate)
+        if force is None:
             return told
         return replace(
             told,
-            force=scene.bears(pose, rate),
+            force=force,
             most=None if against is None else against.largest(pose, rate),
             least=None if against is None else against.least(pose, rate),
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -11,10 +12,11 @@ import kinematics
 from app.holding_words import holding_cautions, holding_sentences
 from app.report import as_dict, as_text
 from app.words import check_sentence
-from kinematics.loads import Loads, WorstCase
+from kinematics.fittings import Prop, Stop
+from kinematics.loads import LiftWants, Loads, WorstCase
 from kinematics.parts import Attachment, Device, Mass
 from tests.kinematics.held_open import PROP, STOP, analysed, lid
-from tests.specimens import demo_six_bar, half_drawn
+from tests.specimens import ALL, demo_six_bar, half_drawn
 
 if TYPE_CHECKING:
     from kinematics.project import Project
@@ -79,7 +81,7 @@ def test_in_inches() -> None:
     ("project", "told"),
     [
         (lid(prop_rod=replace(PROP, at_deg=85.0)), "its opening, 85°, isn't reached, as the panel opens to 80°."),
-        (lid(prop_rod=THROUGH), "it holds nothing. Put an end elsewhere."),
+        (lid(prop_rod=THROUGH), "so that it can't hold it. Put an end elsewhere."),
         (lid(prop_rod=PROP, masses=(Mass("lid", 10.0, (-400.0, 0.0)),)), "Nothing rests on it: the panel would rise"),
         (lid(prop_rod=replace(PROP, from_end=Attachment("body", (1200.0, 0.0)))), "it stays on a plain seat"),
         (lid(prop_rod=replace(PROP, from_end=Attachment("body", (850.0, 0.0)), at_deg=80.0)), "Shut, it finds no room"),
@@ -162,3 +164,23 @@ def test_cautions_stand_where_they_matter() -> None:
         assert words in text
     assert holding_cautions(lid()) == []
     assert holding_cautions(half_drawn) == []
+
+
+@pytest.mark.parametrize("name", sorted(ALL))
+def test_whatever_the_sheet_no_fault_and_no_number_that_is_none(name: str) -> None:
+    """A prop and a stop between the fixed link and the panel of each specimen, in wind and cold."""
+    project = ALL[name]
+    hangs, seat = Attachment(project.fixed.id, (30.0, -40.0)), Attachment(project.panel.id, (120.0, 35.0))
+    loads = Loads(
+        (Mass(project.panel.id, 5.0, (80.0, 20.0)),),
+        prop_rod=Prop(hangs, seat, 40.0),
+        stop=Stop((project.fixed.id, project.panel.id), 78.0, 20.0),
+        across=900.0,
+        wants=LiftWants(stays_open=True, stays_open_in=WINDY),
+    )
+    found = kinematics.analyse(replace(project, loads=loads), 3)
+    told = as_dict(found.project, found)
+    assert json.loads(json.dumps(told, allow_nan=False))["loads"] == told["loads"]
+    text = as_text(found.project, found)
+    assert "nan" not in text.replace("finan", "")
+    assert any(check.kind == "stop" for check in found.checks)

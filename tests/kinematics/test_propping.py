@@ -81,6 +81,14 @@ def test_a_rod_through_the_pin_holds_nothing() -> None:
     assert (nowhere.length, nowhere.force) == (pytest.approx(0.0), None)
 
 
+def test_a_rod_that_hardly_grows_has_no_wild_force() -> None:
+    """From 0.001 mm beside the lid's pin it would bear some 10⁷ N."""
+    told = prop_of(lid(prop_rod=replace(PROP, from_end=Attachment("body", (0.001, 0.0)))))
+    assert told.force is None
+    near = prop_of(lid(prop_rod=replace(PROP, from_end=Attachment("body", (1.0, 0.0)))))
+    assert near.force == pytest.approx(98.0665 * 200.0 / 0.866, rel=2e-3)  # large, but told
+
+
 def test_a_panel_that_would_rise_draws_it() -> None:
     """A mass behind the pin lifts the lid."""
     told = prop_of(lid(prop_rod=PROP, masses=(Mass("lid", 10.0, (-400.0, 0.0)),)))
