@@ -31,6 +31,8 @@ __all__ = [
     "stop_want",
 ]
 
+SLIDES_ON_PANEL = {"front": "towards the front edge", "rear": "towards the rear edge"}
+SLIDES_ELSEWHERE = {"front": "away from the hinge", "rear": "towards the hinge"}
 NEAR_LINE = 10.0
 """Mm from the seat to its nearest line beyond which that is told."""
 
@@ -87,7 +89,7 @@ def prop_sentences(analysis: Analysis, told: HoldingFigures, units: Units) -> li
     said = [f"The prop is {format_length(prop.length, units)} from end to end, set at {at}."]
     said += _prop_force(prop, units)
     if prop.seat is not None:
-        said.append(_seat(prop.seat, units))
+        said.append(_seat(prop.seat, _sits_on_panel(analysis.project), units))
     elif prop.force is not None and analysis.project.loads is not None and analysis.project.loads.prop_rod is not None:
         on = analysis.project.loads.prop_rod.to_end.on
         said.append(f"Draw the line of “{on}” at the prop's seat, and it is told whether the prop would slide on it.")
@@ -111,7 +113,12 @@ def _prop_force(prop: PropFigures, units: Units) -> list[str]:
     return said
 
 
-def _seat(seat: Seat, units: Units) -> str:
+def _sits_on_panel(project: Project) -> bool:
+    loads = project.loads
+    return loads is not None and loads.prop_rod is not None and loads.prop_rod.to_end.on == project.panel.id
+
+
+def _seat(seat: Seat, on_panel: bool, units: Units) -> str:
     """Whether it stays on a plain seat, and which way it slides."""
     off, limit = format_angle(seat.off_deg, units), format_angle(seat.friction_deg, units)
     line = f"“{seat.outline}”"
@@ -121,7 +128,8 @@ def _seat(seat: Seat, units: Units) -> str:
     why = f"(friction {format_number(FRICTION, units)}, metal on greasy metal: common practice, no source)"
     if not seat.slides:
         return f"{lean}; up to {limit} it stays on a plain seat {why}. A socket or a pin is surer."
-    way = {"front": "towards the front edge", "rear": "towards the rear edge"}.get(seat.slides, "along that line")
+    ways = SLIDES_ON_PANEL if on_panel else SLIDES_ELSEWHERE
+    way = ways.get(seat.slides, "along that line")
     return f"{lean}; beyond {limit} it slides on a plain seat {why}: {way}. Give it a socket, a hook or a pin."
 
 

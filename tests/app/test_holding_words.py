@@ -15,6 +15,7 @@ from app.words import check_sentence
 from kinematics.fittings import Prop, Stop
 from kinematics.loads import LiftWants, Loads, WorstCase
 from kinematics.parts import Attachment, Device, Mass
+from kinematics.project import Outline
 from tests.kinematics.held_open import PROP, STOP, analysed, lid
 from tests.specimens import ALL, demo_six_bar, half_drawn
 
@@ -30,6 +31,12 @@ SLIDES = (
 )
 THROUGH = replace(PROP, from_end=Attachment("body", (0.0, 0.0)))
 """From the lid's pin: it neither grows nor shrinks."""
+
+WALLED = replace(
+    lid(prop_rod=replace(PROP, from_end=PROP.to_end, to_end=PROP.from_end)),
+    outlines=(Outline("skin", "lid", ((0.0, 0.0), (900.0, 0.0))), Outline("bed", "body", ((0.0, 0.0), (900.0, 0.0)))),
+)
+"""It hangs from the lid and sits on the body."""
 
 
 def said(project: Project, units: str = "mm") -> list[str]:
@@ -86,6 +93,7 @@ def test_in_inches() -> None:
         (lid(prop_rod=replace(PROP, from_end=Attachment("body", (1200.0, 0.0)))), "it stays on a plain seat"),
         (lid(prop_rod=replace(PROP, from_end=Attachment("body", (850.0, 0.0)), at_deg=80.0)), "Shut, it finds no room"),
         (replace(lid(prop_rod=PROP), outlines=()), "Draw the line of “lid” at the prop's seat"),
+        (WALLED, "away from the hinge. Give it a socket"),
         (lid(stop=replace(STOP, at_deg=85.0)), "With nobody's hand nothing leans on it."),
         (lid(WorstCase(wind=12.0)), "How wide is the panel across the body? Without that, a gust of 12 m/s"),
         (replace(lid(WorstCase(wind=12.0), across=900.0), outlines=()), "Draw the panel's outline"),
