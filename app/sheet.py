@@ -97,6 +97,8 @@ def extent(project: Project, analysis: Analysis) -> NDArray[np.float64]:
     found = [np.array(line) for line in lines]
     spots = [*(pivot.at for pivot in seen(project.pivots)), *(mark.at for mark in seen(project.marks))]
     spots += [spot.at for spot in load_spots(project)]
+    prop = None if project.loads is None else project.loads.prop_rod
+    spots += [] if prop is None else [prop.from_end.at, prop.to_end.at]
     found += [np.array([spot]) for spot in spots]
     panel = analysis.links.index(project.panel.id)
     turn, shift = np.exp(1j * analysis.turns[:, panel]), analysis.shifts[:, panel]

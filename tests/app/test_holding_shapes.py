@@ -11,9 +11,11 @@ import pytest
 from app.holding_shapes import SET, STOWED, holding_shapes
 from app.look import light
 from app.shapes import Stroke, placed
+from app.sheet import extent
 from app.traces import traces
 from app.travel import marks_of, scale_of
 from kinematics import analyse
+from kinematics.parts import Attachment
 from tests.kinematics.held_open import PROP, STOP, lid
 from tests.specimens import single_pivot
 
@@ -93,3 +95,8 @@ def test_they_are_among_the_traces_and_on_the_ruler() -> None:
     far = analyse(lid(stop=replace(STOP, at_deg=170.0)), 3)
     assert scale_of(far).last == 80.0
     assert not any(mark.words.startswith("stop") for mark in marks_of(far))
+
+
+def test_the_sheet_is_large_enough_for_it() -> None:
+    far = analyse(lid(prop_rod=replace(PROP, from_end=Attachment("body", (-1234.0, 0.0)))), 5)
+    assert extent(far.project, far)[:, 0].min() == -1234.0
