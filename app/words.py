@@ -358,7 +358,8 @@ def _push_figure(check: Check, value: float | None, *, units: Units, fine: bool,
         return "no push" if stays else f"at most {format_force(value, units)}"
     push = format_force(value, units, fine=fine)
     if stays:
-        short = f"needs its prop, {push} short without it" if check.needs else f"{push} short of it"
+        prop = {"prop": "its prop", "pinned prop": "its prop, pinned at both ends"}.get(check.needs)
+        short = f"{push} short of it" if prop is None else f"needs {prop}; {push} short without it"
         return short if value > 0.0 else f"{format_force(-value, units)} to spare"
     return push
 

@@ -77,7 +77,7 @@ def _stays(side: str, have: float, told: LoadFigures, opening: Opening) -> Check
     prop = None if told.holding is None else told.holding.prop
     if check.ok or check.have is None or prop is None or not prop.holds:
         return check
-    return replace(check, ok=True, margin=0.0, needs="prop")
+    return replace(check, ok=True, margin=0.0, needs="pinned prop" if prop.is_drawn else "prop")
 
 
 def stop_check(stop: Stop, told: LoadFigures, opening: Opening) -> Check:

@@ -89,7 +89,7 @@ class Check:
     most : for a shut gap, the largest that is wanted, if any; `want` is the least. For a stop the dead point, if any.
     ahead : for a limit, the side of the sheet on which the panel's front is: +1 right, −1 left, 0 neither.
     uncertain : mm, how far `have` may be off either way; `ok` and `margin` are of the worse end.
-    needs : what it takes for it to hold: "prop", or "".
+    needs : what it takes for it to hold: "prop", "pinned prop" (one that is drawn too), or "".
     """
 
     kind: str
@@ -277,6 +277,12 @@ class PropFigures:
         """Whether the panel rests on it, in the worst case too where one is asked for."""
         at_most = self.force if self.most is None else self.most.force
         return self.length is not None and at_most is not None and at_most > 0.0
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether the panel draws it off its seat, normally or in the worst case."""
+        forces = (self.force, None if self.least is None else self.least.force)
+        return any(force is not None and force < 0.0 for force in forces)
 
 
 @dataclass(frozen=True, slots=True)

@@ -111,9 +111,13 @@ def test_the_want_says_that_it_needs_its_prop() -> None:
     assert checks["open"].ok
     assert checks["worst"].ok
     assert check_sentence(checks["open"], "mm") == (
-        "stays open by itself: needs its prop, 8.5 N short without it, wants no push"
+        "stays open by itself: needs its prop, pinned at both ends; 8.5 N short without it, wants no push"
     )
-    assert "in the worst case: needs its prop, 65 N short without it" in check_sentence(checks["worst"], "mm")
+    assert "needs its prop, pinned at both ends; 65 N short without it" in check_sentence(checks["worst"], "mm")
+    calm, _ = analysed(lid(WorstCase(slope_deg=5.0), prop_rod=PROP))  # nothing draws it
+    assert "needs its prop; 8.5 N short without it" in check_sentence(
+        next(check for check in calm.checks if check.side == "open"), "mm"
+    )
     assert "hold it; it needs its prop." in as_text(found.project, found)
 
 
