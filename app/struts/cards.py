@@ -77,8 +77,6 @@ class StrutsModel(QAbstractListModel):
             return None
         if role == Role.DisplayRole:
             return "\n".join(self.words(index.row()))
-        if role == Role.ToolTipRole:  # long names may leave no room for all of it
-            return "\n".join(self.words(index.row()))
         if role == Role.AccessibleTextRole:
             return ". ".join(self.words(index.row()))
         return None

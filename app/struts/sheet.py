@@ -67,7 +67,7 @@ class StrutSheet(QDialog):
         self._document, self._shown, self._look = board.document, shown, look
         self._asked: tuple[Project, StrutSettings] | None = None  # of the newest search
         self._collector: StrutCollector | None = None
-        self._is_closed = False
+        self._label = ""  # of the step that took struts last
         self.job = job or SearchJob(runner=RUNNER)
         self.job.setParent(self)
         self.model = StrutsModel(lambda: self._document.units)
@@ -174,6 +174,8 @@ class StrutSheet(QDialog):
         usual = "" if has_wants(project) else USUAL_TOLD
         self.asking.tell(asked_words(self._checks(project), document.units), usual, faults)
         self.model.refresh()  # the units may be others
+        if self.said.text() == TAKEN and document.undo_label != self._label:
+            self.said.tell("")
         self._tell_progress()
         self._enable()
 
@@ -273,8 +275,8 @@ class StrutSheet(QDialog):
         if found is None or self.is_stale:
             return
         self.job.stop()
-        label = f"Fit struts {size_words(found.size)}"
-        if self._document.attempt(label, lambda project: with_struts(project, found)):
+        self._label = f"Fit struts {size_words(found.size)}"
+        if self._document.attempt(self._label, lambda project: with_struts(project, found)):
             self._shown.show(None)
             self.said.tell(TAKEN)
 
@@ -282,7 +284,6 @@ class StrutSheet(QDialog):
         """End the search and its processes, and take strut and zones off the board, with the sheet."""
         self._document.analysed.disconnect(self._question_moved)
         self._document.restyled.disconnect(self._read_question)
-        self._is_closed = True
         self._rest.stop()
         self.job.close()
         self._shown.close()

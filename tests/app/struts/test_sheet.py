@@ -155,6 +155,8 @@ def test_one_click_takes_one_as_one_step(found: StrutSheet, board: Board, qtbot:
     board.document.undo()
     assert board.document.project == bare()
     assert not board.document.can_undo
+    found._read_question()
+    assert not found.said.text()  # it is there no more
 
 
 def test_another_may_be_taken_after_it(found: StrutSheet, board: Board, qtbot: QtBot) -> None:
