@@ -135,8 +135,8 @@ class Laid:
 
     # Painting --------------------------------------------------------------------------------------------------------
 
-    def paint_beneath(self, painter: QPainter, look: Look, width: float) -> None:
-        """Bands, what lies below nothing, wants, other curves."""
+    def paint_beneath(self, painter: QPainter, look: Look, width: float, height: float) -> None:
+        """Bands, what lies below nothing, wants, other curves, in a lane of a size."""
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(look.grid_major))
         for band in self.bands:
@@ -157,7 +157,7 @@ class Laid:
             row = floor(y) + 0.5
             painter.drawLine(QPointF(left, row), QPointF(min(right, width), row))
         for x in self.uprights:
-            painter.drawLine(QPointF(floor(x) + 0.5, 0.0), QPointF(floor(x) + 0.5, FAR))
+            painter.drawLine(QPointF(floor(x) + 0.5, 0.0), QPointF(floor(x) + 0.5, height))
 
     def paint_curves(self, painter: QPainter) -> None:
         """The pieces of the curve beyond its gaps, in the curve's own pen."""

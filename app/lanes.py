@@ -251,7 +251,7 @@ class LaneView(QWidget):
         if self.beneath:
             self._paint_beneath(painter)
         if self.more is not None:
-            self.more.paint_beneath(painter, look, self.width())
+            self.more.paint_beneath(painter, look, self.width(), self.height())
         if figures.want is not None:
             self._level(painter, figures.want, QPen(QColor(look.ink), 1, Qt.PenStyle.DashLine))
         self._paint_above(painter)

@@ -110,7 +110,7 @@ class TrialsDialog(StayingDialog):
         document.restyled.connect(self._refresh)
         readings.read.connect(self._refresh)
         undo_from(self, document)
-        self.resize(980, 330)
+        self.resize(1180, 330)
         self._refresh()
 
     def _build(self, look: Callable[[], Look]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -101,6 +102,16 @@ def test_what_rises_by_itself_is_hatched_and_named(lane: Lane) -> None:
     assert near(lane, light().hatch, x, y) > 10
     x, y = lane.view.spot(25.0, 12.0)
     assert near(lane, light().hatch, x, y, 5) == 0
+
+
+def test_the_wanted_place_is_a_dashed_line_across_the_lane(lane: Lane) -> None:
+    lane.show_figures(replace(FIGURES, ys=np.full_like(XS, 70.0), more=More(-40.0, uprights=MORE.uprights)), None)
+    image, x = lane.view.grab().toImage(), int(lane.view.spot(20.0, 0.0)[0])
+    inked = [image.pixelColor(x, y).lightness() < 90 for y in range(image.height())]
+    changes = sum(one != other for one, other in pairwise(inked))
+    assert changes >= 8  # drawn and left out in turn, all the way down
+    assert any(inked[:10])
+    assert any(inked[-10:])
 
 
 def test_where_the_curve_ends_two_strokes_and_words_stand(lane: Lane) -> None:
