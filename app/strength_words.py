@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from app.lengths import NOTHING, format_angle, format_force, format_length, format_number
 from app.quantities import PRESSURE_SPEED, SLIDING, STRESS
+from kinematics.joints import LEAST_EDGE, close_edges
 from kinematics.sideways import sideways
 from kinematics.straining import UNTOLD
 from kinematics.strength import worse_share
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from app.lengths import Units
     from app.quantities import Quantity
     from kinematics.analysis import Analysis
+    from kinematics.project import Project
     from kinematics.results import Check, StrengthFigures, Utilised
     from kinematics.sideways import Sideways, Sway
 
@@ -46,6 +48,8 @@ STRENGTH_CAUTION = (
     "walks out, nor what a stop, prop, latch or gust puts on the hinge. Take the paper that came with the metal, and "
     "have a professional look at it before anybody stands under the panel."
 )
+MOST_NAMED = 4
+"""So many holes are named."""
 MANY = 100.0
 """Beyond so much safety the number says no more."""
 LINK_MODES = ("section", "buckling")
@@ -148,7 +152,17 @@ def strength_sentences(analysis: Analysis, units: Units) -> list[str]:
             f"Lifted by one corner the whole panel may hang on one hinge: then {utilised_name(one)} "
             f"({MODES[one.mode]}) has least, {has} where {_plain(one.want, units)}."
         )
-    return said
+    return [*said, *_close_edges(analysis.project)]
+
+
+def _close_edges(project: Project) -> list[str]:
+    """Which holes stand nearer to an edge than is usual, whatever the figures say."""
+    close = [f"{link} at {pivot}" for pivot, link in close_edges(project)]
+    if not close:
+        return []
+    more = f" and {len(close) - MOST_NAMED} more" if len(close) > MOST_NAMED + 1 else ""
+    named = ", ".join(close[:MOST_NAMED] if more else close)
+    return [f"Nearer to an edge than {LEAST_EDGE:g} times the hole (common practice, no source): {named}{more}."]
 
 
 def strength_gist(analysis: Analysis, units: Units) -> str:

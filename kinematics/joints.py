@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from kinematics.project import Project
     from kinematics.strength_parts import Strength
 
+LEAST_EDGE = 1.5
+"""From a hole's centre to the plate's edge it is so many times the hole at least (common practice, no source; codes for
+steel structures allow 1.2: EN 1993-1-8, table 3.3)."""
+
 
 @dataclass(frozen=True, slots=True)
 class HolePlates:
@@ -145,3 +149,13 @@ def plates_of(project: Project, link: str) -> tuple[LinkPlates, ...]:
         metal = joint.plate_material
         found.append(LinkPlates(many * single, single, metal.yield_mpa, metal.modulus_mpa, made.factor))
     return tuple(found)
+
+
+def close_edges(project: Project) -> list[tuple[str, str]]:
+    """(pivot, link) of the holes that stand nearer to their plate's edge than is usual."""
+    return [
+        (made.joint.pivot, link)
+        for made in made_joints(project)
+        for link in made.links
+        if (edge := made.plates[link].edge) is not None and edge < LEAST_EDGE * made.plates[link].hole - 1e-9
+    ]

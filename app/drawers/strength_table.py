@@ -75,7 +75,7 @@ class StrengthTable(QTableWidget):
             spoken = f"{what}, {how}, {'holds' if ok else 'falls short'}"
             self._put(place, 0, f"{sign} {what}\n    {how}", tip, spoken)
             for column, (name, words) in enumerate(zip(HEAD[2:5], (has, wants, one), strict=True), 1):
-                self._put(place, column, words, tip, f"{name} {words}")
+                self._put(place, column, words.replace("over ", ">\u2009"), tip, f"{name} {words}")
         self.setFixedHeight(ROW_HEIGHT * min(max(len(rows), 1), SEEN) + HEAD_HEIGHT + 4)
 
     def _put(self, row: int, column: int, words: str, tip: str, spoken: str) -> None:

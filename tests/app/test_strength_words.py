@@ -73,13 +73,23 @@ def test_a_change_of_safety_is_a_mere_number() -> None:
 
 
 def test_whose_share_it_is_and_what_one_corner_does() -> None:
-    even, corner = strength_sentences(oiled(), "mm")
+    even, corner, *_ = strength_sentences(oiled(), "mm")
     assert even == "Of 2 hinges the worse one is taken to carry 60\u00a0% of all loads (common practice, no source)."
     assert corner.startswith(
         "Lifted by one corner the whole panel may hang on one hinge: then pin X (bushing pressure)"
     )
     single = kinematics.analyse(of_six_bar(hinges=1), steps=2)
     assert strength_sentences(single, "mm") == []
+
+
+def test_holes_near_an_edge_are_named_by_common_practice() -> None:
+    """1.5 times the hole, common practice, no source: at 12 mm from the edge a hole of 8 mm is just as usual."""
+    near = kinematics.analyse(of_six_bar(replace(PINS, diameter=8.0, edge=11.9), hinges=1), steps=2)
+    said = strength_sentences(near, "mm")[-1]
+    assert said.startswith("Nearer to an edge than 1.5 times the hole (common practice, no source): bulkhead at O1, ")
+    assert said.endswith(" and 10 more.")
+    usual = kinematics.analyse(of_six_bar(replace(PINS, diameter=8.0, edge=12.0), hinges=1), steps=2)
+    assert strength_sentences(usual, "mm") == []
 
 
 def test_the_table_has_its_columns_in_the_builders_units() -> None:
