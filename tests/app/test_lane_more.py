@@ -78,22 +78,25 @@ def test_the_largest_is_a_diamond_of_its_colour_and_a_shortfall_of_another(lane:
 
 
 def test_each_kind_of_sign_is_another_shape(lane: Lane) -> None:
-    """Told by shape: in the same ink the four cover other pixels."""
+    """Told by shape: in the same ink the four cover other pixels; a balance that stays is broad below."""
     x, y = lane.view.spot(30.0, 0.0)
-    seen = set()
+    seen: dict[str, frozenset[tuple[int, int]]] = {}
     for kind in ("stable", "unstable", "tip-over", "point"):
         bare = replace(FIGURES, ys=np.full_like(XS, 70.0), more=More(bottom=-40.0, signs=(Sign(30.0, 0.0, kind),)))
         lane.show_figures(bare, None)
         image = lane.view.grab().toImage()
-        inked = frozenset(
+        seen[kind] = frozenset(
             (dx, dy)
             for dx in range(-9, 10)
             for dy in range(-12, 13)
             if image.pixelColor(round(x) + dx, round(y) + dy).lightness() < 90
         )
-        assert inked
-        seen.add(inked)
-    assert len(seen) == 4
+    assert all(seen.values())
+    assert len(set(seen.values())) == 4
+    for kind, is_broad_below in (("stable", True), ("unstable", False)):
+        broadest = max(seen[kind], key=lambda spot: abs(spot[0]))[1]
+        heights = [dy for _, dy in seen[kind]]
+        assert (broadest > sum(heights) / len(heights)) == is_broad_below
 
 
 def test_what_rises_by_itself_is_hatched_and_named(lane: Lane) -> None:
