@@ -225,10 +225,22 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     if near is not None:
         _draw_detail(painter, found, placements, near, sheet)
     painter.restore()
+    _clear_around(painter, area, QRectF(0, 0, wide, high), sheet.look)
     painter.setBrush(put.NO_BRUSH)
     painter.setPen(QPen(QColor(sheet.look.edge), 1.0))
     painter.drawRect(area)
     _draw_strip(painter, sheet, camera, QRectF(area.left(), area.bottom(), area.width(), strip), checks)
+
+
+def _clear_around(painter: QPainter, area: QRectF, whole: QRectF, look: Look) -> None:
+    """Lay paper around the picture: an SVG isn't clipped to it, and a strut may reach out into the title strip."""
+    for left, top, right, bottom in (
+        (whole.left(), whole.top(), whole.right(), area.top()),
+        (whole.left(), area.bottom(), whole.right(), whole.bottom()),
+        (whole.left(), area.top(), area.left(), area.bottom()),
+        (area.right(), area.top(), whole.right(), area.bottom()),
+    ):
+        painter.fillRect(QRectF(QPointF(left, top), QPointF(right, bottom)), QColor(look.paper))
 
 
 def _cameras(sheet: _Sheet, area: QRectF) -> tuple[Camera, Detail | None]:

@@ -224,3 +224,17 @@ def test_a_picture_says_how_many_parts_it_leaves_out(demo: Analysis, tmp_path: P
     alone = {"".join(each.itertext()) for each in root.iter("{http://www.w3.org/2000/svg}text")}
     assert "Q" in alone
     assert "X" not in alone
+
+
+def test_nothing_reaches_beyond_the_frame_of_an_svg_either(demo: Analysis, tmp_path: Path) -> None:
+    """Qt clips nothing in an SVG: what reaches out of the picture lies beneath paper. Along the edge there is none."""
+    from PySide6.QtGui import QImage, QPainter
+    from PySide6.QtSvg import QSvgRenderer
+
+    save_picture(demo.project, demo, tmp_path / "a.svg", 0.0, (800, 500))
+    image = QImage(800, 500, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    QSvgRenderer(str(tmp_path / "a.svg")).render(painter)
+    painter.end()
+    rim = [(x, y) for x in range(800) for y in (2, 497)] + [(x, y) for y in range(500) for x in (2, 797)]
+    assert {image.pixelColor(x, y).name() for x, y in rim} == {light().paper}
