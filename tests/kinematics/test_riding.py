@@ -84,3 +84,27 @@ def test_rates_are_those_of_the_motion() -> None:
     ahead, now = moved.moving(y + h * rates, rates), moved.moving(y, rates)
     assert (ahead.shifts - now.shifts) / h == pytest.approx(now.moved, rel=0, abs=0.01)
     assert (np.angle(ahead.e / now.e)) / h == pytest.approx(now.spins, rel=0, abs=1e-4)
+
+
+@pytest.mark.parametrize("name", NAMES[:4])
+def test_bounds_on_a_frames_turn_hold_for_its_derivatives(name: str) -> None:
+    """Against differences of the exact turn, h = 4e-3 rad of arc: the fourth one's noise is 1e-13 / h⁴ = 4e-4."""
+    moved, _ = ridden(name)
+    branch, _ = fine_branch(moved, 2000.0, [0.0])
+    steps = np.diff(branch.arcs)
+    by_link = np.stack(branch.frames.pick(slice(-1)).derivatives(steps))
+    bounds = moved.turn_derivatives(branch, steps, by_link)
+    h, wide = 4e-3, np.flatnonzero(steps > 0.018)
+    assert len(wide) > 3
+    middle = 0.5 * (branch.arcs[:-1] + branch.arcs[1:])[wide]
+    turns = [moved.link_turns(branch.at(middle + k * h))[:, len(moved.closure.links) :] for k in (-2, -1, 0, 1, 2)]
+    a, b, c, d, e = np.unwrap(np.array(turns), axis=0)
+    found = (
+        (a - 8.0 * b + 8.0 * d - e) / (12.0 * h),
+        (b - 2.0 * c + d) / h**2,
+        (e - 2.0 * d + 2.0 * b - a) / (2.0 * h**3),
+        (a - 4.0 * b + 6.0 * c - 4.0 * d + e) / h**4,
+    )
+    for bound, derivative in zip(bounds[:, wide], found, strict=True):
+        assert (np.abs(derivative) <= bound * (1.0 + 1e-4) + 2e-3).all()
+    assert np.median(bounds[0][wide] / np.maximum(np.abs(found[0]), 1e-9)) < 3.0, "no bound that holds for anything"
