@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import sys
 from dataclasses import replace
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -26,6 +25,7 @@ from app.drawers.build import BuildDrawer
 from app.drawers.finder_box import WANTED as STRUTS
 from app.drawers.incoming import FILTER as OUTLINES
 from app.drawers.lift import LiftDrawer
+from app.drawers.mockup_box import TEMPLATES
 from app.drawers.pins import PinsDrawer
 from app.drawers.trace import TraceDrawer
 from app.exports import show_mockup
@@ -121,7 +121,7 @@ class Window(QMainWindow):
         self.area.add_drawer("Pins", self.pins)
         self.lift = LiftDrawer(self.document, self.board)
         self.area.add_drawer("Lift", self.lift)
-        self.build = BuildDrawer(self.document)
+        self.build = BuildDrawer(self.document, self.board)
         self.area.add_drawer("Build", self.build)
 
     def _lay_out(self) -> None:
@@ -141,7 +141,7 @@ class Window(QMainWindow):
         self.rail.chosen.connect(self.area.toggle_drawer)
         self.area.drawer_changed.connect(self.rail.show_open)
         self.trace.file_wanted.connect(self.ask_outlines)
-        self.build.templates_wanted.connect(partial(show_mockup, self))
+        self.build.wanted.connect(lambda what: show_mockup(self) if what == TEMPLATES else None)
         self.pins.search_wanted.connect(self.find_hinges)
         self.lift.wanted.connect(lambda what: self.find_struts() if what == STRUTS else None)
         self.trace.photo_wanted.connect(self.ask_photo)
@@ -233,6 +233,7 @@ class Window(QMainWindow):
         self.rail.set_look(self.look)
         self.pins.set_look(self.look)
         self.lift.show_afresh()
+        self.build.show_afresh()
         self.help.set_look(self.look)
 
     def set_snaps(self, snaps: bool) -> None:

@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from app.document import Document, Selection
-from app.drawers.build import pin_distances
+from app.drawers.mockup_box import pin_distances
 from app.drawers.pins import hint_words
 from app.drawers.starts import TURNED
 from app.window import demo
