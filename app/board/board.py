@@ -61,7 +61,7 @@ DESCRIPTION = (
     "The side view. Drag a pivot to move it, drag a link or the panel to swing it. Page Up and Page Down "
     "select a pivot, arrow keys nudge it by 1 mm, with Shift by 0.1 mm; L locks it; F shows all, Shift+F "
     "the pins. Letters take up a tool: N link, V pivot, T third pin, S split, J join, X part, G gather, "
-    "W corner, D distance, A angle, Y path, C clearance. With a tool in hand arrow keys move a cross, with Shift "
+    "W corner, M mass, K handle, U strut, I spring, D distance, A angle, Y path, C clearance. With a tool in hand arrow keys move a cross, with Shift "
     "finer, with Ctrl ten times as far; Page Up and Page Down take it from pin to pin, Home to the middle; Enter "
     "clicks there, Esc leaves the tool. "
     "F6 goes on to the next part of the window."
