@@ -438,10 +438,12 @@ class StrengthBox(LiftBox):
         pin, plate = metal_of(PIN, 8.0), metal_of(PLATE, 8.0)
         if pin is not None and plate is not None:
             self.document.attempt("Reckon with pins and plates", lambda project: begin_strength(project, pin, plate))
+            self.factor.line.setFocus()  # the button that had the keys is gone
 
     def _drop(self) -> None:
         self.scope.choose(ALL)
         self.document.attempt("No more of pins and plates", drop_strength)
+        self.begin_button.setFocus()
 
     def _as_all(self) -> None:
         pivot = self.scope.value

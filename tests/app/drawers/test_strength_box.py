@@ -55,10 +55,12 @@ def test_usual_pins_and_plates_are_one_step_and_go_again(box: StrengthBox, windo
     assert "from memory" in told.pin_material.source
     assert not box.begin_button.isVisibleTo(window)
     assert box.diameter.isVisibleTo(window)
+    assert box.factor.line.hasFocus()
     qtbot.mouseClick(box.drop_button, LEFT)
     assert document.project.strength is None
     assert box.begin_button.isVisibleTo(window)
     assert not box.diameter.isVisibleTo(window)
+    assert box.begin_button.hasFocus()
     document.undo()
     document.undo()
     assert not document.can_undo
