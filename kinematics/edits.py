@@ -442,7 +442,8 @@ def _cut(project: Project, **lists: Any) -> Project:  # noqa: ANN401  lists of p
     parts = {name: lists.get(name, getattr(project, name)) for name in ("links", "pivots", "outlines", "marks")}
     left = lists.get("measures", project.measures)
     lists["measures"] = measures.surviving(left, anchored(**parts)) if left else left
-    lists["strength"] = strength_parts.among(project.strength, (pivot.id for pivot in parts["pivots"]))
+    pins, bodies = (tuple(part.id for part in parts[name]) for name in ("pivots", "links"))
+    lists["strength"] = strength_parts.among(project.strength, pins, bodies)
     links, pivots = ({part.id for part in parts[name]} for name in ("links", "pivots"))
     lists |= among(project.plates, project.stack, links, pivots)
     lists["room"] = _room_among(project.room, {mark.id for mark in parts["marks"]})

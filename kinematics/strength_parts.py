@@ -222,10 +222,14 @@ def link_renamed(strength: Strength | None, id: str, new_id: str) -> Strength | 
     return replace(strength, joints=tuple(joints))
 
 
-def among(strength: Strength | None, pivots: Iterable[str]) -> Strength | None:
-    """The same without what single joints have of their own whose pivots aren't among these any more."""
+def among(strength: Strength | None, pivots: Iterable[str], links: Iterable[str]) -> Strength | None:
+    """The same where there are these pivots and links: joints of others go, and links outside that are gone."""
     if strength is None or not strength.joints:
         return strength
-    there = set(pivots)
-    joints = tuple(joint for joint in strength.joints if joint.pivot in there)
-    return strength if len(joints) == len(strength.joints) else replace(strength, joints=joints)
+    there, on = set(pivots), set(links)
+    joints = tuple(
+        joint if joint.outer_link is None or joint.outer_link in on else replace(joint, outer_link=None)
+        for joint in strength.joints
+        if joint.pivot in there
+    )
+    return strength if joints == strength.joints else replace(strength, joints=joints)

@@ -103,6 +103,12 @@ def test_joints_follow_names_and_go_with_their_pivot() -> None:
     renamed = edits.rename_link(edits.rename_pivot(project, "X", "Y"), "arm", "boom")
     assert renamed.strength is not None
     assert renamed.strength.joints == (JointStrength("Y", outer_link="boom"),)
+    without = edits.remove_link(renamed, "short link").strength
+    assert without is renamed.strength
+    three = edits.rejoin_pivot(renamed, "Y", ("boom", "cross link", "hatch"))
+    gone = edits.remove_link(three, "boom").strength
+    assert gone is not None
+    assert gone.joints == (JointStrength("Y"),)  # the pivot stays, the link outside is gone
     removed = edits.remove_pivot(project, "X").strength
     assert removed is not None
     assert removed.joints == ()
