@@ -3,50 +3,73 @@
 Terms. The planes are counted from 1. A *member* is a link with one plate or a pair of them. Two members *meet* where
 their plates would overlap in plan at any pose; they share no layer. Members on one pin always meet. A pin reaches from
 the lowest to the highest of its plates; a member that its shank would strike has no plate in between, and one that its
-head or clip would strike none in the layer just beyond either end.
+head or clip would strike none in the layers just beyond either end.
 
-The fewest layers are found for certain: for each number of layers, from the least that the pins alone need, all ways
-are tried, and what can't be is left early. Of those with the fewest layers that one is taken whose pins are bent least:
-the sum over pins of load times how far the members' middles stand apart. That second choice is looked for among a
-bounded number of ways, and told where it was cut short.
+The fewest layers are found by deepening: from the largest *clique* on (members of which each meets each other need as
+many layers as they have plates) all ways are tried for each number of layers, and what can't be is left early, for a
+pin that has some of its plates already reaches at least so far. Whether there is any way at all doesn't hang on heads
+and clips, as a layer that is left empty beyond each plate makes room for them; and without them nobody needs more
+layers than there are plates. Of the ways with the fewest layers that one is taken whose pins are bent least: the sum
+over pins of load times how far the members' middles stand apart.
+
+Each of these searches ends after a bounded number of trials. Where one was cut short, the answer says so.
 """
 
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-TRIED = 200_000
-"""So many members put somewhere, at most, while the least bent pins are looked for."""
-SPARE = 2
-"""With so many times as many layers as plates, and one more, whatever is possible at all is found."""
+TRIED = 40_000
+"""So many members put somewhere, at most, for each number of layers …"""
+IN_ALL = 200_000
+"""… and about so many for all of them: a few seconds' work on a slow machine."""
 
 Ways = dict[str, tuple[int, ...]]
 
 
 @dataclass(frozen=True, slots=True)
 class Through:
-    """A pin: the members on it, those that its shank would strike, those that its ends would, and its load (N)."""
+    """A pin: the members on it, those that its shank would strike, those that its ends would, and its load (N).
+
+    end_layers : in so many layers beyond its plates head and clip stand.
+    """
 
     pin: str
     members: tuple[str, ...]
     shank_strikes: frozenset[str] = frozenset()
     ends_strike: frozenset[str] = frozenset()
     load: float = 1.0
+    end_layers: int = 1
 
 
 @dataclass(frozen=True, slots=True)
 class Layering:
-    """Layers of each member's plates, ascending; how many there are; whether the least bent pins were found surely."""
+    """Layers of each member's plates, ascending, and how many there are.
+
+    fewest : whether it is proven that fewer can't do.   proven : whether it is that no other way bends the pins less.
+    """
 
     layers: Ways
     count: int
     bending: float
     proven: bool
+    fewest: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class NoWay:
+    """Nothing was found.   proven : whether there is none at all, or (False) the search was cut short.
+
+    nearest : layers in which none share one that meet, though pins strike some; for a picture of what is wrong.
+    """
+
+    proven: bool
+    nearest: Ways
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +102,29 @@ class Passing:
                 found += [(what, pin.pin, name) for what, name in _struck(pin, min(on), max(on), layers)]
         return found
 
+    def least_layers(self) -> int:
+        """Plates of the largest clique: as many layers are needed at least."""
+        names = sorted(self.plates, key=lambda name: -self.plates[name])
+        meets = {one: {other for other in names if other != one and self.apart(one, other)} for one in names}
+
+        def largest(left: Sequence[str]) -> int:
+            tops = (
+                self.plates[name] + largest([other for other in left[k + 1 :] if other in meets[name]])
+                for k, name in enumerate(left)
+            )
+            return max(tops, default=0)
+
+        return largest(names)
+
+    def without_ends(self) -> Passing:
+        """The same with pins that have neither head nor clip."""
+        return replace(self, pins=tuple(replace(pin, ends_strike=frozenset()) for pin in self.pins))
+
+    def without_strikes(self) -> Passing:
+        """The same with pins that strike nothing."""
+        bare = self.without_ends()
+        return replace(bare, pins=tuple(replace(pin, shank_strikes=frozenset()) for pin in bare.pins))
+
 
 def _struck(pin: Through, low: int, high: int, layers: Mapping[str, Sequence[int]]) -> Iterator[tuple[str, str]]:
     """What a pin that reaches from low to high would strike."""
@@ -86,36 +132,70 @@ def _struck(pin: Through, low: int, high: int, layers: Mapping[str, Sequence[int
         if any(low <= layer <= high for layer in layers.get(name, ())):
             yield "shank", name
     for name in pin.ends_strike:
-        if any(layer in (low - 1, high + 1) for layer in layers.get(name, ())):
+        if any(0 < max(low - layer, layer - high) <= pin.end_layers for layer in layers.get(name, ())):
             yield "end", name
 
 
-def layered(passing: Passing, most: int | None = None) -> Layering | None:
+def layered(passing: Passing, most: int | None = None, tried: int = TRIED) -> Layering | NoWay:
     """The fewest layers in which all can pass, and of those ways the one that bends the pins least.
 
-    most : layers; None: as many as could be of use.   None where there is no way.
+    most : layers; None: as many as could be of use.   tried : trials for each number of layers.
     """
-    plates = sum(passing.plates.values())
-    least = max((sum(passing.plates[name] for name in pin.members) for pin in passing.pins), default=1)
-    for count in range(max(least, max(passing.plates.values(), default=1)), (most or SPARE * plates + 1) + 1):
-        search = _Search(passing, count)
+    plates = max(sum(passing.plates.values()), 1)
+    any_way = _Search(passing.without_ends(), plates, tried, first=True)
+    any_way.put(0)
+    if any_way.best is None:
+        return NoWay(any_way.left > 0, _nearest(passing, plates, tried))
+    room = 1 + max((pin.end_layers for pin in passing.pins), default=1)
+    spread = {name: tuple(1 + (layer - 1) * room for layer in layers) for name, layers in any_way.best.items()}
+    last = max((layer for layers in spread.values() for layer in layers), default=1)
+    fewest, left = True, IN_ALL
+    for count in range(max(passing.least_layers(), 1), min(last, most or last) + 1):
+        search = _Search(passing, count, min(tried, left))
         search.put(0)
         if search.best is not None:
-            return Layering(search.best, count, search.bending, search.left > 0)
-    return None
+            return Layering(search.best, count, search.bending, search.left > 0, fewest)
+        fewest, left = fewest and search.left > 0, left - tried + search.left
+        if left <= 0:
+            break
+    if most is not None and most < last:
+        return NoWay(fewest, _nearest(passing, plates, tried))
+    return Layering(spread, last, _bending(passing, spread), proven=False, fewest=fewest)
+
+
+def _nearest(passing: Passing, plates: int, tried: int) -> Ways:
+    """Few layers in which none share one that meet, whatever the pins strike."""
+    bare = passing.without_strikes()
+    for count in range(max(passing.least_layers(), 1), plates + 1):
+        search = _Search(bare, count, tried, first=True)
+        search.put(0)
+        if search.best is not None:
+            return search.best
+    return {}
+
+
+def _bending(passing: Passing, layers: Mapping[str, Sequence[int]]) -> float:
+    """Load times how far the middles of the members on each pin stand apart; at least, while some aren't there."""
+    total = 0.0
+    for pin in passing.pins:
+        middles = [sum(layers[name]) / len(layers[name]) for name in pin.members if name in layers]
+        apart = max(middles) - min(middles) if len(middles) > 1 else 0.0
+        single = all(passing.plates.get(name) == 1 for name in pin.members)
+        total += pin.load * (max(apart, len(pin.members) - 1.0) if single else apart)
+    return total
 
 
 class _Search:
-    """All ways to put members into so many layers, one member after another."""
+    """All ways to put members into so many layers, one member after another; `first`: until there is one."""
 
-    def __init__(self, passing: Passing, count: int) -> None:
-        self.passing, self.count, self.left = passing, count, TRIED
+    def __init__(self, passing: Passing, count: int, tried: int, *, first: bool = False) -> None:
+        self.passing, self.count, self.left, self.stops = passing, count, tried, first
         self.order = self._order()
         self.apart = {
             name: [other for other in self.order[:place] if passing.apart(name, other)]
             for place, name in enumerate(self.order)
         }
-        self.ready = self._ready()
+        self.concerned, self.whole = self._pins()
         self.layers: Ways = {}
         self.best: Ways | None = None
         self.bending = float("inf")
@@ -130,20 +210,20 @@ class _Search:
             order.append(max(left, key=lambda name: (len(meets[name] & set(order)), len(meets[name]))))
         return order
 
-    def _ready(self) -> list[list[Through]]:
-        """Pins that can be looked at once the member at each place is put: those with all of their members there."""
-        place = {name: k for k, name in enumerate(self.order)}
-        ready: list[list[Through]] = [[] for _ in self.order]
-        for pin in self.passing.pins:
-            concerned = [place[name] for name in (*pin.members, *pin.shank_strikes, *pin.ends_strike) if name in place]
-            on = max(place[name] for name in pin.members)
-            for k in sorted({each for each in concerned if each >= on}):
-                ready[k].append(pin)
-        return ready
+    def _pins(self) -> tuple[list[list[Through]], list[set[str]]]:
+        """For the member at each place: the pins that have it or would strike it, and those that are whole with it."""
+        concerned = [
+            [pin for pin in self.passing.pins if name in (*pin.members, *pin.shank_strikes, *pin.ends_strike)]
+            for name in self.order
+        ]
+        there = [set(self.order[: place + 1]) for place in range(len(self.order))]
+        known = set(self.order)
+        whole = [{pin.pin for pin in self.passing.pins if set(pin.members) & known <= names} for names in there]
+        return concerned, whole
 
     def put(self, place: int, bending: float = 0.0) -> None:
         """Put the member at a place and all behind it, in every way that can be."""
-        if bending >= self.bending or (self.left <= 0 and self.best is not None):
+        if bending >= self.bending or self.left <= 0 or (self.stops and self.best is not None):
             return
         if place == len(self.order):
             self.best, self.bending = dict(self.layers), bending
@@ -153,7 +233,7 @@ class _Search:
             self.left -= 1
             self.layers[name] = layers
             if not self._strikes(place):
-                self.put(place + 1, self._bending())
+                self.put(place + 1, _bending(self.passing, self.layers))
             del self.layers[name]
 
     def _ways(self, place: int, name: str) -> Iterator[tuple[int, ...]]:
@@ -171,18 +251,12 @@ class _Search:
         return (way for way in ways if place > 0 or 2 * sum(way) <= middle * len(way))
 
     def _strikes(self, place: int) -> bool:
-        """Whether a pin whose members are all there strikes a member that is."""
-        for pin in self.ready[place]:
-            on = [layer for name in pin.members for layer in self.layers[name]]
-            if next(_struck(pin, min(on), max(on), self.layers), None) is not None:
+        """Whether a pin strikes a member: with its shank as far as it reaches already, with its ends once it's whole."""
+        for pin in self.concerned[place]:
+            on = [layer for name in pin.members for layer in self.layers.get(name, ())]
+            if not on:
+                continue
+            whole = pin.pin in self.whole[place]
+            if any(whole or what == "shank" for what, _ in _struck(pin, min(on), max(on), self.layers)):
                 return True
         return False
-
-    def _bending(self) -> float:
-        """Load times how far the middles of the members on each pin stand apart, of all that are there."""
-        total = 0.0
-        for pin in self.passing.pins:
-            middles = [sum(self.layers[name]) / len(self.layers[name]) for name in pin.members if name in self.layers]
-            if len(middles) > 1:
-                total += pin.load * (max(middles) - min(middles))
-        return total
