@@ -56,7 +56,8 @@ class PinSize:
     zone : of its shank, or "" where least and most say its limits.   head, height : outside diameter and height of its
     head; None: it has none.   hole_least, hole_most : of the hole for its split pin.   end : from that hole's middle to
     the pin's end at least.   reach_least, reach_most : from head to the hole's middle, where the standard has but one
-    length.   thread, threaded : of a shoulder bolt, and how long.   lengths : from below the head.   clip : designation.
+    length.   thread, threaded : of a shoulder bolt, and how long.   lengths : from below the head.
+    clip : designation.
     """
 
     kind: str
