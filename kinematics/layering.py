@@ -251,7 +251,7 @@ class _Search:
         return (way for way in ways if place > 0 or 2 * sum(way) <= middle * len(way))
 
     def _strikes(self, place: int) -> bool:
-        """Whether a pin strikes a member: with its shank as far as it reaches yet, with its ends once it's whole."""
+        """Whether a pin strikes a member: with its shank as far as it reaches, with its ends once it's whole."""
         for pin in self.concerned[place]:
             on = [layer for name in pin.members for layer in self.layers.get(name, ())]
             if not on:
