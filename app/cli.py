@@ -5,12 +5,13 @@
     hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]     a picture of the hinge at an opening; .gif: moving
     hingewright picture FILE --to OUT.pdf --sheet layout | mockup     sheets of paper: layout, templates at true size
     hingewright propose FILE --to FOLDER [--seconds S] [--seed K]     hinges for what the file wants, as project files
+    hingewright make FILE --to FOLDER [--formats dxf,svg]             what goes to the shop, an index with it
     hingewright desktop --install | --remove                          the program on this user's Linux desktop
     hingewright desktop --icons DIR                                   its icon for packages on other systems
 
-Exit status: 0 all is well, 1 some check falls short (`report`) or no hinge was found that holds (`propose`), 2 it
-can't be done, 130 stopped by Ctrl-C. What can't be done is told in one sentence on standard error. Whatever is slow to
-load is imported in the verb that needs it.
+Exit status: 0 all is well, 1 some check falls short (`report`), no hinge was found that holds (`propose`) or what was
+made has faults (`make`), 2 it can't be done, 130 stopped by Ctrl-C. What can't be done is told in one sentence on
+standard error. Whatever is slow to load is imported in the verb that needs it.
 """
 
 from __future__ import annotations
@@ -42,7 +43,8 @@ without a window:
   hingewright report FILE [--json] [--steps N]
   hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]
   hingewright picture FILE --to OUT.pdf --sheet layout|mockup [--paper A4]
-  hingewright propose FILE --to FOLDER [--seconds S] [--seed K] [--kinds four-bar,six-bar]"""
+  hingewright propose FILE --to FOLDER [--seconds S] [--seed K] [--kinds four-bar,six-bar]
+  hingewright make FILE --to FOLDER [--formats dxf,svg] [--units mm|in]"""
 
 DESKTOP = """\
 among the applications of a Linux desktop, for this user alone:
@@ -283,6 +285,32 @@ def _propose(argv: list[str]) -> int:
     return HOLDS if found else FALLS_SHORT
 
 
+def _make(argv: list[str]) -> int:
+    parser = _Parser(
+        prog="hingewright make",
+        description="Write what goes to the shop into a folder: a drawing of each part that is cut, full size, with "
+        "true arcs; templates to print; the parts list; and an index.json. All files or none. Files that an earlier "
+        "run left in the folder give way; others never do.",
+        epilog="Exit status: 0 written, 1 written but there are faults, told in index.json, 2 nothing is written.",
+    )
+    parser.add_argument("file", type=Path, metavar="FILE", help="a project (.hinge)")
+    parser.add_argument("--to", type=Path, required=True, metavar="FOLDER", help="where the files go")
+    parser.add_argument("--formats", default="dxf,svg", help="of the drawings: dxf, svg, or both (both)")
+    parser.add_argument("--units", default="mm", choices=("mm", "in"), help="of the drawings' coordinates (mm)")
+    parser.add_argument("--progress", action="store_true", help="tell per cent on standard output while it is made")
+    chosen = parser.parse_args(argv)
+
+    from app.files import load
+    from app.making.command import make
+    from app.making.plan import MakeOptions
+
+    formats = tuple(dict.fromkeys(each.strip().lower() for each in chosen.formats.split(",")))
+    plan = make(load(chosen.file), chosen.to, MakeOptions(formats, chosen.units), _teller(chosen.progress))
+    for fault in plan.faults:
+        _tell(fault, FALLS_SHORT)
+    return FALLS_SHORT if plan.faults else HOLDS
+
+
 def _desktop(argv: list[str]) -> int:
     parser = _Parser(
         prog="hingewright desktop",
@@ -306,6 +334,7 @@ VERBS: dict[str, Callable[[list[str]], int]] = {
     "report": _report,
     "picture": _picture,
     "propose": _propose,
+    "make": _make,
     "desktop": _desktop,
 }
 

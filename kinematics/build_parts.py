@@ -119,6 +119,27 @@ class Plate:
 
 
 @dataclass(frozen=True, slots=True)
+class Prices:
+    """A builder's own prices of parts cut from sheet, each in the same money.
+
+    per_kg : of sheet.   per_metre : of cut.   per_pierce : of each contour that is begun.   currency : its name.
+    """
+
+    per_kg: float = 0.0
+    per_metre: float = 0.0
+    per_pierce: float = 0.0
+    currency: str = ""
+    unknown: Mapping[str, Any] = kept_keys()
+
+    def __post_init__(self) -> None:
+        for name in ("per_kg", "per_metre", "per_pierce"):
+            put(self, **{name: values.not_negative(getattr(self, name), "prices", name)})
+        if values.text(self.currency, "prices", "currency"):
+            values.identifier(self.currency, "prices", "currency")
+        keep(self)
+
+
+@dataclass(frozen=True, slots=True)
 class Plates:
     """What all plates are of, and what single ones have of their own."""
 
@@ -128,6 +149,7 @@ class Plates:
     metal: Metal | None = None
     density: float | None = None
     each: tuple[Plate, ...] = ()
+    prices: Prices | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:

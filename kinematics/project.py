@@ -20,7 +20,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 from kinematics import values
-from kinematics.build_parts import Cutout, EyeSize, LayerChoice, PinChoice, Plate, Plates, Side, Stack
+from kinematics.build_parts import Cutout, EyeSize, LayerChoice, PinChoice, Plate, Plates, Prices, Side, Stack
 from kinematics.errors import ProjectError
 from kinematics.fittings import Cushion, Latch, Prop, Stop
 from kinematics.loaded import named_links
@@ -88,6 +88,7 @@ __all__ = [
     "Place",
     "Plate",
     "Plates",
+    "Prices",
     "Point",
     "Project",
     "ProjectError",

@@ -48,6 +48,7 @@ from kinematics.project import (
     Place,
     Plate,
     Plates,
+    Prices,
     Project,
     Prop,
     Room,
@@ -369,6 +370,7 @@ plates = st.builds(
         max_size=2,
         unique_by=lambda plate: plate.link,
     ),
+    st.none() | st.builds(Prices, *[numbers(0.0, 1e6)] * 3, st.just("") | ids, unknown),
     unknown,
 )
 pin_looks = (

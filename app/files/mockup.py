@@ -97,17 +97,26 @@ def mockup_sheets(project: Project, options: MockupOptions, units: Units | None 
 
 def save_mockup(project: Project, path: Path | str, options: MockupOptions, units: Units | None = None) -> int:
     """Write the templates as a PDF; give the number of its pages. Raises HingewrightError; nothing is written then."""
-    from app.files.pdf import write_pages
-
     target = Path(path)
     sheets = mockup_sheets(project, options, units)
-    title = f"{project.title or 'Hinge'}: mock-up templates"
-    content = write_pages([(sheet.size, sheet.draw) for sheet in sheets], title)
+    content = _pages(project, sheets)
     try:
         write_whole(target, content)
     except OSError as problem:
         raise FileError(f"the templates can't be written: {fault_of(problem)}", shown_name(target)) from problem
     return len(sheets)
+
+
+def mockup_bytes(project: Project, options: MockupOptions, units: Units | None = None) -> bytes:
+    """The templates as a PDF's bytes. Raises HingewrightError as `mockup_sheets` does."""
+    return _pages(project, mockup_sheets(project, options, units))
+
+
+def _pages(project: Project, sheets: tuple[Sheet, ...]) -> bytes:
+    from app.files.pdf import write_pages
+
+    title = f"{project.title or 'Hinge'}: mock-up templates"
+    return write_pages([(sheet.size, sheet.draw) for sheet in sheets], title)
 
 
 def check_options(options: MockupOptions, units: Units) -> None:

@@ -1,0 +1,233 @@
+"""All files of a build, before any is written: what each is, how many are cut, and what stands in the way.
+
+A file's content is made when it is asked for (`Planned.content`), so that a plan is cheap enough to be shown while the
+work goes on. What other parts of the program know is asked here and nowhere else: `hole_sizes` (how pin holes are cut)
+and `SOURCES` (which parts there are).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from app.files.cut_dxf import cut_dxf
+from app.files.cut_svg import cut_svg
+from app.making.names import distinct
+from app.making.words import falls_short_words, fault_sentence
+from kinematics.cut_faults import CutFault, cut_faults
+from kinematics.cutting import estimate, part_of, usual_hole
+from kinematics.errors import HingewrightError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from app.lengths import Units
+    from kinematics.cutting import Part
+    from kinematics.project import Project
+
+FORMATS: dict[str, Callable[[Part, str], bytes]] = {"dxf": cut_dxf, "svg": cut_svg}
+PLATES, TEMPLATES, PARTS_LIST = "plates", "templates.pdf", "parts.csv"
+HINGES = 2
+"""Where a project has no loads that say how many."""
+
+
+@dataclass(frozen=True, slots=True)
+class MakeOptions:
+    """What is asked.   formats : of `FORMATS`, at least one.   units : of the cut files, "mm" or "in"."""
+
+    formats: tuple[str, ...] = ("dxf", "svg")
+    units: str = "mm"
+
+    def __post_init__(self) -> None:
+        wrong = next((each for each in self.formats if each not in FORMATS), None)
+        if wrong is not None or not self.formats:
+            raise HingewrightError(f"“{wrong or ''}” is no kind of cut file", remedy=f"Take {' or '.join(FORMATS)}.")
+        if self.units not in ("mm", "in"):
+            raise HingewrightError(f"“{self.units}” is no unit of cut files", remedy="Take mm or in.")
+
+
+@dataclass(frozen=True, slots=True)
+class CutPlan:
+    """A part with the name of its files (without ending) and how many are cut for all hinges."""
+
+    part: Part
+    name: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """One file.   path : within the folder, "/" between.   told : what the index says of it beside path and kind."""
+
+    path: str
+    kind: str
+    content: Callable[[], bytes]
+    told: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The build's files, and what is wrong with them, a sentence each."""
+
+    project: Project
+    options: MakeOptions
+    cuts: tuple[CutPlan, ...]
+    files: tuple[Planned, ...]
+    faults: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+    @property
+    def price(self) -> float | None:
+        """What all parts come to by the builder's own prices; None where there are none."""
+        prices = self.project.plating.prices
+        if prices is None:
+            return None
+        return estimate([cut.part for cut in self.cuts], {k: cut.count for k, cut in enumerate(self.cuts)}, prices)
+
+    def index(self) -> dict[str, Any]:
+        """What `index.json` holds."""
+        prices = self.project.plating.prices
+        return {
+            "files": [{"path": each.path, "kind": each.kind, **each.told} for each in self.files],
+            "faults": list(self.faults),
+            "cautions": list(self.cautions),
+            "estimate": {
+                "mass": sum(cut.count * cut.part.mass for cut in self.cuts),
+                "cut_length": sum(cut.count * cut.part.cut_length for cut in self.cuts),
+                "pierces": sum(cut.count * cut.part.pierces for cut in self.cuts),
+                "price": self.price,
+                "currency": prices.currency if prices is not None else "",
+            },
+        }
+
+
+def plan_of(project: Project, options: MakeOptions | None = None, units: Units | None = None) -> Plan:
+    """Plan all files.   units : in which faults are told; the project's own where None.
+
+    Raises HingewrightError where there is nothing to make yet.
+    """
+    options, units = options or MakeOptions(), units or project.display_units
+    if not project.pivots:
+        raise HingewrightError("there is no pivot yet, so nothing can be made", remedy="Lay out a hinge first.")
+    cuts, found = cuts_of(project)
+    faults = [fault_sentence(each, units) for each in found if not each.is_caution]
+    cautions = [fault_sentence(each, units) for each in found if each.is_caution]
+    files = [*_cut_files(cuts, options)]
+    try:
+        files.append(Planned(TEMPLATES, "templates", _templates(project)))
+    except HingewrightError as error:
+        cautions.append(f"{TEMPLATES} is left out: {error}")
+    plan = Plan(project, options, cuts, tuple(files), tuple(faults), tuple(cautions))
+    return _with_list(plan)
+
+
+def _with_list(plan: Plan) -> Plan:
+    """The plan with its parts list, which needs all that is cut."""
+    from dataclasses import replace
+
+    from app.making.rows import parts_csv
+
+    listed = Planned(PARTS_LIST, "parts", partial(parts_csv, plan.project, plan.cuts, plan.options))
+    return replace(plan, files=(*plan.files, listed))
+
+
+def checked(plan: Plan) -> Plan:
+    """The plan with a caution where the layout falls short of its own checks: metal shouldn't be cut for that."""
+    from dataclasses import replace
+
+    from kinematics import analyse
+
+    short = sum(not check.ok for check in analyse(plan.project).checks)
+    return replace(plan, cautions=(*plan.cautions, falls_short_words(short))) if short else plan
+
+
+# ------------------------------------------------------------------------------------------------------- what is asked
+def hole_sizes(project: Project) -> Callable[[str, str], float]:
+    """How pin holes are cut: for a link and one of its pivots, the diameter (mm)."""
+
+    def size(link: str, pivot: str) -> float:
+        del link  # all plates on a pin have the same
+        return usual_hole(project, pivot)
+
+    return size
+
+
+def _plates(project: Project) -> Iterable[Part | CutFault]:
+    """The plates of all links, in the links' order; in the place of one that can't be, its fault."""
+    hole = hole_sizes(project)
+    for link in project.links:
+        try:
+            part = part_of(project, link, hole)
+        except HingewrightError as error:
+            yield CutFault("shape", link.id, told=f"{error} It is left out.")
+            continue
+        if part is not None:
+            yield part
+
+
+SOURCES: tuple[Callable[[Project], Iterable[Part | CutFault]], ...] = (_plates,)
+"""Where parts come from, each in the order in which they are listed."""
+
+
+def cuts_of(project: Project) -> tuple[tuple[CutPlan, ...], tuple[CutFault, ...]]:
+    """All parts that are cut, with names and counts, and all faults."""
+    found = [each for source in SOURCES for each in source(project)]
+    parts = [hand for each in found if not isinstance(each, CutFault) for hand in _hands(each)]
+    faults = [each for each in found if isinstance(each, CutFault)]
+    for each in found:
+        if not isinstance(each, CutFault):
+            faults += cut_faults(project, each)
+    hinges = project.loads.hinges if project.loads is not None else HINGES
+    names = distinct((f"{part.mark} {part.hand}".strip() for part in parts), "plate")
+    cuts = (CutPlan(part, name, part.count * _share(part, hinges)) for part, name in zip(parts, names, strict=True))
+    return tuple(cut for cut in cuts if cut.count), tuple(faults)
+
+
+def _hands(part: Part) -> tuple[Part, ...]:
+    """A part that isn't the same from both sides is cut twice, once mirrored."""
+    return (part, part.mirrored()) if part.hand else (part,)
+
+
+def _share(part: Part, hinges: int) -> int:
+    """How many hinges have the part: those of its hand, the left ones first."""
+    return {"": hinges, "left": (hinges + 1) // 2, "right": hinges // 2}[part.hand]
+
+
+def _cut_files(cuts: Iterable[CutPlan], options: MakeOptions) -> Iterable[Planned]:
+    """Each part in every format that is asked: the first one is the part, the others are drawings of it."""
+    first, *others = options.formats
+    for cut in cuts:
+        path = f"{PLATES}/{cut.name}.{first}"
+        yield Planned(path, cut.part.kind, partial(FORMATS[first], cut.part, options.units), _told(cut, options))
+        for form in others:
+            content = partial(FORMATS[form], cut.part, options.units)
+            yield Planned(f"{PLATES}/{cut.name}.{form}", "drawing", content, {"of": path})
+
+
+def _told(cut: CutPlan, options: MakeOptions) -> dict[str, Any]:
+    """What the index says of a part; lengths in mm whatever the drawing's units are."""
+    part = cut.part
+    return {
+        "link": part.link,
+        "count": cut.count,
+        "thickness": part.thickness,
+        "holes": [
+            {"pivot": hole.pivot, "at": [hole.at.real, hole.at.imag], "diameter": hole.diameter} for hole in part.holes
+        ],
+        "units": options.units,
+        **({"hand": part.hand} if part.hand else {}),
+        "area": part.area,
+        "mass": part.mass,
+        "cut_length": part.cut_length,
+        "pierces": part.pierces,
+    }
+
+
+def _templates(project: Project) -> Callable[[], bytes]:
+    """What writes the mock-up templates. Raises HingewrightError where they can't be laid out."""
+    from app.files.mockup import mockup_bytes, mockup_sheets, usual_options
+
+    options = usual_options(project.display_units)
+    mockup_sheets(project, options)
+    return partial(mockup_bytes, project, options)

@@ -1,0 +1,205 @@
+"""Parts as they are cut from sheet: contours, pin holes and marks, laid in coordinates of their own.
+
+A *part* is what one file of the cutter holds. Its first pin is its origin and its longest row of pins runs along x, so
+that a sheet of parts is easy to lay out and the hole distances can be read off. It is moved and turned for that, never
+mirrored; a part that isn't the same from both sides has a *hand*, and its other hand is `mirrored`. Contours are
+nominal: whoever cuts allows for the width of the beam.
+
+*Pin holes* are cut to the diameters that they are given; *cutouts* only make a part lighter. A *pierce* is where the
+beam first goes through: one for each contour.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from kinematics.contours import ONE, Contour, circle
+from kinematics.plating import cut_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from kinematics.build_parts import Prices
+    from kinematics.plating import Cut
+    from kinematics.project import Link, Project
+
+WALL = 2.0
+"""Of a bushing (mm) where nobody says: 8 mm pins turn in bushings of 12 mm outside, a common size."""
+DIGITS = 10
+"""Of a hole's place (mm) that stand in a file."""
+UNDER = 0.3
+"""How much smaller than finished a pin hole is cut, to be reamed (mm). Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A pin's hole: which pivot's, its centre, and the diameter that is cut (mm)."""
+
+    pivot: str
+    at: complex
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Part:
+    """One part as it is cut, in its own coordinates (mm).
+
+    kind : "plate" of a link, or "mount".   mark : what is written on it.   bends : lines (from, to) at which it is
+    bent.   count : parts of one hinge.   hand : "left" or "right" where both sides aren't the same, else "".
+    """
+
+    kind: str
+    link: str
+    mark: str
+    outer: Contour
+    holes: tuple[Hole, ...] = ()
+    cutouts: tuple[Contour, ...] = ()
+    bends: tuple[tuple[complex, complex], ...] = ()
+    thickness: float = 0.0
+    count: int = 1
+    density: float = 0.0
+    hand: str = ""
+
+    @property
+    def area(self) -> float:
+        """mm² of one side, less all holes."""
+        return self.outer.area - sum(each.area for each in self.inner)
+
+    @property
+    def mass(self) -> float:
+        """Kg of one."""
+        return self.area * self.thickness * self.density * 1e-9
+
+    @property
+    def inner(self) -> tuple[Contour, ...]:
+        """The contours of all its holes, pin holes first."""
+        return (*(circle(hole.at, hole.diameter / 2.0) for hole in self.holes), *self.cutouts)
+
+    @property
+    def cut_length(self) -> float:
+        """Mm that the cutter goes for one."""
+        return self.outer.length + sum(each.length for each in self.inner)
+
+    @property
+    def pierces(self) -> int:
+        """How often the cutter begins anew for one."""
+        return 1 + len(self.inner)
+
+    def moved(self, turn: float, shift: complex) -> Part:
+        """The same turned by `turn` (rad) about the origin, then shifted."""
+        way = cmath.exp(1j * turn)
+        return replace(
+            self,
+            outer=self.outer.moved(turn, shift),
+            holes=tuple(replace(hole, at=hole.at * way + shift) for hole in self.holes),
+            cutouts=tuple(each.moved(turn, shift) for each in self.cutouts),
+            bends=tuple((a * way + shift, b * way + shift) for a, b in self.bends),
+        )
+
+    def mirrored(self) -> Part:
+        """The other hand, left and right exchanged about the first pin; contours anticlockwise again."""
+        return replace(
+            self,
+            outer=self.outer.mirrored(),
+            holes=tuple(replace(hole, at=-hole.at.conjugate()) for hole in self.holes),
+            cutouts=tuple(each.mirrored() for each in self.cutouts),
+            bends=tuple((-a.conjugate(), -b.conjugate()) for a, b in self.bends),
+            hand={"left": "right", "right": "left"}.get(self.hand, ""),
+        )
+
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, low, right, high of its edge, to 0.01 mm."""
+        x, y = self.outer.polyline(0.005).T
+        return float(x.min()), float(y.min()), float(x.max()), float(y.max())
+
+
+def usual_hole(project: Project, pivot: str) -> float:
+    """Diameter (mm) at which a pin hole is cut where no table says otherwise: for bushing or pin, to be reamed."""
+    choice = project.stacking.of(pivot)
+    wall = 0.0 if choice.bushing == "none" else choice.wall or WALL
+    return (choice.diameter or 0.0) + 2.0 * wall - UNDER
+
+
+def part_of(project: Project, link: Link, hole: Callable[[str, str], float]) -> Part | None:
+    """The plate of a link as a part, in its own coordinates; None where the link has none.
+
+    hole : the diameter that is cut (mm) for a link and one of its pivots.
+    Raises HingewrightError where its shape can't be, saying what to change.
+    """
+    cut = cut_of(project, link)
+    if cut is None:
+        return None
+    part = Part(
+        "plate",
+        cut.link,
+        cut.link,
+        tidy(cut.outer),
+        tuple(Hole(pin, at, hole(link.id, pin)) for pin, at in cut.pins),
+        tuple(_anticlockwise(tidy(each)) for each in cut.cutouts),
+        (),
+        cut.thickness,
+        cut.count,
+        cut.density,
+    )
+    return laid(part, cut)
+
+
+def laid(part: Part, cut: Cut) -> Part:
+    """The part with its first pin at the origin and its longest row of pins along x."""
+    places = [at for _, at in cut.pins]
+    start, end = _farthest(places)
+    turn = -cmath.phase(end - start) if abs(end - start) > ONE else 0.0
+    moved = part.moved(0.0, -start).moved(turn, 0j)
+    return replace(moved, holes=tuple(replace(hole, at=_snapped(hole.at)) for hole in moved.holes))
+
+
+def _snapped(at: complex) -> complex:
+    """The place without the last digits that turning leaves, so that a nought reads as one."""
+    return complex(round(at.real, DIGITS) + 0.0, round(at.imag, DIGITS) + 0.0)
+
+
+def tidy(contour: Contour) -> Contour:
+    """The same without pieces of no length, so that no corner stands twice."""
+    gone = [abs(piece.end - piece.start) <= ONE for piece in contour.pieces()]
+    if not any(gone):
+        return contour
+    stays = ~np.array(gone)
+    return Contour(contour.corners[stays], contour.bulges[stays])
+
+
+def is_round(contour: Contour) -> bool:
+    """Whether it is a whole circle in two halves."""
+    return len(contour.corners) == 2 and bool(np.all(np.abs(np.abs(contour.bulges) - 1.0) < ONE))
+
+
+def _anticlockwise(contour: Contour) -> Contour:
+    return contour if contour.area > 0.0 else contour.reversed()
+
+
+def _farthest(places: Sequence[complex]) -> tuple[complex, complex]:
+    """The two that are farthest apart, in their order; the first of equals."""
+    pairs = [(one, other) for k, one in enumerate(places) for other in places[k + 1 :]]
+    if not pairs:
+        return places[0], places[0]
+    most = max(abs(other - one) for one, other in pairs)
+    return next(pair for pair in pairs if abs(pair[1] - pair[0]) >= most - ONE)
+
+
+# ------------------------------------------------------------------------------------------------------------ estimate
+def estimate(parts: Sequence[Part], counts: Mapping[int, int], prices: Prices) -> float:
+    """What the parts come to by a builder's own prices, in their currency.
+
+    counts : how many of the part at that place are cut.   The metal is reckoned by the parts' mass; what is left of
+    the sheet isn't.
+    """
+    return math.fsum(counts[place] * price_of(part, prices) for place, part in enumerate(parts))
+
+
+def price_of(part: Part, prices: Prices) -> float:
+    """What one part comes to: its metal, the cutter's way, and each pierce."""
+    return prices.per_kg * part.mass + prices.per_metre * part.cut_length / 1e3 + prices.per_pierce * part.pierces
