@@ -39,6 +39,7 @@ PIN = 8.0
 PIN_KINDS = ("clevis pin", "shoulder bolt", "plain pin")
 BUSHINGS = ("sintered", "solid bronze", "none")
 FIXINGS = ("press", "bond")
+FINISHES = ("reamed", "to size")
 
 Kind = TypeVar("Kind")
 
@@ -188,7 +189,8 @@ class PinChoice:
 
     kind : "clevis pin" with a clip, "shoulder bolt", "plain pin" with two rings.   diameter : of its shank.
     bushing : "sintered" (pressed in, never reamed), "solid bronze" (reamed once it is in), "none".   wall : of the
-    bushing.   fixing : "press", or "bond": retaining compound on a slip fit.   grade : what the pin is of.
+    bushing.   fixing : "press", or "bond": retaining compound on a slip fit.   holes : "reamed" once they are cut
+    smaller, or cut "to size".   metal : what the pin is of.
     """
 
     pivot: str
@@ -197,6 +199,7 @@ class PinChoice:
     bushing: Literal["sintered", "solid bronze", "none"] | None = None
     wall: float | None = None
     fixing: Literal["press", "bond"] | None = None
+    holes: Literal["reamed", "to size"] | None = None
     metal: Metal | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
@@ -221,6 +224,7 @@ class Stack:
     bushing: Literal["sintered", "solid bronze", "none"] | None = None
     wall: float | None = None
     fixing: Literal["press", "bond"] | None = None
+    holes: Literal["reamed", "to size"] | None = None
     metal: Metal | None = None
     pins: tuple[PinChoice, ...] = ()
     layers: tuple[LayerChoice, ...] = ()
@@ -236,7 +240,7 @@ class Stack:
     def of(self, pivot: str) -> PinChoice:
         """The choice for a pivot with all that it has, its own or as all have it."""
         own = next((choice for choice in self.pins if choice.pivot == pivot), PinChoice(pivot))
-        usual = {"kind": "clevis pin", "diameter": PIN, "bushing": "sintered", "fixing": "press"}
+        usual = {"kind": "clevis pin", "diameter": PIN, "bushing": "sintered", "fixing": "press", "holes": "reamed"}
         return _filled(own, self, usual)
 
 
@@ -250,11 +254,12 @@ def _check_sheet(part: Plate | Plates, where: str) -> None:
 
 
 def _check_pin(part: PinChoice | Stack, where: str) -> None:
-    """Check what pins are: kind, diameter, bushing, its wall, how it is fixed."""
+    """Check what pins are: kind, diameter, bushing, its wall, how it is fixed, how holes are finished."""
     for name in ("diameter", "wall"):
         if getattr(part, name) is not None:
             put(part, **{name: values.positive(getattr(part, name), where, name)})
-    for name, known in (("kind", PIN_KINDS), ("bushing", BUSHINGS), ("fixing", FIXINGS)):
+    choices = (("kind", PIN_KINDS), ("bushing", BUSHINGS), ("fixing", FIXINGS), ("holes", FINISHES))
+    for name, known in choices:
         if getattr(part, name) is not None:
             values.one_of(getattr(part, name), where, name, known)
 

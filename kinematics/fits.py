@@ -80,6 +80,15 @@ def fit(hole: Limits, shaft: Limits) -> Fit:
     return Fit(hole.least - shaft.most, hole.most - shaft.least)
 
 
+def closed(bore: Limits, pressed: Fit, least: float, most: float) -> Limits:
+    """A bushing's bore once it is pressed in: it closes by a share, least to most, of its interference.
+
+    Common practice, no source: half to all of it, more in thin walls.
+    """
+    low, high = (max(0.0, each) for each in pressed.interference)
+    return Limits(bore.least - most * high, bore.most - least * low)
+
+
 def fit_um(rows: Iterable[Deviation], size: float, hole: str, shaft: str) -> tuple[int, int] | None:
     """The least and the most clearance (µm, negative: interference) of two zones at a size; None beyond the tables."""
     rows = tuple(rows)

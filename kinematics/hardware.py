@@ -56,8 +56,8 @@ class PinSize:
     zone : of its shank, or "" where least and most say its limits.   head, height : outside diameter and height of its
     head; None: it has none.   hole_least, hole_most : of the hole for its split pin.   end : from that hole's middle to
     the pin's end at least.   reach_least, reach_most : from head to the hole's middle, where the standard has but one
-    length.   thread, threaded : of a shoulder bolt, and how long.   lengths : from below the head.
-    clip : designation.
+    length.   thread, threaded : of a shoulder bolt, and how long.   lengths : from below the head.   clip : its
+    designation.
     """
 
     kind: str
@@ -244,5 +244,5 @@ def same(one: float, other: float) -> bool:
 
 
 def nearest(rows: Iterable[BushingSize], wall: float | None) -> BushingSize | None:
-    """The bushing whose wall is nearest to one that is wanted; the first where none is; None where there are none."""
-    return min(rows, key=lambda row: 0.0 if wall is None else abs(row.wall - wall), default=None)
+    """The bushing whose wall is nearest to one that is wanted, else the thinnest, which leaves most of the plate."""
+    return min(rows, key=lambda row: row.wall if wall is None else abs(row.wall - wall), default=None)

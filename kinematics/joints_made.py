@@ -8,7 +8,9 @@ How a hole is finished depends on what goes into it. A *sintered* bushing is nev
 shut: the plate is reamed, and the bushing pressed in on a fitting pin that sizes its bore. *Solid bronze* is reamed
 once it sits, as pressing closes its bore. With *retaining compound* a bushing slips in and nothing closes.
 
-What is to be reamed is *cut* smaller by a little: a cut edge is hard, rough and not quite round. Lengths mm. All sizes
+What is to be reamed is *cut* smaller by a little: a cut edge is hard, rough and not quite round. Who has no reamer may
+have holes cut *to size*, so large that the pin goes in however they turn out: loose, and too rough to press a bushing
+in. Lengths mm. All sizes
 come from the tables (`kinematics.hardware`); where they have none, the joint says so and goes on with plain figures.
 """
 
@@ -32,6 +34,8 @@ SHANK_ZONE, CLOSE_ZONE = "H8", "H7"
 Purpose = Literal["housing", "shank", "running"]
 HEAD, HEAD_HEIGHT = 1.75, 0.4
 """Of a pin's diameter: a head's outside and height where no table has the pin (common practice, no source)."""
+UNTABLED = 0.03
+"""Mm that a reamed hole may be over its size where the tables don't reach."""
 CLEARS = 0.4
 """Mm by which a washer is wider inside where no table has one, as ISO 7089's are for M8."""
 
@@ -239,18 +243,25 @@ def _hole(project: Project, link: str, holds: bool, choice: PinChoice, pin: PinM
     """The hole of one link's plates."""
     thickness = project.plating.of(link).thickness or 0.0
     if holds or choice.bushing == "none":
-        return _bare(link, "shank" if holds else "running", pin, thickness, hardware)
+        return _bare(
+            link, "shank" if holds else "running", pin, thickness, to_size=choice.holes == "to size", hardware=hardware
+        )
     return _housing(link, choice, pin, thickness, hardware)
 
 
-def _bare(link: str, purpose: Purpose, pin: PinMade, thickness: float, hardware: Hardware) -> HoleMade:
+def _bare(
+    link: str, purpose: Purpose, pin: PinMade, thickness: float, *, to_size: bool, hardware: Hardware
+) -> HoleMade:
     """A hole for the pin itself."""
     zone = CLOSE_ZONE if pin.kind == "plain pin" else SHANK_ZONE
     finished = hardware.limits(pin.diameter, zone)
-    if finished is None:
-        zone, finished = "", Limits(pin.diameter, pin.diameter + 0.03)
-    cut = cut_under(pin.diameter, hardware)
-    return HoleMade(link, purpose, pin.diameter, finished, zone, cut, True, fit(finished, pin.shank), thickness)
+    if to_size:
+        zone, finished = "", as_cut(pin.diameter, hardware)
+    elif finished is None:
+        zone, finished = "", Limits(pin.diameter, pin.diameter + UNTABLED)
+    cut = finished.middle if to_size else cut_under(pin.diameter, hardware)
+    between = fit(finished, pin.shank)
+    return HoleMade(link, purpose, pin.diameter, finished, zone, cut, not to_size, between, thickness)
 
 
 def _housing(link: str, choice: PinChoice, pin: PinMade, thickness: float, hardware: Hardware) -> HoleMade:
@@ -258,13 +269,22 @@ def _housing(link: str, choice: PinChoice, pin: PinMade, thickness: float, hardw
     bushing = bushing_made(choice, pin.diameter, thickness, hardware)
     size = bushing.size
     zone = CLOSE_ZONE if size is None else size.housing_zone
-    if bushing.fixing == "bond":
+    to_size = choice.holes == "to size"
+    if to_size:
+        zone, finished = "", as_cut(bushing.outside.most, hardware)
+    elif bushing.fixing == "bond":
         zone, finished = "", bond_limits(bushing.outside, hardware)
     else:
         finished = hardware.limits(bushing.nominal_outside, zone) or bushing.outside
-    cut = cut_under(finished.least, hardware)
+    nominal = bushing.nominal_outside if zone else finished.least
+    cut = finished.middle if to_size else cut_under(nominal, hardware)
     between = fit(finished, bushing.outside)
-    return HoleMade(link, "housing", bushing.nominal_outside, finished, zone, cut, True, between, thickness, bushing)
+    return HoleMade(link, "housing", nominal, finished, zone, cut, not to_size, between, thickness, bushing)
+
+
+def as_cut(wanted: float, hardware: Hardware) -> Limits:
+    """A hole that isn't finished once it is cut, and isn't smaller than this however it turns out."""
+    return Limits(wanted, wanted + 2.0 * hardware.rule("cut_off"))
 
 
 def bond_limits(outside: Limits, hardware: Hardware) -> Limits:
