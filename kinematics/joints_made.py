@@ -36,6 +36,8 @@ HEAD, HEAD_HEIGHT = 1.75, 0.4
 """Of a pin's diameter: a head's outside and height where no table has the pin (common practice, no source)."""
 UNTABLED = 0.03
 """Mm that a reamed hole may be over its size where the tables don't reach."""
+NEAR = 0.1
+"""Mm by which a standard washer may differ from what is wanted, and be it still: 1.6 mm and 0.065 in."""
 CLEARS = 0.4
 """Mm by which a washer is wider inside where no table has one, as ISO 7089's are for M8."""
 
@@ -324,6 +326,6 @@ def washer_made(diameter: float, wanted: float, hardware: Hardware) -> WasherMad
         return WasherMade(None, diameter + CLEARS, 2.0 * diameter, wanted, wanted, wanted)
     row = min(rows, key=lambda each: abs(each.thickness - wanted))
     made = WasherMade(row, row.inside, row.outside, row.thickness, row.least, row.most)
-    if abs(row.thickness - wanted) < 1e-6:
+    if abs(row.thickness - wanted) < NEAR:
         return made
     return replace(made, size=None, thickness=wanted, least=wanted, most=wanted)

@@ -1,9 +1,11 @@
 """What is wrong with pins, bushings and holes as they are chosen: faults, and cautions that only deserve a thought.
 
-- *Pins too near*: on one plate two housings leave too little plate between them, or two heads meet.
+- *Pins too near*: on one plate two housings leave too little plate between them; a caution where only heads meet, which
+  may pass each other in other layers.
 - *Too narrow*: a hole is too near its plate's edge. A code's floor is 1.2 of the hole's diameter (EN 1993-1-8, table
   3.3); a caution is below 1.5, where 2 is preferred (common practice, no source).
-- *Cutter*: a hole is smaller than the sheet is thick, or too near another one to be cut well.
+- *Cutter*: a hole is smaller than the sheet is thick: some cutters make it, down to 0.7 of that; none below. (What rims
+  and webs want is in `kinematics.cut_faults`.)
 - *Galling*: stainless steel turns in stainless steel with no bronze between, and seizes.
 - *Corrosion*: aluminium beside stainless steel, where salt water comes.
 - *Tight*, *not to size*, *proud*, *no standard …*: the pin may not go in; a bushing can't be pressed into a hole as cut;
@@ -79,7 +81,9 @@ def _of_joint(
     if joint.running.least < -SLACK:
         yield MakingFault("tight", True, here, have=joint.running.least, want=0.0)
     if joint.washer.thickness > 0.0 and joint.washer.size is None:
-        yield MakingFault("no standard washer", False, here, have=joint.washer.thickness)
+        rows = hardware.washers_for(pin.diameter)
+        had = min((row.thickness for row in rows), key=lambda mm: abs(mm - joint.washer.thickness), default=None)
+        yield MakingFault("no standard washer", False, here, have=joint.washer.thickness, want=had)
     for hole in joint.holes:
         yield from _of_hole(joint, hole, hardware)
     yield from _metals(project, joint, kinds)
@@ -160,13 +164,7 @@ def _apart(one: JointMade, other: JointMade, link: str, apart: float, hardware: 
     least, why = least_apart(one, other, link, hardware)
     pins, on = (one.pivot, other.pivot), (link,)
     if apart < least - SLACK:
-        yield MakingFault("pins too near", True, pins, on, apart, least, why)
-        return
-    holes = (one.hole(link), other.hole(link))
-    web = apart - 0.5 * sum(hole.cut_diameter for hole in holes)
-    wanted = hardware.rule("between_per_thickness") * max(hole.thickness for hole in holes)
-    if web < wanted - SLACK:
-        yield MakingFault("holes near", False, pins, on, web, wanted)
+        yield MakingFault("pins too near", why == "holes", pins, on, apart, least, why)
 
 
 def _edges(cut: Cut, joints: Mapping[str, JointMade], hardware: Hardware) -> Iterable[MakingFault]:
@@ -183,6 +181,3 @@ def _edges(cut: Cut, joints: Mapping[str, JointMade], hardware: Hardware) -> Ite
             grave = have < floor * hole.diameter - FINE
             want = (floor if grave else usual) * hole.diameter
             yield MakingFault("too narrow", grave, (pivot,), (cut.link,), have, want)
-        web, wanted = have - 0.5 * hole.cut_diameter, hardware.rule("edge_per_thickness") * cut.thickness
-        if 0.0 < web < min(wanted, hole.cut_diameter) - FINE:
-            yield MakingFault("edge near", False, (pivot,), (cut.link,), web, min(wanted, hole.cut_diameter))
