@@ -1,9 +1,10 @@
 """Bodies: what can touch. An outline, or the band of a link, with a tree of runs that finds near parts quickly.
 
 Terms. A body is a chain of *edges* between vertices, drawn with a round pen of `radius`; a *solid* one fills what it
-encloses. The band of a link is the convex hull of its pins, with half the link's width as radius. A *run* is a
-stretch of consecutive edges within a circle, and within a *slab*: a box that lies along the run, thin where the run is
-nearly straight. Four runs make one on the level above, up to a single one.
+encloses. The band of a link is the convex hull of its pins, with half the link's width as radius; its plate, where the
+project has plates, takes the band's place (`plate_shapes`). A *run* is a stretch of consecutive edges within a circle,
+and within a *slab*: a box that lies along the run, thin where the run is nearly straight. Four runs make one on the
+level above, up to a single one.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import numpy as np
 import shapely
 
 from kinematics.arrays import Complexes, Floats, Ints, as_complex
+from kinematics.plate_shapes import stroke_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -49,7 +51,7 @@ class Runs:
 class Body:
     """A chain of edges on a link, in shut coordinates.
 
-    source : the outline or link that it was made of (its identity says whether this still holds).
+    source : the outline, link or plate that it was made of (its identity says whether this still holds).
     column : the link's. tails, heads : (edges,) complex ends of each edge.  solid : whether its inside belongs to it.
     """
 
@@ -86,7 +88,7 @@ def bodies(project: Project, columns: Mapping[str, int], near: Mapping[str, Body
         found[outline.id] = old if old is not None and held else _of_outline(outline, columns[outline.on])
     for name in {name for want in project.gaps for name in want.between}:
         if name not in found and name in columns:
-            band = link_body(project, name, columns[name])
+            band = link_body(project, name, columns[name], near.get(name))
             if band is not None:
                 found[name] = band
     return found
@@ -104,9 +106,14 @@ def _of_outline(outline: Outline, column: int) -> Body:
     return _body(outline, column, points, outline.half_width, outline.closed)
 
 
-def link_body(project: Project, name: str, column: int) -> Body | None:
-    """The band of a link; None while it has no pins."""
+def link_body(project: Project, name: str, column: int, near: Body | None = None) -> Body | None:
+    """The plate or band of a link; None while it has no pins.   near : an earlier one, taken where it still holds."""
     link = project.link(name)
+    plate = stroke_of(project, link)
+    if plate is not None:
+        if near is not None and near.source is plate and near.column == column:
+            return near
+        return _body(plate, column, plate.points, plate.radius, plate.solid)
     pins = [pivot.at for pivot in project.pivots if name in pivot.joins]
     if not pins:
         return None

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.contours import Contour, Eye, around, circle
+from kinematics.contours import ONE, STRAIGHT, Contour, Eye, around, circle
+from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 
 SLACK = 1e-9
 """Turns (rad) that differ by less are one."""
+MOST_BULGE = 50.0
+"""Bulge of an arc that lacks less than 5° of a whole circle: a slip of the hand, and nothing to reckon with."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,12 +59,24 @@ def cut_of(project: Project, link: Link) -> Cut | None:
 
     Raises HingewrightError where its shape can't be, saying what to change.
     """
-    pins = tuple((pivot.id, complex(*pivot.at)) for pivot in project.pivots if link.id in pivot.joins)
-    if link.kind != "link" or not pins:
-        return None
-    plate = project.plating.of(link.id, link.width)
+    pins = pins_of(project, link)
+    return cut_from(project.plating.of(link.id, link.width), pins) if pins else None
+
+
+def pins_of(project: Project, link: Link) -> tuple[tuple[str, complex], ...]:
+    """(id, centre) of the pins that a link's plate has; none of what isn't built as a plate."""
+    if link.kind != "link":
+        return ()
+    return tuple((pivot.id, complex(*pivot.at)) for pivot in project.pivots if link.id in pivot.joins)
+
+
+def cut_from(plate: Plate, pins: tuple[tuple[str, complex], ...]) -> Cut:
+    """A plate round its pins, at least one; all that it has is filled in (`Plates.of`).
+
+    Raises HingewrightError where its shape can't be, saying what to change.
+    """
     return Cut(
-        link.id,
+        plate.link,
         _edge(plate) if plate.edge else _round(plate, pins),
         pins,
         tuple(circle(complex(*each.at), each.diameter / 2.0) for each in plate.cutouts),
@@ -72,21 +87,41 @@ def cut_of(project: Project, link: Link) -> Cut | None:
 
 
 def _edge(plate: Plate) -> Contour:
-    """The plate's own edge, anticlockwise."""
+    """The plate's own edge, anticlockwise, without stretches of no length and arcs that no eye tells from a line."""
     x, y, bulges = np.array(plate.edge).T
-    contour = Contour(x + 1j * y, bulges)
+    corners = x + 1j * y
+    chords = np.abs(np.roll(corners, -1) - corners)
+    kept = chords > ONE
+    if kept.sum() < 2:
+        raise HingewrightError("its own edge encloses nothing", "plate", "Draw it round its pins.")
+    if np.abs(bulges[kept]).max() > MOST_BULGE:
+        raise HingewrightError("an arc of its own edge is all but a whole circle", "plate", "Draw it as two arcs.")
+    bulges = np.where(np.abs(bulges) * chords / 2.0 < STRAIGHT, 0.0, bulges)
+    contour = Contour(corners[kept], bulges[kept])
     return contour if contour.area > 0.0 else contour.reversed()
 
 
 def _round(plate: Plate, pins: Sequence[tuple[str, complex]]) -> Contour:
     """The contour round the outermost eyes, each side with its belly."""
-    own = {each.pivot: each.radius for each in plate.eyes}
-    eyes = [Eye(at, own.get(pin, plate.radius or 0.0)) for pin, at in pins]
-    order = outermost(eyes)
+    own = eye_radii(plate, pins)
+    eyes = [Eye(at, own[pin]) for pin, at in pins]
+    names = ring_of(plate, pins)
+    order = [next(k for k, (pin, _) in enumerate(pins) if pin == name) for name in names]
     bellies = {side.between: side.belly for side in plate.sides}
-    names = [pins[k][0] for k in order]
     after = [*names[1:], names[0]]
     return around([eyes[k] for k in order], [bellies.get(pair, 0.0) for pair in zip(names, after, strict=True)])
+
+
+def eye_radii(plate: Plate, pins: Sequence[tuple[str, complex]]) -> dict[str, float]:
+    """How far the plate reaches round each of its pins (mm): its edge distances."""
+    own = {each.pivot: each.radius for each in plate.eyes}
+    return {pin: own.get(pin, plate.radius or 0.0) for pin, _ in pins}
+
+
+def ring_of(plate: Plate, pins: Sequence[tuple[str, complex]]) -> list[str]:
+    """Pins whose eyes lie at the plate's edge, anticlockwise: its sides run from each to the next."""
+    own = eye_radii(plate, pins)
+    return [pins[k][0] for k in outermost([Eye(at, own[pin]) for pin, at in pins])]
 
 
 def outermost(eyes: Sequence[Eye]) -> list[int]:

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from kinematics.devices import bounds
+from kinematics.plate_shapes import plate_remarks
 from kinematics.weighing import adrift
 from kinematics.zoning import zone_remarks
 
@@ -28,6 +29,7 @@ def remarks(project: Project, sweep: Sweep) -> tuple[str, ...]:
         *_on_things(project),
         *zone_remarks(project),
         *adrift(project),
+        *plate_remarks(project),
     )
 
 

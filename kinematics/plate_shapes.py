@@ -1,0 +1,222 @@
+"""Plates as they are to move: each link's plate looked at for what can't be, and as a body in the sweep.
+
+Where a project says of what its plates are (`plates`), they take the place of the bands. A plate that can't be cut (a
+side bent too far, an edge that crosses itself, a pin outside it) is told, and its band stays. What can be cut but
+leaves too little round a hole is told too.
+
+As a body a plate is a line drawn with a round pen, as a band is: its contour moved in by the pen's radius, as far as
+no round end vanishes. A plate with equal eyes and straight sides so has the few corners that its band has, and a bowed
+one is a single arc. Moving a contour of tangent pieces in turns each arc into one about the same centre, with the same
+bulge; where the moved one doesn't cross itself, the pen's stroke round it is the contour again (parallel curves).
+"""
+
+from __future__ import annotations
+
+import cmath
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from kinematics.arrays import frozen
+from kinematics.build_parts import Plates
+from kinematics.contours import Contour
+from kinematics.errors import HingewrightError
+from kinematics.plating import Cut, cut_from, eye_radii, pins_of, ring_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from kinematics.arrays import Complexes, Floats
+    from kinematics.build_parts import Plate
+    from kinematics.project import Link, Project
+
+SAGITTA = 0.003
+"""Mm by which a body's straight edges may miss the arcs that they stand for."""
+SHORT = 0.01
+"""An edge distance that is missed by less (mm) is kept: no cutter tells the difference."""
+PENS = (1.0, 0.6, 0.3)
+"""Shares of the smallest round end that are tried as a pen: a waist may be too narrow for the whole of it."""
+TANGENT = 1e-6
+"""Rad by which two pieces may lean to each other and still run on smoothly."""
+
+Pins = tuple[tuple[str, complex], ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PlateShape:
+    """A link's plate, looked at.
+
+    plate : all that it has.   cut : None where it can't be cut; `why` then says why not.   cautions : sentences on what
+    is wrong with one that can.
+    """
+
+    plate: Plate
+    cut: Cut | None
+    why: HingewrightError | None
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stroke:
+    """A body's line: points (n,) complex, shut mm; the radius of its pen; whether what it encloses belongs to it."""
+
+    points: Complexes
+    radius: float
+    solid: bool
+
+
+def shape_of(project: Project, link: Link) -> PlateShape | None:
+    """The plate of a link; None where the project says nothing of plates, or the link isn't built as one."""
+    pins = pins_of(project, link)
+    if not pins or not isinstance(project.plates, Plates):
+        return None
+    return _shape(project.plates.of(link.id, link.width), pins)
+
+
+def plate_cut(project: Project, link: Link) -> Cut | None:
+    """The plate as it is cut, in place of the link's band; None where the band stays."""
+    shape = shape_of(project, link)
+    return None if shape is None else shape.cut
+
+
+def plate_remarks(project: Project) -> list[str]:
+    """Sentences on plates that can't be, or leave too little round a hole."""
+    found = []
+    for link in project.links:
+        shape = shape_of(project, link)
+        if shape is None:
+            continue
+        if shape.why is not None:
+            what = f"The plate of “{link.id}” can't be: {shape.why.what}. Until then its band stands for it."
+            found.append(f"{what} {shape.why.remedy}".strip())
+        found += [f"Plate of “{link.id}”: {sentence}" for sentence in shape.cautions]
+    return found
+
+
+# ------------------------------------------------------------------------------------------------------ looking at it
+@lru_cache(maxsize=256)
+def _shape(plate: Plate, pins: Pins) -> PlateShape:
+    """They stay while others are dragged."""
+    try:
+        cut = cut_from(plate, pins)
+        ring = cut.outer.polyline(SAGITTA)
+        face = shapely.Polygon(ring) if len(ring) > 2 else shapely.Polygon()
+        _refuse(plate, cut, face)
+    except HingewrightError as fault:
+        return PlateShape(plate, None, _named(plate, pins, fault), ())
+    return PlateShape(plate, cut, None, tuple(_cautions(plate, cut, face)))
+
+
+def _refuse(plate: Plate, cut: Cut, face: shapely.Polygon) -> None:
+    """Raise HingewrightError for a contour that is no plate."""
+    if not face.is_valid or not face.area > 0.0:
+        what = "its own edge crosses itself" if plate.edge else "its sides cross each other"
+        raise HingewrightError(what, remedy="Draw it anew." if plate.edge else "Bend them less.")
+    for pin, at in cut.pins:
+        if not face.contains(shapely.Point(at.real, at.imag)):
+            remedy = "Draw it round all pins of the link." if plate.edge else "Bend its sides less."
+            raise HingewrightError(f"its pin {pin} lies outside its edge", remedy=remedy)
+
+
+def _named(plate: Plate, pins: Pins, fault: HingewrightError) -> HingewrightError:
+    """The fault with the side named that alone is bent too far, where there is one."""
+    for side in () if plate.edge else plate.sides:
+        try:
+            cut_from(replace(plate, sides=(side,)), pins)
+        except HingewrightError as one:
+            return HingewrightError(f"{one.what} (side {'–'.join(side.between)})", "plate", one.remedy)
+    return fault
+
+
+def _cautions(plate: Plate, cut: Cut, face: shapely.Polygon) -> Iterator[str]:
+    edge, radii = face.exterior, eye_radii(plate, cut.pins)
+    for pin, at in cut.pins:
+        if edge.distance(shapely.Point(at.real, at.imag)) < radii[pin] - SHORT:
+            yield (
+                f"round pin {pin} it leaves less than its edge distance. "
+                + ("Draw its edge further out." if plate.edge else "Make its waist less deep.")
+            )
+    yield from _cutout_cautions(plate, cut, face, radii)
+    ring = [] if plate.edge else ring_of(plate, cut.pins)
+    sides = set(zip(ring, [*ring[1:], *ring[:1]], strict=True))
+    for side in plate.sides:
+        if not plate.edge and side.between not in sides:
+            yield f"between {' and '.join(side.between)} runs no side of it any more, so the belly there means nothing."
+
+
+def _cutout_cautions(plate: Plate, cut: Cut, face: shapely.Polygon, radii: dict[str, float]) -> Iterator[str]:
+    discs = [(complex(*each.at), each.diameter / 2.0) for each in plate.cutouts]
+    for place, (at, radius) in enumerate(discs, start=1):
+        spot = shapely.Point(at.real, at.imag)
+        if not face.contains(spot) or face.exterior.distance(spot) <= radius:
+            yield f"cutout {place} runs over its edge. Move it in, or make it smaller."
+        for pin, centre in cut.pins:
+            if abs(at - centre) - radius < radii[pin] - SHORT:
+                yield f"cutout {place} comes nearer to pin {pin} than its edge distance. Move it away from the pin."
+    for (one, first), (other, second) in combinations(enumerate(discs, start=1), 2):
+        if abs(first[0] - second[0]) <= first[1] + second[1]:
+            yield f"cutouts {one} and {other} run into each other. Move one of them."
+
+
+# ---------------------------------------------------------------------------------------------------------- as a body
+def stroke_of(project: Project, link: Link) -> Stroke | None:
+    """The line and pen of a link's plate; None where its band stands for it. The same object while nothing changes."""
+    cut = plate_cut(project, link)
+    return None if cut is None else _stroke(cut)
+
+
+@lru_cache(maxsize=256)  # a cut is the same object while its plate and pins are
+def _stroke(cut: Cut) -> Stroke:
+    contour, largest = cut.outer, _pen(cut.outer)
+    for radius in (share * largest for share in PENS if largest > 0.0):
+        inner = _moved_in(contour, radius)
+        if len(inner.corners) < 3 and _is_line(inner):
+            return Stroke(_along(inner), radius, False)
+        line = _closed(inner)
+        face = shapely.Polygon(np.column_stack([line.real, line.imag])) if len(line) > 3 else shapely.Polygon()
+        if face.is_valid and face.area > 0.0 and face.exterior.is_ccw:
+            return Stroke(frozen(line), radius, True)
+    return Stroke(frozen(_closed(contour)), 0.0, True)
+
+
+def _pen(contour: Contour) -> float:
+    """Radius of the smallest round end where all runs on smoothly, else 0."""
+    pieces = list(contour.pieces())
+    for before, piece in zip([pieces[-1], *pieces[:-1]], pieces, strict=True):
+        ends = cmath.exp(0.5j * before.angle) * (before.end - before.start)
+        begins = cmath.exp(-0.5j * piece.angle) * (piece.end - piece.start)
+        if abs(cmath.phase(begins / ends)) > TANGENT:
+            return 0.0
+    return min((piece.radius for piece in pieces if piece.bulge > 0.0), default=0.0)
+
+
+def _moved_in(contour: Contour, by: float) -> Contour:
+    """The contour moved in; round ends of that radius are gone. At least one corner is left."""
+    ways = np.array([cmath.exp(-0.5j * p.angle) * (p.end - p.start) / abs(p.end - p.start) for p in contour.pieces()])
+    corners = contour.corners + 1j * by * ways
+    kept = np.abs(np.roll(corners, -1) - corners) > 1e-7
+    kept[0] |= not kept.any()
+    return Contour(corners[kept], contour.bulges[kept])
+
+
+def _is_line(inner: Contour) -> bool:
+    """Whether a contour of one or two corners runs back the way it came."""
+    return len(inner.corners) == 1 or abs(inner.bulges.sum()) < TANGENT
+
+
+def _along(inner: Contour) -> Complexes:
+    """The places along the first of the two ways, both ends among them."""
+    first = next(inner.pieces())
+    if len(inner.corners) == 1:
+        return frozen(inner.corners)
+    return frozen(np.append(first.chords(SAGITTA), first.end))
+
+
+def _closed(contour: Contour) -> Complexes:
+    line: Floats = contour.polyline(SAGITTA)
+    ring = line[:, 0] + 1j * line[:, 1]
+    return np.append(ring, ring[0])
