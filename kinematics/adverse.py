@@ -15,18 +15,17 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.devices import ROOM_TEMPERATURE
 from kinematics.gust import board
 from kinematics.results import Worst
-from kinematics.statics import Statics
 
 if TYPE_CHECKING:
     from kinematics.arrays import Floats
     from kinematics.gust import Board
     from kinematics.loads import Loads, WorstCase
-    from kinematics.parts import Device
     from kinematics.project import Project
     from kinematics.results import Gust
-    from kinematics.statics import Applied, At
+    from kinematics.statics import Applied, At, Statics
     from kinematics.sweep import Sweep
 
 
@@ -89,21 +88,28 @@ class Scene:
         return force if max(largest) <= BOUND * (self.statics.weight + pushes + gust) else None
 
 
-def adverse(project: Project, loads: Loads, case: WorstCase, sweep: Sweep, at: At) -> Adverse:
-    """Everything that a case may bring, at poses."""
+def adverse(project: Project, statics: Statics, case: WorstCase, at: At, applied: Applied) -> Adverse:
+    """Everything that a case may bring, at poses and what the loads do there.
+
+    Powers add up, so each case is put together from those of weights, of single struts, and of all that stays the same.
+    """
+    loads = statics.loads
     warmth = loads.temperature if case.temperature is None else case.temperature
+    pushes = statics.fitted.pushes(applied.lengths, ROOM_TEMPERATURE if warmth is None else warmth)
+    rest = statics.power(at, applied) - applied.weight + (pushes - applied.pushes) * applied.growing @ statics.counts
     slopes = (case.slope_deg, -case.slope_deg) if case.slope_deg > 0.0 else (0.0,)
+    tilted = [statics.weighs(at, math.radians(slope)) for slope in slopes]
     brings, power = [], []
-    for dead, devices in _left(loads.devices) if case.one_dead else (("", loads.devices),):
-        for slope in slopes:
-            statics = Statics(replace(loads, devices=devices, temperature=warmth), sweep, math.radians(slope))
-            brings.append(Worst(0.0, warmth, slope, dead))
-            power.append(statics.power(at, statics.applied(at)))
+    for dead in _dead(loads) if case.one_dead else (None,):
+        lost = 0.0 if dead is None else pushes[:, dead] * applied.growing[:, dead]
+        for slope, weight in zip(slopes, tilted, strict=True):
+            brings.append(Worst(0.0, warmth, slope, "" if dead is None else loads.devices[dead].id))
+            power.append(weight + rest - lost)
     facing = board(project) if case.wind > 0.0 else None
     gust = None if facing is None else facing.gust(case.wind)
     gusting = np.zeros(len(at.e))
     if facing is not None and gust is not None:
-        gusting = gust_power(facing, sweep, at, gust.force)
+        gusting = gust_power(facing, statics.sweep, at, gust.force)
     return Adverse(tuple(brings), np.array(power), np.abs(gusting), gust)
 
 
@@ -112,11 +118,6 @@ def gust_power(facing: Board, sweep: Sweep, at: At, force: float) -> Floats:
     return np.asarray((facing.work(sweep.closure, at.e, force) * at.rates).sum(axis=1))
 
 
-def _left(devices: tuple[Device, ...]) -> list[tuple[str, tuple[Device, ...]]]:
-    """What is left when one gas strut fails, by the id of its device; all of them where there is none."""
-    found = []
-    for k, device in enumerate(devices):
-        if device.kind == "gas strut":
-            rest = (replace(device, count=device.count - 1),) if device.count > 1 else ()
-            found.append((device.id, (*devices[:k], *rest, *devices[k + 1 :])))
-    return found or [("", devices)]
+def _dead(loads: Loads) -> tuple[int | None, ...]:
+    """The devices of which one strut may fail, by their places; None alone where there is no gas strut."""
+    return tuple(k for k, device in enumerate(loads.devices) if device.kind == "gas strut") or (None,)

@@ -19,69 +19,77 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.arrays import frozen
-from kinematics.cushioning import HARDEST
-from kinematics.holding import holding
-from kinematics.results import Balance, LoadFigures, Push
+from kinematics.balancing import Marks
+from kinematics.holding import asks_holding, further_openings, holding
+from kinematics.results import HoldingFigures, LoadFigures, Push
 from kinematics.shutting import shut_figures
 from kinematics.statics import Statics
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from kinematics.arrays import Complexes, Floats
     from kinematics.closure import Joint
     from kinematics.project import Project
-    from kinematics.results import HoldingFigures
     from kinematics.statics import Applied, At, Held
     from kinematics.sweep import Sweep
 
-FINE = 4
-"""Samples in each stretch between knots when balances and the largest push are sought."""
-LOOK = 1.5e-4
-"""Half the width (rad of arc) of the look on exact poses that settles a balance; its error falls with its cube."""
-THREE = np.array([-1.0, 0.0, 1.0])
-"""The places of that look, in half widths."""
-ZOOM = np.linspace(0.0, 1.0, 17)
-"""Shares of a stretch that holds a balance at a jump or sharp bend …"""
-ZOOMS = 4
-"""… which is narrowed so often."""
 BOUND = 1000.0
 """A push or a pin force beyond so many times all loads is no figure to build on: it is told as beyond that bound."""
-SHORT = 1e-3
-"""So far (rad of arc) before a dead point the last sample stands."""
-STANDS = 1e-6
-"""A handle slower than this share of the reach, per rad of all links, stands at the dead point."""
-NOTHING = 1e-6
-"""A power below this share of the largest is none: what always balances has no openings at which it does."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """Exact poses that someone asked for besides: what the loads do there, and what the pins of one hinge put on links.
+
+    forces : (n, members) complex, N, in the fixed link's frame; NaN where nothing is told.
+    """
+
+    at: At
+    applied: Applied
+    forces: Complexes
 
 
 def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | None:
     """The figures at reported poses (n, unknowns) and over the sweep; None where the project has no loads."""
-    loads = project.loads
-    if loads is None:
-        return None
-    if not _moves(sweep):
-        return _untold(project, len(y), ())
-    statics, count = Statics(loads, sweep), len(y)
-    marks = _Marks(statics)
-    peaks = marks.peaks()
-    at = statics.at(np.concatenate([y, sweep.at_arcs(np.concatenate([peaks, marks.looks()]))]))
+    marks = marks_of(project, sweep)
+    if marks is not None:
+        return figures_beside(project, marks, y, np.zeros(0))[0]
+    return None if project.loads is None else _untold(project, len(y), ())
+
+
+def marks_of(project: Project, sweep: Sweep) -> Marks | None:
+    """The openings that matter, about; None where there are no loads, or the linkage doesn't move in just one way."""
+    return None if project.loads is None or not _moves(sweep) else Marks(Statics(project.loads, sweep))
+
+
+def figures_beside(project: Project, marks: Marks, y: Floats, arcs: Floats) -> tuple[LoadFigures, Seen]:
+    """The figures, and what is seen at further places along the branch (rad): all exact poses are worked out at once.
+
+    y : (n, unknowns) the reported poses.
+    """
+    statics, count = marks.statics, len(y)
+    loads, sweep = statics.loads, statics.sweep
+    peaks, looks, holds = marks.peaks(), marks.looks(), asks_holding(loads)
+    further = further_openings(loads, sweep) if holds else np.zeros(0)
+    end = [sweep.reach_arc] if holds else []
+    poses = [y, sweep.at_arcs(np.concatenate([peaks, looks, arcs, end]))]
+    poses += [sweep.at_openings(further)] if len(further) else []
+    at = statics.at(np.concatenate(poses))
     applied = statics.applied(at)
-    looked = slice(count + len(peaks), None)
+    peaked, looked, asked, held_open = _slices(count, len(peaks), len(looks), len(arcs), len(end) + len(further))
     held = statics.held(at, applied)
-    rubs = statics.rubbing and statics.handle is not None
-    raising, letting_down = statics.rubbed(at, applied) if rubs else (None, None)
-    members, forces = on_members(project, statics, held.on_second[:count])
+    members, forces = on_members(project, statics, held.on_second)
+    seen = Seen(at.pick(asked), applied.pick(asked), forces[asked])
+    forces = forces[:count]
     pins = _on_pins(project, forces)
-    bound = BOUND * marks.all_loads()
-    worst, holds = holding(project, statics)
-    extremes = _pushes(sweep, at.openings[count : looked.start], held.push[count : looked.start])
-    largest, least = _within(extremes, bound, marks.grows)
-    beyond = _beyond(sweep, at.openings[:count], np.column_stack([held.push[:count], pins]), marks.grows, bound)
-    return LoadFigures(
+    bound = BOUND * marks.all_loads
+    worst, figures = holding(project, statics, (at.pick(held_open), applied.pick(held_open))) if holds else (None, None)
+    largest, least = _within(_pushes(sweep, at.openings[peaked], held.push[peaked]), bound, marks.grows)
+    beyond = _beyond(sweep, at.openings[:count], (held.push[:count], pins), marks.grows, bound)
+    raising, letting_down = _rubbed(statics, at.pick(slice(count)), applied.pick(slice(count)))
+    told = LoadFigures(
         effort=frozen(held.push[:count]),
-        raising=None if raising is None else frozen(raising[:count]),
-        letting_down=None if letting_down is None else frozen(letting_down[:count]),
+        raising=raising,
+        letting_down=letting_down,
         pins=frozen(pins),
         members=members,
         forces=frozen(forces),
@@ -95,10 +103,25 @@ def load_figures(project: Project, sweep: Sweep, y: Floats) -> LoadFigures | Non
         bound=bound,
         remarks=(*_remarks(project, statics, held), *beyond),
         worst=worst,
-        holding=holds,
+        holding=figures or HoldingFigures(),
         shut=shut_figures(project, statics),
         let_go_deg=statics.cushions.let_go_deg,
     )
+    return told, seen
+
+
+def _slices(*counts: int) -> list[slice]:
+    """Where each of several parts stands that follow each other, without the first one."""
+    ends = list(itertools.accumulate(counts))
+    return [slice(start, end) for start, end in itertools.pairwise(ends)]
+
+
+def _rubbed(statics: Statics, at: At, applied: Applied) -> tuple[Floats | None, Floats | None]:
+    """The pushes against friction, up and down; None where no friction is told of, or there is no handle."""
+    if not statics.rubbing or statics.handle is None:
+        return None, None
+    raising, letting_down = statics.rubbed(at, applied)
+    return frozen(raising), frozen(letting_down)
 
 
 def holding_in_full(project: Project, sweep: Sweep) -> HoldingFigures | None:
@@ -110,7 +133,9 @@ def holding_in_full(project: Project, sweep: Sweep) -> HoldingFigures | None:
     if loads is None or not _moves(sweep):
         return None
     statics = Statics(loads, sweep)
-    return holding(project, statics, lambda forces: _on_pins(project, on_members(project, statics, forces)[1]))[1]
+    at = statics.at(sweep.at_openings(np.concatenate([[sweep.reached], further_openings(loads, sweep)])))
+    poses = at, statics.applied(at)
+    return holding(project, statics, poses, lambda forces: _on_pins(project, on_members(project, statics, forces)[1]))[1]
 
 
 def _moves(sweep: Sweep) -> bool:
@@ -138,15 +163,18 @@ def _within(extremes: list[Push], bound: float, grows: float) -> tuple[Push | No
     )
 
 
-def _beyond(sweep: Sweep, openings: Floats, forces: Floats, grows: float, bound: float) -> tuple[str, ...]:
-    """Say where forces (n, m) N grow beyond the bound; openings (n,) rad."""
+def _beyond(
+    sweep: Sweep, openings: Floats, forces: tuple[Floats, Floats], grows: float, bound: float
+) -> tuple[str, ...]:
+    """Say where pushes (n,) or pin forces (n, pivots) N grow beyond the bound; openings (n,) rad."""
     if grows != 0.0:
         place = f"the dead point at {sweep.reached_deg:.1f}°"
         return (f"Towards {place} the handle comes to a stand: the push grows without bound, and can't be relied on.",)
-    wild = (np.abs(forces) > bound).any(axis=1)
-    degs = np.clip(np.degrees(openings[wild]), 0.0, sweep.reached_deg)
-    if bound <= 0.0 or len(degs) == 0:
+    push, pins = forces
+    if bound <= 0.0 or not (max(np.fmax.reduce(np.abs(push)), np.fmax.reduce(pins, axis=None, initial=0.0)) > bound):
         return ()
+    wild = (np.abs(push) > bound) | (pins > bound).any(axis=1)
+    degs = np.clip(np.degrees(openings[wild]), 0.0, sweep.reached_deg)
     place = f"At {degs[0]:.1f}°" if degs[-1] - degs[0] < 0.1 else f"Between {degs[0]:.1f}° and {degs[-1]:.1f}°"
     said = (
         f"{place} links come into line, or the handle hardly moves: push or pin forces grow beyond {BOUND:.0f} times"
@@ -245,173 +273,3 @@ def _of_cushions(project: Project, statics: Statics) -> list[str]:
                 " its way, which must point out of the body."
             )
     return found
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Crossing:
-    """A power goes through nothing after sample k, falling or rising; about there are the three places to look at."""
-
-    k: int
-    falls: bool
-    guess: float
-    places: Floats
-
-
-class _Marks:
-    """The openings that matter, found on samples along the branch and settled on exact poses."""
-
-    def __init__(self, statics: Statics) -> None:
-        self.statics, self.sweep = statics, statics.sweep
-        self.arcs = self.sweep.fine_arcs(0.0, FINE) if self.sweep.reach_arc > 0.0 else np.zeros(1)
-        self.arcs = np.union1d(self.arcs, self._near_shut()) if len(statics.cushions.bends) else self.arcs
-        at_dead_point = self.sweep.folds and self.arcs[-1] >= self.sweep.branch.arcs[-1]
-        if at_dead_point:
-            self.arcs[-1] = max(self.arcs[-1] - SHORT, 0.5 * (self.arcs[-1] + self.arcs[max(len(self.arcs) - 2, 0)]))
-        self.bends = np.searchsorted(self.arcs, statics.cushions.bends)
-        self.near = statics.nearly(self.arcs)
-        self.loads = statics.applied(self.near)
-        self.grows = self._growing() if at_dead_point else 0.0
-        self._balancing = self._crossings(statics.power(self.near, self.loads))
-        self._tipping = self._crossings(self.loads.weight)
-
-    def _near_shut(self) -> Floats:
-        """Places within the sweep at which cushions are looked at closely."""
-        places = self.statics.cushions.arcs
-        return np.asarray(places[places < self.arcs[-1] - 1e-9])
-
-    def _growing(self) -> float:
-        """The sign of a push that grows without bound as the handle comes to a stand at the dead point; else 0."""
-        branch, statics = self.sweep.branch, self.statics
-        if statics.handle is None:
-            return 0.0
-        turns = self.sweep.link_turns(branch.turns[-1:])
-        speed = statics.handle.rates(np.exp(1j * turns), self.sweep.link_turns(branch.tangents[-1:]))
-        if abs(speed[0, 0]) > STANDS * statics.reach:
-            return 0.0
-        left = float(statics.power(self.near, self.loads)[-1])
-        return -float(np.sign(left)) if abs(left) > NOTHING * self.all_loads() * statics.reach else 0.0
-
-    def looks(self) -> Floats:
-        """Places (rad of arc), three about each opening that matters, at which exact poses are to be looked at."""
-        return np.array([crossing.places for crossing in (*self._balancing, *self._tipping)]).ravel()
-
-    def balances(self, openings: Floats, power: Floats) -> tuple[Balance, ...]:
-        """Where all loads together hold each other, with or without a handle; by what is found at the looks."""
-        found = self._settled(self._balancing, openings, power, self.statics.power)
-        return tuple(Balance(deg, falls) for deg, falls in found)
-
-    def tip_overs(self, openings: Floats, power: Floats) -> tuple[float, ...]:
-        """Openings (deg) at which the masses stand highest; by the weights' power at the looks."""
-        start = len(THREE) * len(self._balancing)
-        found = self._settled(self._tipping, openings[start:], power[start:], lambda _, applied: applied.weight)
-        return tuple(deg for deg, falls in found if not falls)
-
-    def _crossings(self, power: Floats) -> list[_Crossing]:
-        """About where a power goes through nothing."""
-        size = float(np.abs(power).max(initial=0.0))
-        if size <= NOTHING * max(self.all_loads() * self.statics.reach, 1e-300):
-            return []
-        signs = np.sign(power)
-        i = np.flatnonzero((signs[:-1] * signs[1:] < 0.0) | ((signs[1:] == 0.0) & (signs[:-1] != 0.0)))
-        found = []
-        for k in i.tolist():
-            guess = self._guess(power, k)
-            places = np.clip(guess + LOOK * THREE, 0.0, self.sweep.reach_arc)
-            found.append(_Crossing(k, bool(power[k] > 0.0), guess, places))
-        return found
-
-    def _settled(
-        self, crossings: list[_Crossing], openings: Floats, power: Floats, of: Callable[[At, Applied], Floats]
-    ) -> list[tuple[float, bool]]:
-        """Openings (deg) of crossings, and whether the power falls there; its first ones are those at the looks."""
-        found = []
-        for crossing, there, powers in zip(crossings, _threes(openings), _threes(power), strict=False):
-            opening = None if self._bent(crossing.guess) else self._nearby(crossing.places.tolist(), there, powers)
-            opening = self._between(crossing.k, crossing.falls, of) if opening is None else opening
-            found.append((math.degrees(opening), crossing.falls))
-        return found
-
-    def _bent(self, place: float) -> bool:
-        """Whether a cushion is released so near a place that the look about it might take in the bend."""
-        return bool((np.abs(self.arcs[self.bends] - place) < 4.0 * LOOK).any())
-
-    def _guess(self, power: Floats, k: int) -> float:
-        """Where the power goes through nothing after sample k: the place as a cubic of it, through four samples."""
-        low, high = self.arcs[k], self.arcs[k + 1]
-        start = min(max(k - 1, 0), max(len(power) - 4, 0))
-        x, p = self.arcs[start : start + 4].tolist(), power[start : start + 4].tolist()
-        steps = [b - a for a, b in itertools.pairwise(p)]
-        bent = ((self.bends > start) & (self.bends < start + 3)).any()
-        if bent or min(steps) * max(steps) <= 0.0:  # no smooth function of it
-            return float(low + (high - low) * power[k] / (power[k] - power[k + 1]))
-        return float(min(max(_lagrange(p, x, 0.0), low), high))
-
-    def _nearby(self, x: list[float], openings: list[float], power: list[float]) -> float | None:
-        """The opening (rad) of a crossing by the parabola through three exact poses about a guess.
-
-        None where that doesn't lead to a place near them: the guess was bad, or the power jumps there.
-        """
-        steps = [b - a for a, b in itertools.pairwise(power)]
-        if min(steps) * max(steps) <= 0.0:
-            return None
-        place = _lagrange(power, x, 0.0)
-        if not max(x[0] - LOOK, 0.0) <= place <= min(x[2] + LOOK, self.sweep.reach_arc):
-            return None
-        return _lagrange(x, openings, place)
-
-    def _between(self, k: int, falls: bool, of: Callable[[At, Applied], Floats]) -> float:
-        """The opening (rad) of a crossing after sample k on exact poses, where the power jumps or bends sharply."""
-        low, high, opening = float(self.arcs[k]), float(self.arcs[k + 1]), 0.0
-        for _ in range(ZOOMS):
-            places = low + (high - low) * ZOOM
-            at = self.statics.at(self.sweep.at_arcs(places))
-            before = (of(at, self.statics.applied(at)) > 0.0) == falls
-            last = int(np.clip(before.cumprod().sum() - 1, 0, len(ZOOM) - 2))
-            low, high, opening = float(places[last]), float(places[last + 1]), float(at.openings[last])
-        return opening
-
-    def all_loads(self) -> float:
-        """N, all weights and pushes together, and couples as if they worked at the reach, at their largest."""
-        pushes = float((np.abs(self.loads.pushes) * self.statics.counts).sum(axis=1).max(initial=0.0))
-        cushions = HARDEST * float(self.statics.cushions.pushes.sum())
-        return self.statics.weight + pushes + cushions + self.statics.couples / self.statics.reach
-
-    def peaks(self) -> Floats:
-        """Places (none, or 2 and more) of the largest and the least effort, near enough for the effort there to be
-        exact; of each stretch between bends, as no smooth curve leads over a bend.
-        """
-        effort = self.statics.effort(self.near, self.loads)
-        cuts = np.unique([0, *self.bends.tolist(), len(effort) - 1]).tolist()
-        stretches = list(itertools.pairwise(cuts)) or [(0, 0)]
-        found = [self._peak(way * effort, low, high) for low, high in stretches for way in (1.0, -1.0)]
-        return np.array([place for place in found if place is not None])
-
-    def _peak(self, effort: Floats, low: int, high: int) -> float | None:
-        """Where it stands highest from sample `low` to `high`, by the parabola through the highest and its neighbours;
-        an end that stands highest is the place unless the parabola of the last three stands higher beside it.
-        """
-        known = low + np.flatnonzero(np.isfinite(effort[low : high + 1]))
-        if len(known) == 0:
-            return None
-        k = int(known[np.argmax(effort[known])])
-        middle = min(max(k, low + 1), high - 1)
-        if high - low < 2 or not np.isfinite(effort[middle - 1 : middle + 2]).all():
-            return float(self.arcs[k])
-        before, after = self.arcs[middle] - self.arcs[middle - 1], self.arcs[middle + 1] - self.arcs[middle]
-        rise, fall = (effort[middle] - effort[middle - 1]) / before, (effort[middle + 1] - effort[middle]) / after
-        bend = (fall - rise) / (0.5 * (before + after))
-        slope = (rise * after + fall * before) / (before + after)
-        shift = 0.0 if bend >= 0.0 else float(np.clip(-slope / bend, -before, after))
-        return float(self.arcs[middle]) + shift if bend < 0.0 else float(self.arcs[k])
-
-
-def _threes(values: Floats) -> list[list[float]]:
-    """The values by three, those of each look."""
-    found: list[list[float]] = values.reshape(-1, len(THREE)).tolist()
-    return found
-
-
-def _lagrange(x: list[float], values: list[float], at: float) -> float:
-    """The polynomial through (x, values), at a place."""
-    many = range(len(x))
-    return sum(values[j] * math.prod((at - x[m]) / (x[j] - x[m]) for m in many if m != j) for j in many)

@@ -74,6 +74,11 @@ class Reactions:
     inverse: Floats | None
     rates: Floats | None
 
+    def pick(self, which: slice) -> Reactions:
+        """At some of the poses."""
+        inverse, rates = (None if each is None else each[which] for each in (self.inverse, self.rates))
+        return Reactions(self.moving, self.transposed[which], inverse, rates)
+
     def multipliers(self, bears: Bearing, work: Floats, by_link: Complexes) -> Complexes:
         """(n, loops) λ for work (n, links) N·mm per rad, in balance along the motion, and forces by_link (n, links).
 

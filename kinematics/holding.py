@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from kinematics.loads import Loads
     from kinematics.project import Project
     from kinematics.results import RestFigures, Worst
-    from kinematics.statics import Statics
+    from kinematics.statics import Applied, At, Statics
     from kinematics.sweep import Sweep
 
 ROUNDING = 1e-9
@@ -35,38 +35,49 @@ END = 0
 """Number of the pose at the opening reached."""
 
 
+def asks_holding(loads: Loads) -> bool:
+    """Whether any check is about what holds the panel."""
+    case = None if loads.wants is None else loads.wants.stays_open_in
+    return case is not None or loads.prop_rod is not None or loads.stop is not None
+
+
+def further_openings(loads: Loads, sweep: Sweep) -> Floats:
+    """(k,) rad, the openings besides the one reached at which `holding` is to be told of poses, in order."""
+    return np.radians(_openings(loads, sweep)[0]).clip(0.0, sweep.largest)
+
+
 def holding(
-    project: Project, statics: Statics, on_pins: Callable[[Complexes], Floats] | None = None
+    project: Project,
+    statics: Statics,
+    poses: tuple[At, Applied],
+    on_pins: Callable[[Complexes], Floats] | None = None,
 ) -> tuple[Worst | None, HoldingFigures]:
     """The worst effort at full opening (None: none is asked for, or told), and what holds the panel.
 
+    poses : that of the opening reached, and those of `further_openings`, with what the loads do there.
     on_pins : makes of forces on joints (n, joints) those on the pins of one hinge (n, pivots). Without it only what
     checks are about is told: while pins are dragged nobody reads the rest.
     """
     loads, sweep = statics.loads, statics.sweep
     case = None if loads.wants is None else loads.wants.stays_open_in
-    if case is None and on_pins is None and loads.prop_rod is None and loads.stop is None:
-        return None, HoldingFigures()
-    degs, prop_pose, stop_pose = _poses(loads, sweep)
-    y = sweep.at_openings(np.radians(np.array(degs)).clip(0.0, sweep.largest))
-    at = statics.at(y)
-    against = None if case is None else adverse(project, loads, case, sweep, at)
-    scene = Scene(project, statics, at, statics.applied(at), against)
+    _, prop_pose, stop_pose = _openings(loads, sweep)
+    against = None if case is None else adverse(project, statics, case, *poses)
+    scene = Scene(project, statics, *poses, against)
     gust, stop = None if against is None else against.gust, _stop(scene, stop_pose)
     rest = None if on_pins is None else _rest(scene, stop, stop_pose)
     return _worst(scene), HoldingFigures(_prop(scene, prop_pose, on_pins), stop, rest, gust)
 
 
-def _poses(loads: Loads, sweep: Sweep) -> tuple[list[float], int | None, int | None]:
-    """Openings (deg) to ask at, the one reached first; which of them is the prop's, and the stop's, if any is there."""
-    degs: list[float] = [sweep.reached_deg]
+def _openings(loads: Loads, sweep: Sweep) -> tuple[list[float], int | None, int | None]:
+    """Openings (deg) to ask at besides the one reached; which of all poses is the prop's, and the stop's, if any is."""
+    degs: list[float] = []
     prop, stop = None, None
     if loads.prop_rod is not None and loads.prop_rod.at_deg <= sweep.reached_deg + ROUNDING:
-        prop = len(degs)
         degs.append(min(loads.prop_rod.at_deg, sweep.reached_deg))
+        prop = END + len(degs)
     if loads.stop is not None and not past_end(sweep, loads.stop.at_deg):
-        stop = len(degs)
         degs.append(loads.stop.at_deg)
+        stop = END + len(degs)
     return degs, prop, stop
 
 

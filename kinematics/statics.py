@@ -27,6 +27,7 @@ virtual work, Lagrange multipliers, friction circle: any text on mechanics of ma
 
 from __future__ import annotations
 
+import cmath
 import copy
 import math
 from dataclasses import dataclass
@@ -78,6 +79,11 @@ class At:
     rates: Floats
     holds: Reactions | None = None
 
+    def pick(self, which: slice) -> At:
+        """Some of the poses."""
+        holds = None if self.holds is None else self.holds.pick(which)
+        return At(self.openings[which], self.e[which], self.turns[which], self.rates[which], holds)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Applied:
@@ -96,6 +102,11 @@ class Applied:
     growing: Floats
     ways: Complexes
 
+    def pick(self, which: slice) -> Applied:
+        """At some of the poses."""
+        told = (self.work, self.by_link, self.weight, self.lengths, self.pushes, self.growing)
+        return Applied(*(each[which] for each in told), self.ways[which])
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Held:
@@ -112,11 +123,10 @@ class Held:
 class Statics:
     """A linkage with its loads, made ready to be asked for forces at many poses at once.
 
-    Only for one that moves with mobility 1: all its links are joined, and have one motion.   slope : rad by which the
-    weights' direction is turned anticlockwise from straight down, as on a body that stands on a slope.
+    Only for one that moves with mobility 1: all its links are joined, and have one motion.
     """
 
-    def __init__(self, loads: Loads, sweep: Sweep, slope: float = 0.0) -> None:
+    def __init__(self, loads: Loads, sweep: Sweep) -> None:
         closure = sweep.closure
         self.sweep, self.closure, self.loads = sweep, closure, loads
         self.temperature = ROOM_TEMPERATURE if loads.temperature is None else loads.temperature
@@ -125,9 +135,7 @@ class Statics:
         spots, many = closure.spots(held), len(loads.masses)
         masses = Spots(spots.links[:many], spots.rows[:many])
         self.handle = None if loads.handle is None else Spots(spots.links[many:], spots.rows[many:])
-        forces = np.array(
-            [-1j * np.exp(1j * slope) * GRAVITY * mass.mass for mass in loads.masses], dtype=np.complex128
-        )
+        forces = np.array([-1j * GRAVITY * mass.mass for mass in loads.masses], dtype=np.complex128)
         self.weight = float(np.abs(forces).sum())
         self.heavy = np.asarray(forces.conj() @ masses.rows)
         self.weighing = np.zeros(len(closure.links), dtype=np.complex128)
@@ -197,6 +205,12 @@ class Statics:
                 turning = device.count * moment(device, at.turns[:, head] - at.turns[:, tail])
                 work[:, head] += turning
                 work[:, tail] -= turning
+
+    def weighs(self, at: At, slope: float) -> Floats:
+        """(n,) N·mm per unit of the rates that the weights do on a body that stands on a slope: `slope` (rad) is how
+        far their direction is turned anticlockwise from straight down.
+        """
+        return np.asarray((1j * at.e * (self.heavy * cmath.exp(-1j * slope)) * at.rates).real.sum(axis=1))
 
     def power(self, at: At, applied: Applied) -> Floats:
         """(n,) N·mm that the loads do per unit of the rates: negative where the hand must lift."""

@@ -242,6 +242,6 @@ def _worst_cases(project: Project, loads: Loads, case: WorstCase, moved: Sweep, 
     statics = Statics(loads, moved)
     at = statics.at(end_pose(moved))
     pace = float(np.abs(statics.told(at)[1])[0])
-    against = adverse(project, loads, case, moved, at)
+    against = adverse(project, statics, case, at, statics.applied(at))
     efforts = (np.abs(against.gusting[0]) - against.power[:, 0]) / pace
     return efforts, np.full(len(efforts), cold * share)
