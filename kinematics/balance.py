@@ -135,7 +135,11 @@ def holding_in_full(project: Project, sweep: Sweep) -> HoldingFigures | None:
     statics = Statics(loads, sweep)
     at = statics.at(sweep.at_openings(np.concatenate([[sweep.reached], further_openings(loads, sweep)])))
     poses = at, statics.applied(at)
-    return holding(project, statics, poses, lambda forces: _on_pins(project, on_members(project, statics, forces)[1]))[1]
+
+    def on_pins(forces: Complexes) -> Floats:
+        return _on_pins(project, on_members(project, statics, forces)[1])
+
+    return holding(project, statics, poses, on_pins)[1]
 
 
 def _moves(sweep: Sweep) -> bool:

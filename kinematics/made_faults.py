@@ -8,8 +8,8 @@
   and webs want is in `kinematics.cut_faults`.)
 - *Galling*: stainless steel turns in stainless steel with no bronze between, and seizes.
 - *Corrosion*: aluminium beside stainless steel, where salt water comes.
-- *Tight*, *not to size*, *proud*, *no standard …*: the pin may not go in; a bushing can't be pressed into a hole as cut;
-  the bushing stands out of its plate; no table has the size.
+- *Tight*, *not to size*, *proud*, *no standard …*: the pin may not go in; a bushing can't be pressed into a hole as
+  cut; the bushing stands out of its plate; no table has the size.
 
 Values only: what is had and what is wanted (mm), and whom it is about. Nothing here raises for a bad design.
 """

@@ -104,8 +104,15 @@ class Applied:
 
     def pick(self, which: slice) -> Applied:
         """At some of the poses."""
-        told = (self.work, self.by_link, self.weight, self.lengths, self.pushes, self.growing)
-        return Applied(*(each[which] for each in told), self.ways[which])
+        return Applied(
+            self.work[which],
+            self.by_link[which],
+            self.weight[which],
+            self.lengths[which],
+            self.pushes[which],
+            self.growing[which],
+            self.ways[which],
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
