@@ -99,6 +99,11 @@ def straight_band(source: object, column: int, start: complex, end: complex, rad
     return _body(source, column, np.array([start, end]), radius, False)
 
 
+def ring_body(source: object, column: int, corners: Complexes) -> Body:
+    """What a ring of corners (shut, mm) encloses; the last corner is joined to the first."""
+    return _body(source, column, np.append(corners, corners[0]), 0.0, True)
+
+
 def _of_outline(outline: Outline, column: int) -> Body:
     points = as_complex(outline.points)
     if outline.closed:

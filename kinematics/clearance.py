@@ -54,10 +54,10 @@ def gaps(
         there |= riding.bodies
         pairs = [_pieces(pair, riding.pieces) for pair, _ in watched]
         flat = tuple((pair, want) for names, (_, want) in zip(pairs, watched, strict=True) for pair in names)
-        of_pieces = iter(_gaps(riding.sweep, flat, there))
+        of_pieces = iter(gaps_of(riding.sweep, flat, there))
         each = ([next(of_pieces) for _ in names] for names in pairs)
         return tuple(joined(pair, found) for (pair, _), found in zip(watched, each, strict=True)), there
-    return _gaps(sweep, watched, there), there
+    return gaps_of(sweep, watched, there), there
 
 
 def _pieces(pair: tuple[str, str], pieces: Mapping[str, tuple[str, ...]]) -> list[tuple[str, str]]:
@@ -66,7 +66,7 @@ def _pieces(pair: tuple[str, str], pieces: Mapping[str, tuple[str, ...]]) -> lis
     return list(product(one, other))
 
 
-def _gaps(sweep: Sweep, watched: tuple[Watched, ...], there: Mapping[str, Body]) -> tuple[Gap, ...]:
+def gaps_of(sweep: Sweep, watched: tuple[Watched, ...], there: Mapping[str, Body]) -> tuple[Gap, ...]:
     """The gap of every pair of bodies, in order."""
     known = [a in there and b in there for (a, b), _ in watched]
     measured = list(compress(watched, known))

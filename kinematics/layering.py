@@ -3,7 +3,8 @@
 Terms. The planes are counted from 1. A *member* is a link with one plate or a pair of them. Two members *meet* where
 their plates would overlap in plan at any pose; they share no layer. Members on one pin always meet. A pin reaches from
 the lowest to the highest of its plates; a member that its shank would strike has no plate in between, and one that its
-head or clip would strike none in the layers just beyond either end.
+head or clip would strike none in the layers just beyond either end. Of two pins that come *near* each other, neither
+has its head or clip in a layer where the other has anything.
 
 The fewest layers are found by deepening: from the largest *clique* on (members of which each meets each other need as
 many layers as they have plates) all ways are tried for each number of layers, and what can't be is left early, for a
@@ -36,7 +37,8 @@ Ways = dict[str, tuple[int, ...]]
 class Through:
     """A pin: the members on it, those that its shank would strike, those that its ends would, and its load (N).
 
-    end_layers : in so many layers beyond its plates head and clip stand.
+    head_layers, clip_layers : in so many layers beyond its plates head and clip stand. It may be put in from either
+    side, whichever strikes less.
     """
 
     pin: str
@@ -44,7 +46,13 @@ class Through:
     shank_strikes: frozenset[str] = frozenset()
     ends_strike: frozenset[str] = frozenset()
     load: float = 1.0
-    end_layers: int = 1
+    head_layers: int = 1
+    clip_layers: int = 1
+
+    @property
+    def end_layers(self) -> int:
+        """The larger of the two."""
+        return max(self.head_layers, self.clip_layers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,11 +82,12 @@ class NoWay:
 
 @dataclass(frozen=True, slots=True)
 class Passing:
-    """What must pass: plates of each member (1 or 2), pairs of members that meet, pins."""
+    """What must pass: plates of each member (1 or 2), pairs of members that meet, pins, pairs of pins that are near."""
 
     plates: Mapping[str, int]
     meets: frozenset[frozenset[str]]
     pins: tuple[Through, ...]
+    near: frozenset[frozenset[str]] = frozenset()
 
     def apart(self, one: str, other: str) -> bool:
         """Whether two members may share no layer."""
@@ -88,7 +97,8 @@ class Passing:
     def faults(self, layers: Mapping[str, Sequence[int]]) -> list[tuple[str, str, str]]:
         """What is wrong with layers, set by hand perhaps: (what, name, other name), none where all can pass.
 
-        what : "meet" (two members in one layer), "shank" or "end" (of a pin, and the member that it strikes).
+        what : "meet" (two members in one layer), "shank" or "end" (of a pin, and the member that it strikes), "pins"
+        (two pins, the head or clip of one of which strikes the other).
         """
         named = [name for name in self.plates if name in layers]
         found = [
@@ -100,7 +110,12 @@ class Passing:
             on = [layer for name in pin.members if name in layers for layer in layers[name]]
             if on:
                 found += [(what, pin.pin, name) for what, name in _struck(pin, min(on), max(on), layers)]
-        return found
+        return found + [("pins", one.pin, other.pin) for one, other in self.near_pins() if _collide(one, other, layers)]
+
+    def near_pins(self) -> list[tuple[Through, Through]]:
+        """Pairs of pins that come near each other."""
+        couples = itertools.combinations(self.pins, 2) if self.near else ()
+        return [(one, other) for one, other in couples if frozenset((one.pin, other.pin)) in self.near]
 
     def least_layers(self) -> int:
         """Plates of the largest clique: as many layers are needed at least."""
@@ -118,7 +133,8 @@ class Passing:
 
     def without_ends(self) -> Passing:
         """The same with pins that have neither head nor clip."""
-        return replace(self, pins=tuple(replace(pin, ends_strike=frozenset()) for pin in self.pins))
+        pins = tuple(replace(pin, ends_strike=frozenset()) for pin in self.pins)
+        return replace(self, pins=pins, near=frozenset())
 
     def without_strikes(self) -> Passing:
         """The same with pins that strike nothing."""
@@ -131,9 +147,41 @@ def _struck(pin: Through, low: int, high: int, layers: Mapping[str, Sequence[int
     for name in pin.shank_strikes:
         if any(low <= layer <= high for layer in layers.get(name, ())):
             yield "shank", name
-    for name in pin.ends_strike:
-        if any(0 < max(low - layer, layer - high) <= pin.end_layers for layer in layers.get(name, ())):
-            yield "end", name
+    both = [_ends_struck(pin, low, high, layers, turned=turned) for turned in (False, True)]
+    yield from (("end", name) for name in min(both, key=len))
+
+
+def _ends_struck(pin: Through, low: int, high: int, layers: Mapping[str, Sequence[int]], *, turned: bool) -> list[str]:
+    """What its ends would strike, the head beneath, or above where it is turned."""
+    below, above = (pin.clip_layers, pin.head_layers) if turned else (pin.head_layers, pin.clip_layers)
+    return [
+        name
+        for name in pin.ends_strike
+        if any(low - below <= layer < low or high < layer <= high + above for layer in layers.get(name, ()))
+    ]
+
+
+def is_turned(pin: Through, layers: Mapping[str, Sequence[int]]) -> bool:
+    """Whether a pin had better be put in from above: its head there strikes less than beneath."""
+    on = [layer for name in pin.members for layer in layers.get(name, ())]
+    if not on:
+        return False
+    beneath, above = (len(_ends_struck(pin, min(on), max(on), layers, turned=turned)) for turned in (False, True))
+    return above < beneath
+
+
+def _collide(one: Through, other: Through, layers: Mapping[str, Sequence[int]]) -> bool:
+    """Whether the head or clip of one of two pins stands where the other has anything."""
+    places = []
+    for pin in (one, other):
+        on = [layer for name in pin.members for layer in layers.get(name, ())]
+        if not on:
+            return False
+        low, high = min(on), max(on)
+        every = set(range(low - pin.end_layers, high + pin.end_layers + 1))
+        places.append((every, every - set(range(low, high + 1))))
+    (every, ends), (other_every, other_ends) = places
+    return bool(ends & other_every or other_ends & every)
 
 
 def layered(passing: Passing, most: int | None = None, tried: int = TRIED) -> Layering | NoWay:
@@ -146,7 +194,7 @@ def layered(passing: Passing, most: int | None = None, tried: int = TRIED) -> La
     any_way.put(0)
     if any_way.best is None:
         return NoWay(any_way.left > 0, _nearest(passing, plates, tried))
-    room = 1 + max((pin.end_layers for pin in passing.pins), default=1)
+    room = 1 + 2 * max((pin.end_layers for pin in passing.pins), default=1)
     spread = {name: tuple(1 + (layer - 1) * room for layer in layers) for name, layers in any_way.best.items()}
     last = max((layer for layers in spread.values() for layer in layers), default=1)
     fewest, left = True, IN_ALL
@@ -160,6 +208,8 @@ def layered(passing: Passing, most: int | None = None, tried: int = TRIED) -> La
             break
     if most is not None and most < last:
         return NoWay(fewest, _nearest(passing, plates, tried))
+    if passing.faults(spread):
+        return NoWay(proven=False, nearest=any_way.best)
     return Layering(spread, last, _bending(passing, spread), proven=False, fewest=fewest)
 
 
@@ -171,7 +221,8 @@ def _nearest(passing: Passing, plates: int, tried: int) -> Ways:
         search.put(0)
         if search.best is not None:
             return search.best
-    return {}
+    numbers = itertools.count(1)
+    return {name: tuple(itertools.islice(numbers, many)) for name, many in passing.plates.items()}
 
 
 def _bending(passing: Passing, layers: Mapping[str, Sequence[int]]) -> float:
@@ -196,6 +247,7 @@ class _Search:
             for place, name in enumerate(self.order)
         }
         self.concerned, self.whole = self._pins()
+        self.near = passing.near_pins()
         self.layers: Ways = {}
         self.best: Ways | None = None
         self.bending = float("inf")
@@ -259,4 +311,6 @@ class _Search:
             whole = pin.pin in self.whole[place]
             if any(whole or what == "shank" for what, _ in _struck(pin, min(on), max(on), self.layers)):
                 return True
-        return False
+        return any(
+            {one.pin, other.pin} <= self.whole[place] and _collide(one, other, self.layers) for one, other in self.near
+        )

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kinematics.layering import Layering, NoWay, Passing, Through, layered
+from kinematics.layering import Layering, NoWay, Passing, Through, is_turned, layered
 from tests.thorough import cases
 
 if TYPE_CHECKING:
@@ -32,7 +32,9 @@ def passings(draw: DrawFn, most: int = 7, pairs: bool = False) -> Passing:
         others = [name for name in names if name not in members]
         some = st.frozensets(st.sampled_from(others), max_size=2) if others else st.just(frozenset())
         pins.append(Through(str(k), members, draw(some), draw(some), draw(st.sampled_from([1.0, 5.0]))))
-    return Passing(plates, frozenset(map(frozenset, meets)), tuple(pins))
+    ids = list(itertools.combinations([pin.pin for pin in pins], 2))
+    near = draw(st.sets(st.sampled_from(ids), max_size=2)) if ids else set()
+    return Passing(plates, frozenset(map(frozenset, meets)), tuple(pins), frozenset(map(frozenset, near)))
 
 
 def fewest_by_trying_all(passing: Passing, most: int) -> int | None:
@@ -58,11 +60,22 @@ def _can_pass(passing: Passing, layers: dict[str, tuple[int, ...]]) -> bool:
             return False
         if any(layer in (on[0] - 1, on[-1] + 1) for name in pin.ends_strike for layer in layers[name]):
             return False
+    for first, second in itertools.permutations(passing.pins, 2):
+        if frozenset((first.pin, second.pin)) in passing.near:
+            low, high = _reach(first, layers)
+            other_low, other_high = _reach(second, layers)
+            if any(other_low - 1 <= end <= other_high + 1 for end in (low - 1, high + 1)):
+                return False
     return True
 
 
-@settings(max_examples=40)
-@given(passings())
+def _reach(pin: Through, layers: dict[str, tuple[int, ...]]) -> tuple[int, int]:
+    on = [layer for name in pin.members for layer in layers[name]]
+    return min(on), max(on)
+
+
+@settings(max_examples=cases(30, 100))
+@given(passings(most=cases(5, 7)))
 def test_no_way_has_fewer_layers_single_plates(passing: Passing) -> None:
     found = layered(passing, most=5)
     assert (found.count if isinstance(found, Layering) else None) == fewest_by_trying_all(passing, 5)
@@ -71,8 +84,8 @@ def test_no_way_has_fewer_layers_single_plates(passing: Passing) -> None:
         assert passing.faults(found.layers) == []
 
 
-@settings(max_examples=20)
-@given(passings(most=4, pairs=True))
+@settings(max_examples=cases(15, 40))
+@given(passings(most=cases(3, 4), pairs=True))
 def test_no_way_has_fewer_layers_pairs(passing: Passing) -> None:
     found = layered(passing, most=6)
     assert (found.count if isinstance(found, Layering) else None) == fewest_by_trying_all(passing, 6)
@@ -147,7 +160,7 @@ def test_a_search_that_is_cut_short_says_so() -> None:
 def test_layers_that_were_not_looked_for_to_the_end_are_layers_all_the_same() -> None:
     names = [f"link {k}" for k in range(9)]
     ends = tuple(
-        Through(one + other, (one, other), frozenset(), frozenset(names) - {one, other}, end_layers=2)
+        Through(one + other, (one, other), frozenset(), frozenset(names) - {one, other}, head_layers=2, clip_layers=2)
         for one, other in zip(names, names[1:] + names[:1], strict=True)
     )
     passing = Passing(dict.fromkeys(names, 1), frozenset(), ends)
@@ -158,13 +171,32 @@ def test_layers_that_were_not_looked_for_to_the_end_are_layers_all_the_same() ->
 
 
 def test_heads_that_are_high_reach_further() -> None:
-    pin = Through("p", ("a", "b"), ends_strike=frozenset("c"), end_layers=2)
+    pin = Through("p", ("a", "b"), ends_strike=frozenset("c"), head_layers=2, clip_layers=2)
     passing = Passing(dict.fromkeys("abc", 1), frozenset(), (pin,))
     assert [passing.faults({"a": (1,), "b": (2,), "c": (layer,)}) for layer in (3, 4, 5)] == [
         [("end", "p", "c")],
         [("end", "p", "c")],
         [],
     ]
+
+
+def test_a_pin_is_put_in_from_the_side_where_its_long_end_has_room() -> None:
+    pin = Through("p", ("a", "b"), ends_strike=frozenset("c"), clip_layers=2)
+    passing = Passing(dict.fromkeys("abc", 1), frozenset(), (pin,))
+    above, beneath = {"a": (1,), "b": (2,), "c": (4,)}, {"a": (3,), "b": (4,), "c": (1,)}
+    assert passing.faults(above) == passing.faults(beneath) == []
+    assert (is_turned(pin, above), is_turned(pin, beneath)) == (True, False)
+    assert passing.faults({"a": (1,), "b": (2,), "c": (3,)}) == [("end", "p", "c")]
+
+
+def test_pins_that_come_near_each_other_keep_their_heads_apart() -> None:
+    pins = (Through("p", ("a", "b")), Through("q", ("c", "d")))
+    passing = Passing(dict.fromkeys("abcd", 1), frozenset(), pins, frozenset({frozenset("pq")}))
+    found = [passing.faults({"a": (1,), "b": (2,), "c": (layer,), "d": (layer + 1,)}) for layer in (1, 2, 3, 4, 5)]
+    assert found == [[("pins", "p", "q")]] * 4 + [[]]
+    layering = layered(passing)
+    assert isinstance(layering, Layering)
+    assert (layering.count, layering.fewest) == (6, True)
 
 
 GRAPHS = Path(__file__).with_name("connected_graphs.txt")

@@ -1,0 +1,339 @@
+"""The stack: where every plate runs along the pins, and what lies on each pin between head and clip.
+
+Terms. The *layers* (`kinematics.layering`) are counted from 1, the panel's middle being beneath the first. Each is as
+thick as the thickest plate in it, with a bushing that stands proud of it; from one to the next is the thickness of a
+washer. A plate lies at the lower face of its layer. Heights are mm along the pins, from the lower face of layer 1.
+
+Layers that somebody set by hand hold as they are; the others are found. What is wrong with them is a fault with names,
+so that others can tell it in words. All of it is worked out when a pin is let go, never while it is dragged.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from kinematics.layering import Layering, is_turned, layered
+from kinematics.passing import layers_beyond, passing_of
+from kinematics.pin_lengths import Piece, between, grip_of, pin_length, washer_at
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from kinematics.hardware import Hardware
+    from kinematics.joints_made import HoleMade, JointMade
+    from kinematics.layering import Passing, Through
+    from kinematics.passing import Overlaps
+    from kinematics.pin_lengths import PinLength
+    from kinematics.project import Project
+    from kinematics.results import LoadFigures
+    from kinematics.sweep import Sweep
+
+MEASURED = 0.05
+"""Mm (±) of a thickness that was measured with a calliper (common practice, no source)."""
+UNMEASURED = 0.06
+"""Of its thickness (±) that a sheet may be off that nobody measured (common practice, no source)."""
+
+ROUNDS = 3
+"""The layers are found anew, so many times at most, where pins turn out longer than was thought."""
+
+Layers = dict[str, tuple[int, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class StackFault:
+    """What is wrong with a stack.
+
+    what : "meet" (two links in one layer), "shank" or "end" (of a pin, and the link it strikes), "pins" (two of them),
+    "no way" (nothing passes), "not found" (nothing was found, and it isn't proven that nothing is there), "plates"
+    (layers by hand don't fit the number of the link's plates), "shapeless" (of a link; `other` says why), "no
+    length" (of a pin: no standard length reaches).
+    deg : opening where it was seen first, None where there is none.
+    """
+
+    what: str
+    name: str = ""
+    other: str = ""
+    deg: float | None = None
+
+    @property
+    def breaks(self) -> bool:
+        """Whether the hinge can't be built so; the others are cautions."""
+        return self.what != "no length"
+
+
+@dataclass(frozen=True, slots=True)
+class Bearing:
+    """How a pin is loaded, as strength wants it: shear "single" or "double", mm of the inner plates together, of each
+    outer plate, and between their faces.
+    """
+
+    shear: str
+    outer_link: str
+    inner: float
+    outer: float
+    apart: float
+
+
+@dataclass(frozen=True, slots=True)
+class PinStack:
+    """A pin with all that lies on it.
+
+    pieces : from the head on, bushings after the plate that they sit in.   grip, least, most : mm of all of them but
+    the shims that the pin's length wants.   length : the pin's.   head, clip : (low, high, diameter) of its ends.
+    shank : (low, high) of it.   turned : whether the head is above.
+    """
+
+    pivot: str
+    joint: JointMade
+    pieces: tuple[Piece, ...]
+    grip: float
+    least: float
+    most: float
+    length: PinLength
+    bearing: Bearing | None
+    turned: bool = False
+
+    def _from_head(self, start: float, end: float) -> tuple[float, float]:
+        """Heights of what lies so far below the head."""
+        if self.turned:
+            return (self.pieces[0].high - end, self.pieces[0].high - start)
+        return (self.pieces[0].low + start, self.pieces[0].low + end)
+
+    @property
+    def all_pieces(self) -> tuple[Piece, ...]:
+        """The pieces, with those that fill up what the pin is too long."""
+        return self.pieces + self.length.fill
+
+    @property
+    def head(self) -> tuple[float, float, float]:
+        """The head, or the first ring."""
+        pin = self.joint.pin
+        thick = pin.ring.thickness if pin.ring is not None else pin.height
+        return (*self._from_head(-thick, 0.0), pin.head)
+
+    @property
+    def clip(self) -> tuple[float, float, float]:
+        """What keeps its other end: of a split pin no more than its hole."""
+        pin, room = self.joint.pin, self.length.room
+        thick = pin.ring.thickness if pin.ring is not None else pin.clip_height
+        if pin.kind == "clevis pin":
+            thick = 2.0 * (self.length.place - room)
+        return (*self._from_head(room, room + thick), pin.clip)
+
+    @property
+    def shank(self) -> tuple[float, float]:
+        """The pin itself, without its head."""
+        pin = self.joint.pin
+        if pin.kind == "plain pin":
+            start = -self.length.place - (pin.ring.thickness if pin.ring is not None else pin.tail)
+            return self._from_head(start, start + self.length.length)
+        return self._from_head(0.0, self.length.length + (pin.tail if pin.kind == "shoulder bolt" else 0.0))
+
+    @property
+    def reaches(self) -> tuple[float, float]:
+        """How far head and clip (or the shank's end) reach beyond the plates, mm."""
+        ends = (self.head[:2], self.clip[:2], self.shank)
+        on = [piece for piece in self.pieces if piece.kind in {"plate", "bushing"}]
+        below = min(piece.low for piece in on) - min(low for low, _ in ends)
+        above = max(high for _, high in ends) - max(piece.high for piece in on)
+        return (above, below) if self.turned else (below, above)
+
+    @property
+    def lone(self) -> bool:
+        """Whether only one link's plates are on it."""
+        return len({piece.link for piece in self.pieces if piece.kind == "plate"}) < 2
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StackMade:
+    """Where all plates run, and all pins.
+
+    layers : of each link that has plates.   by_hand : links whose layers somebody set.   count : of layers.   fewest :
+    whether fewer were proven not to do (of layers that were found).   heights : (low, high) of each layer.
+    """
+
+    layers: Layers
+    by_hand: tuple[str, ...]
+    count: int
+    fewest: bool
+    heights: tuple[tuple[float, float], ...]
+    pins: tuple[PinStack, ...]
+    faults: tuple[StackFault, ...]
+    overlaps: Overlaps
+
+    def pin(self, pivot: str) -> PinStack | None:
+        """The pin of a pivot; None where no plate is on it."""
+        return next((pin for pin in self.pins if pin.pivot == pivot), None)
+
+    @property
+    def thick(self) -> float:
+        """Mm from the lowest plate's face to the highest's."""
+        return self.heights[-1][1] if self.heights else 0.0
+
+
+def stack_of(
+    project: Project,
+    sweep: Sweep,
+    joints: Mapping[str, JointMade],
+    hardware: Hardware,
+    loads: LoadFigures | None = None,
+) -> StackMade:
+    """The stack of a hinge.   joints : by pivot (`joints_made`).   loads : for the least bent pins."""
+    overlaps = passing_of(project, sweep, joints, loads)
+    hand, unfit = _by_hand(project, overlaps.passing.plates)
+    for _ in range(ROUNDS):
+        made = _made(project, overlaps, hand, joints, hardware)
+        longer = _longer(project, overlaps.passing, made.pins)
+        if longer == overlaps.passing:
+            break
+        overlaps = replace(overlaps, passing=longer)
+    shapeless = tuple(StackFault("shapeless", link, why) for link, why in overlaps.shapeless)
+    return replace(made, faults=(*shapeless, *unfit, *made.faults))
+
+
+def _made(
+    project: Project, overlaps: Overlaps, hand: Layers, joints: Mapping[str, JointMade], hardware: Hardware
+) -> StackMade:
+    """The stack where pins reach as far beyond their plates as is known so far."""
+    passing = overlaps.passing
+    found = layered(passing)
+    layers = dict(found.layers if isinstance(found, Layering) else found.nearest) | hand
+    faults = []
+    if not isinstance(found, Layering) and not hand:
+        faults.append(StackFault("no way" if found.proven else "not found"))
+    faults += [_fault(each, overlaps) for each in passing.faults(layers)]
+    heights = _heights(project, layers, joints)
+    pins = tuple(_pin(project, joints[each.pin], layers, heights, each, hardware) for each in passing.pins)
+    faults += [fault for pin in pins for fault in _pin_faults(pin)]
+    fewest = isinstance(found, Layering) and found.fewest and not hand
+    return StackMade(layers, tuple(hand), len(heights), fewest, heights, pins, tuple(faults), overlaps)
+
+
+def _longer(project: Project, passing: Passing, pins: Sequence[PinStack]) -> Passing:
+    """The same where pins turned out to reach further beyond their plates."""
+    thin = min((project.plating.of(name).thickness or 0.0 for name in passing.plates), default=1.0)
+    through = []
+    for each, pin in zip(passing.pins, pins, strict=True):
+        head, clip = (layers_beyond(reach, thin, pin.joint.washer.thickness) for reach in pin.reaches)
+        head, clip = max(head, each.head_layers), max(clip, each.clip_layers)
+        through.append(replace(each, head_layers=head, clip_layers=clip))
+    return replace(passing, pins=tuple(through))
+
+
+def _by_hand(project: Project, plates: Mapping[str, int]) -> tuple[Layers, list[StackFault]]:
+    """Layers that were set by hand, and faults of those that fit no link's plates."""
+    hand, unfit = {}, []
+    for choice in project.stacking.layers:
+        if choice.link not in plates:
+            continue
+        if len(choice.layers) == plates[choice.link]:
+            hand[choice.link] = choice.layers
+        else:
+            unfit.append(StackFault("plates", choice.link, str(len(choice.layers))))
+    return hand, unfit
+
+
+def _fault(each: tuple[str, str, str], overlaps: Overlaps) -> StackFault:
+    what, name, other = each
+    seen = overlaps.seen_deg
+    return StackFault(what, name, other, seen.get(each, seen.get((what, other, name))))
+
+
+def _pin_faults(pin: PinStack) -> list[StackFault]:
+    """What is to be watched on a pin."""
+    made = not pin.length.stock and pin.joint.pin.kind != "plain pin"
+    return [StackFault("no length", pin.pivot)] if made else []
+
+
+def _proud(joints: Mapping[str, JointMade], link: str) -> float:
+    """Mm by which the longest bushing of a link stands proud of its plates."""
+    held = (bushing.proud for joint in joints.values() for name, bushing in joint.bushings if name == link)
+    return max(held, default=0.0)
+
+
+def _heights(
+    project: Project, layers: Mapping[str, tuple[int, ...]], joints: Mapping[str, JointMade]
+) -> tuple[tuple[float, float], ...]:
+    """(low, high) of each layer; one that is left empty is as thick as the thinnest plate."""
+    thick = {link: (project.plating.of(link).thickness or 0.0) + _proud(joints, link) for link in layers}
+    count = max((layer for on in layers.values() for layer in on), default=0)
+    washer = max((joint.washer.thickness for joint in joints.values()), default=project.stacking.washer)
+    heights, low = [], 0.0
+    for layer in range(1, count + 1):
+        here = [thick[link] for link, on in layers.items() if layer in on]
+        high = low + max(here, default=min(thick.values()))
+        heights.append((low, high))
+        low = high + washer
+    return tuple(heights)
+
+
+# A pin -------------------------------------------------------------------------------------------------------------
+
+
+def _pin(
+    project: Project,
+    joint: JointMade,
+    layers: Mapping[str, tuple[int, ...]],
+    heights: tuple[tuple[float, float], ...],
+    through: Through,
+    hardware: Hardware,
+) -> PinStack:
+    """All that lies on one pin. One that is turned is made head down, and then turned over."""
+    turned = is_turned(through, layers)
+    on = [(layer, hole) for hole in joint.holes for layer in layers.get(hole.link, ())]
+    on.sort(key=lambda each: each[0])
+    plates = [_plate(project, hole, heights[layer - 1][0]) for layer, hole in on]
+    if turned:
+        plates = [tuple(map(_over, bushed)) for bushed in reversed(plates)]
+    pieces: list[Piece] = []
+    top = min(piece.low for piece in plates[0]) - joint.washer.thickness
+    for bushed in plates:
+        pieces += between(top, min(piece.low for piece in bushed), joint, hardware)
+        pieces += bushed
+        top = max(piece.high for piece in bushed)
+    pieces.append(washer_at(top, joint))
+    grip, least, most = grip_of(pieces)
+    length = pin_length(pieces, joint, project.stacking.end_float, hardware)
+    bearing = _bearing([bushed[0] for bushed in plates], joint)
+    if turned:
+        pieces, length = [_over(piece) for piece in pieces], replace(length, fill=tuple(map(_over, length.fill)))
+    return PinStack(joint.pivot, joint, tuple(pieces), grip, least, most, length, bearing, turned)
+
+
+def _over(piece: Piece) -> Piece:
+    """A piece turned over."""
+    return replace(piece, low=-piece.high, high=-piece.low)
+
+
+def _plate(project: Project, hole: HoleMade, low: float) -> tuple[Piece, ...]:
+    """A plate as a piece, and the bushing in it; of a bushing that stands proud it counts how long that is."""
+    thick = hole.thickness
+    own = next((plate.thickness for plate in project.plating.each if plate.link == hole.link), None)
+    measured = own is not None or project.plating.thickness is not None
+    off = MEASURED if measured else UNMEASURED * thick
+    bushing = hole.bushing
+    proud = bushing is not None and bushing.proud > 0.0
+    plate = Piece("plate", low, low + thick, thick - off, thick + off, hole.diameter, 0.0, hole.link, counts=not proud)
+    if bushing is None:
+        return (plate,)
+    inset = max(0.5 * (thick - bushing.length), 0.0)
+    long = bushing.length
+    inside, outside = bushing.nominal_bore, bushing.nominal_outside
+    held = Piece("bushing", low + inset, low + inset + long, long, long, inside, outside, hole.link, counts=proud)
+    return (plate, held)
+
+
+def _bearing(plates: Sequence[Piece], joint: JointMade) -> Bearing | None:
+    """How the plates load the pin: the holder's on both sides of all others, or beside them."""
+    outer = [plate for plate in plates if plate.link == joint.holder]
+    inner = [plate for plate in plates if plate.link != joint.holder]
+    if not outer or not inner:
+        return None
+    thick = sum(plate.thickness for plate in inner)
+    low, high = min(plate.low for plate in inner), max(plate.high for plate in inner)
+    if outer[0].high <= low and outer[-1].low >= high:
+        apart = max(low - outer[0].high, outer[-1].low - high)
+        return Bearing("double", joint.holder, thick, min(plate.thickness for plate in outer), apart)
+    away = [max(one.low - other.high, other.low - one.high) for one in outer for other in inner]
+    return Bearing("single", joint.holder, thick, outer[0].thickness, max(*away, 0.0))
