@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import itertools
+from typing import TYPE_CHECKING
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from app.hardware import hardware
 from kinematics.build_parts import PinChoice, Stack
-from kinematics.joints_made import JointMade
 from kinematics.pin_lengths import Piece, between, grip_of, pin_length, washer_at
 from kinematics.project import Project
 from tests.kinematics.stacked import joints
 from tests.specimens import parallelogram
+
+if TYPE_CHECKING:
+    from kinematics.joints_made import JointMade
 
 
 def joint(kind: str = "clevis pin", diameter: float = 8.0) -> JointMade:
@@ -29,7 +34,7 @@ def plate(low: float, thick: float) -> Piece:
 def test_what_lies_between_two_plates_fills_the_way_to_a_shim(way: float) -> None:
     pieces = between(5.0, 5.0 + way, joint(), hardware())
     assert pieces[0].kind == "washer"
-    assert all(one.high == pytest.approx(other.low) for one, other in zip(pieces, pieces[1:], strict=False))
+    assert all(one.high == pytest.approx(other.low) for one, other in itertools.pairwise(pieces))
     assert way - 0.1 - 1e-6 <= sum(piece.thickness for piece in pieces) <= way + 1e-6
 
 

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import pytest
 
 from kinematics.build_parts import LayerChoice, Plate, Plates, Stack
-from kinematics.project import Project
 from kinematics.stacking import Bearing, StackFault
 from tests.kinematics.stacked import stacked
 from tests.specimens import demo_six_bar, half_drawn, parallelogram
+
+if TYPE_CHECKING:
+    from kinematics.project import Project
 
 PROJECTS = {
     "demo": demo_six_bar,
