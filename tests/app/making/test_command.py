@@ -1,0 +1,71 @@
+"""`hingewright make`: exit statuses, what stands in the folder, all or nothing."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from app import cli
+from app.files import save
+from kinematics.project import Project
+from tests.specimens import demo_six_bar, empty
+
+PARTS = "parts.csv"
+
+
+def run(project: Project, folder: Path, *words: str) -> int:
+    save(project, folder / "x.hinge")
+    return cli.main(["make", str(folder / "x.hinge"), "--to", str(folder / "build"), *words])
+
+
+def index(folder: Path) -> dict[str, object]:
+    found: dict[str, object] = json.loads((folder / "build" / "index.json").read_text("utf-8"))
+    return found
+
+
+def test_written_and_the_index_names_just_what_is_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(demo_six_bar, tmp_path, "--progress") == 0
+    build = tmp_path / "build"
+    paths = [row["path"] for row in index(tmp_path)["files"]]  # type: ignore[attr-defined]
+    there = {path.relative_to(build).as_posix() for path in build.rglob("*") if path.is_file()}
+    assert there == {*paths, "index.json"}
+    assert (build / "templates.pdf").read_bytes().startswith(b"%PDF")
+    out, err = capsys.readouterr()
+    assert out.split()[-1] == "100"
+    assert err == ""
+
+
+def test_faults_are_told_and_all_is_written_all_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    narrow = replace(demo_six_bar, links=tuple(replace(link, width=8.0) for link in demo_six_bar.links))
+    assert run(narrow, tmp_path, "--formats", "svg", "--units", "in") == 1
+    told = index(tmp_path)
+    assert capsys.readouterr().err.splitlines() == told["faults"]
+    kinds = {row["path"].rpartition(".")[2]: row["kind"] for row in told["files"]}  # type: ignore[attr-defined]
+    assert kinds == {"svg": "plate", "pdf": "templates", "csv": "parts"}
+
+
+@pytest.mark.parametrize(
+    ("project", "words", "expected"),
+    [
+        (empty, (), "nothing can be made"),
+        (demo_six_bar, ("--formats", "dwg"), "no kind of cut file"),
+        (demo_six_bar, ("--units", "cm"), "invalid choice"),
+    ],
+)
+def test_nothing_is_written_and_one_sentence_says_why(
+    project: Project, words: tuple[str, ...], expected: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(project, tmp_path, *words) == 2
+    assert expected in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["x.hinge"]
+
+
+def test_a_folder_of_somebody_else_is_left_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "build").mkdir()
+    (tmp_path / "build" / PARTS).write_text("mine")
+    assert run(demo_six_bar, tmp_path) == 2
+    assert "it holds parts.csv" in capsys.readouterr().err
+    assert [path.name for path in (tmp_path / "build").iterdir()] == [PARTS]

@@ -1,0 +1,178 @@
+"""Cut files held against the makers' DXF reference, arithmetic of circles, shops' rules, and a second reader.
+
+E1, E2, E3, E4 and E5, F10. Sources: the DXF reference that the format's makers publish (group code 42, $INSUNITS;
+$MEASUREMENT from memory); areas of circles and segments, by anyone; rules for laser cutting as several shops publish
+them. Second readers, which share nothing with each other: GDAL's DXF driver, within pyogrio's wheel, and Qt's SVG.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from itertools import combinations
+from typing import TYPE_CHECKING, Any
+
+import ezdxf
+import numpy as np
+import pytest
+import shapely
+
+from app.files.cut_dxf import cut_dxf
+from app.files.cut_svg import cut_svg
+from app.making.command import make
+from kinematics.contours import Eye, around
+from kinematics.cut_faults import cut_faults
+from kinematics.cutting import Hole, Part
+from tests.app.sharing import demo
+from tests.specimens import demo_six_bar
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+LINK = next(link.id for link in demo_six_bar.links if link.width)
+
+
+def capsule(radius: float = 10.0, hole: float = 8.0, thickness: float = 6.0, apart: float = 100.0) -> Part:
+    eyes = [Eye(0j, radius), Eye(complex(apart), radius)]
+    holes = (Hole("A", 0j, hole), Hole("B", complex(apart), hole))
+    return Part("plate", LINK, LINK, around(eyes), holes, thickness=thickness, density=7850.0)
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, Any]]:
+    """The demo's set, made once."""
+    to = tmp_path_factory.mktemp("made") / "build"
+    make(demo(), to)
+    found: dict[str, Any] = json.loads((to / "index.json").read_text("utf-8"))
+    return to, found
+
+
+def test_e1_capsule() -> None:
+    """Pins 100 apart, r = 10: area 2000 + 100π, way 200 + 20π; less two ø8; 6 mm of steel at 7850 kg/m³."""
+    part = capsule()
+    assert part.outer.area == pytest.approx(2314.159265359, abs=5e-10)
+    assert part.outer.length == pytest.approx(262.831853072, abs=5e-10)
+    assert part.area == pytest.approx(2213.628300444, abs=5e-10)
+    assert part.mass == pytest.approx(0.104261893, abs=5e-10)
+
+
+def test_e2_the_ends_of_a_capsule_have_bulge_one_and_a_mirrored_one_no_dents(tmp_path: Path) -> None:
+    """Bulge of 180° is 1, positive anticlockwise. With the old signs the mirrored plate had 2000 − 100π = 1685.84."""
+    for part in (capsule(), capsule().mirrored()):
+        path = tmp_path / "part.dxf"
+        path.write_bytes(cut_dxf(part))
+        (line,) = ezdxf.readfile(path).modelspace().query("LWPOLYLINE")  # type: ignore[attr-defined]
+        rows = line.get_points("xyb")
+        assert sorted(bulge for *_, bulge in rows) == pytest.approx([0.0, 0.0, 1.0, 1.0], abs=1e-12)
+        corners = np.array([complex(x, y) for x, y, _ in rows])
+        chords = np.roll(corners, -1) - corners
+        segments = sum(math.pi / 8 * abs(c) ** 2 * b for c, (*_, b) in zip(chords, rows, strict=True))
+        area = 0.5 * float((corners.conj() * np.roll(corners, -1)).imag.sum()) + segments
+        assert area == pytest.approx(2314.159265359, abs=1e-6)
+
+
+@pytest.mark.parametrize(("units", "code", "measurement", "apart"), [("mm", 4, 1, 100.0), ("in", 1, 0, 3.937007874)])
+def test_e3_units(tmp_path: Path, units: str, code: int, measurement: int, apart: float) -> None:
+    """An inch file has 3.937007874 where a mm file has 100. Tolerance: half of the last printed digit."""
+    path = tmp_path / "part.dxf"
+    path.write_bytes(cut_dxf(capsule(), units))
+    document = ezdxf.readfile(path)  # type: ignore[attr-defined]
+    assert document.header["$INSUNITS"] == code
+    assert document.header["$MEASUREMENT"] == measurement
+    one, other = document.modelspace().query("CIRCLE")
+    assert other.dxf.center.x - one.dxf.center.x == pytest.approx(apart, abs=5e-10)
+
+
+def test_e4_every_plate_of_the_demo_reads_back(made: tuple[Path, dict[str, Any]]) -> None:
+    """No error and no fix in the audit; holes where the index says, as far apart as the pins, within 1e-9 mm."""
+    to, index = made
+    at = {pivot.id: complex(*pivot.at) for pivot in demo().pivots}
+    rows = [row for row in index["files"] if row["kind"] == "plate"]
+    assert {row["link"] for row in rows} == {link.id for link in demo().links if link.kind == "link"}
+    for row in rows:
+        document = ezdxf.readfile(to / row["path"])  # type: ignore[attr-defined]
+        auditor = document.audit()
+        assert (len(auditor.errors), len(auditor.fixes)) == (0, 0)
+        circles = {complex(*c.dxf.center.vec2): c.dxf.radius for c in document.modelspace().query("CIRCLE")}
+        for hole in row["holes"]:
+            centre = min(circles, key=lambda z: abs(z - complex(*hole["at"])))
+            assert abs(centre - complex(*hole["at"])) <= 1e-9
+            assert 2 * circles[centre] == pytest.approx(hole["diameter"], abs=1e-9)
+        for one, other in combinations(row["holes"], 2):
+            apart = abs(complex(*one["at"]) - complex(*other["at"]))
+            assert apart == pytest.approx(abs(at[one["pivot"]] - at[other["pivot"]]), abs=1e-9)
+        for line in document.modelspace().query("LWPOLYLINE"):
+            assert line.closed
+            assert tuple(line[0][:2]) != tuple(line[-1][:2])
+
+
+def rings(path: Path, step: str) -> list[shapely.Polygon]:
+    """The contours of the layer CUT as GDAL reads them, its chords `step` degrees each; largest first."""
+    pyogrio = pytest.importorskip("pyogrio", reason="needs GDAL's DXF reader, which pyogrio's wheel carries")
+    pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": step})
+    meta, _, geometry, fields = pyogrio.raw.read(path, columns=["Layer"])
+    layers = fields[list(meta["fields"]).index("Layer")]
+    lines = [line for line, layer in zip(shapely.from_wkb(geometry), layers, strict=True) if layer == "CUT"]
+    assert all(line.is_closed for line in lines)
+    return sorted((shapely.Polygon(line.coords) for line in lines), key=lambda ring: -ring.area)
+
+
+def test_e5_the_capsule_by_gdal(tmp_path: Path) -> None:
+    """By chords of 4° and of 0.1°, the digits of the printed areas."""
+    path = tmp_path / "part.dxf"
+    path.write_bytes(cut_dxf(capsule()))
+    assert [ring.area for ring in rings(path, "4")] == pytest.approx([2313.904132, 50.224661, 50.224661], abs=5e-7)
+    assert rings(path, "0.1")[0].area == pytest.approx(2314.159106, abs=5e-7)
+
+
+def test_e5_every_plate_of_the_demo_by_gdal(made: tuple[Path, dict[str, Any]]) -> None:
+    """One outer contour, holes within, none crossing; areas within area·step²/6 of ours."""
+    to, index = made
+    for row in index["files"]:
+        if row["kind"] != "plate":
+            continue
+        outer, *holes = rings(to / row["path"], "0.1")
+        assert outer.is_valid
+        assert len(holes) == len(row["holes"])
+        assert all(outer.contains(hole) for hole in holes)
+        assert all(one.disjoint(other) for one, other in combinations(holes, 2))
+        area = outer.area - sum(hole.area for hole in holes)
+        assert area == pytest.approx(row["area"], abs=outer.area * math.radians(0.1) ** 2 / 6)
+
+
+def test_svg_by_qt_has_the_area(tmp_path: Path) -> None:
+    """Qt's reader draws what is enclosed at 20 dots a mm; counted, it is the area but for the dots on its edge."""
+    from PySide6.QtGui import QImage, QPainter
+    from PySide6.QtSvg import QSvgRenderer
+
+    data = cut_svg(capsule()).replace(b'fill="none" stroke="#000000"', b'fill="#000000" stroke="none"')
+    path = tmp_path / "part.svg"
+    path.write_bytes(data)
+    drawing = QSvgRenderer(str(path))
+    size = drawing.viewBoxF().size() * 20.0
+    image = QImage(size.toSize(), QImage.Format.Format_Grayscale8)
+    image.fill(255)
+    painter = QPainter(image)
+    drawing.render(painter)
+    painter.end()
+    dots = np.frombuffer(image.constBits(), np.uint8).reshape(image.height(), image.bytesPerLine())
+    assert int((dots < 128).sum()) / 400.0 == pytest.approx(2314.159265359, abs=262.8 * 0.05)
+
+
+@pytest.mark.parametrize(
+    ("part", "kinds"),
+    [
+        (capsule(radius=14.0, hole=8.0, thickness=6.0), set()),
+        (capsule(radius=14.0, hole=5.9, thickness=6.0), {"small hole"}),
+        (capsule(radius=12.9, hole=8.0, thickness=6.0), set()),  # 8.9 left: less than 1.5 t = 9, but more than ø 8
+        (capsule(radius=11.9, hole=8.0, thickness=6.0), {"rim"}),
+        (capsule(radius=14.0, hole=8.0, thickness=6.0, apart=20.1), set()),
+        (capsule(radius=14.0, hole=8.0, thickness=6.0, apart=19.9), {"web"}),
+    ],
+)
+def test_f10_shops_rules(part: Part, kinds: set[str]) -> None:
+    """Hole ≥ t; rim ≥ 1.5 t or ≥ 1 ø; hole to hole ≥ 2 t. Several shops' rules; below them it is said."""
+    from dataclasses import replace
+
+    found = cut_faults(replace(demo_six_bar, pin_spacing=1.0), part)
+    assert {fault.kind for fault in found} == kinds
