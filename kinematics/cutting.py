@@ -12,7 +12,6 @@ beam first goes through: one for each contour.
 from __future__ import annotations
 
 import cmath
-import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -22,18 +21,13 @@ from kinematics.contours import ONE, Contour, circle
 from kinematics.plating import cut_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Sequence
 
-    from kinematics.build_parts import Prices
     from kinematics.plating import Cut
     from kinematics.project import Link, Project
 
-WALL = 2.0
-"""Of a bushing (mm) where nobody says: 8 mm pins turn in bushings of 12 mm outside, a common size."""
 DIGITS = 10
 """Of a hole's place (mm) that stand in a file."""
-UNDER = 0.3
-"""How much smaller than finished a pin hole is cut, to be reamed (mm). Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,13 +112,6 @@ class Part:
         return float(x.min()), float(y.min()), float(x.max()), float(y.max())
 
 
-def usual_hole(project: Project, pivot: str) -> float:
-    """Diameter (mm) at which a pin hole is cut where no table says otherwise: for bushing or pin, to be reamed."""
-    choice = project.stacking.of(pivot)
-    wall = 0.0 if choice.bushing == "none" else choice.wall or WALL
-    return (choice.diameter or 0.0) + 2.0 * wall - UNDER
-
-
 def part_of(project: Project, link: Link, hole: Callable[[str, str], float]) -> Part | None:
     """The plate of a link as a part, in its own coordinates; None where the link has none.
 
@@ -188,18 +175,3 @@ def _farthest(places: Sequence[complex]) -> tuple[complex, complex]:
         return places[0], places[0]
     most = max(abs(other - one) for one, other in pairs)
     return next(pair for pair in pairs if abs(pair[1] - pair[0]) >= most - ONE)
-
-
-# ------------------------------------------------------------------------------------------------------------ estimate
-def estimate(parts: Sequence[Part], counts: Mapping[int, int], prices: Prices) -> float:
-    """What the parts come to by a builder's own prices, in their currency.
-
-    counts : how many of the part at that place are cut.   The metal is reckoned by the parts' mass; what is left of
-    the sheet isn't.
-    """
-    return math.fsum(counts[place] * price_of(part, prices) for place, part in enumerate(parts))
-
-
-def price_of(part: Part, prices: Prices) -> float:
-    """What one part comes to: its metal, the cutter's way, and each pierce."""
-    return prices.per_kg * part.mass + prices.per_metre * part.cut_length / 1e3 + prices.per_pierce * part.pierces

@@ -13,11 +13,14 @@ from typing import TYPE_CHECKING, Any
 
 from app.files.cut_dxf import cut_dxf
 from app.files.cut_svg import cut_svg
+from app.hardware import hardware
 from app.making.names import distinct
 from app.making.words import falls_short_words, fault_sentence
 from kinematics.cut_faults import CutFault, cut_faults
-from kinematics.cutting import estimate, part_of, usual_hole
+from kinematics.cutting import part_of
 from kinematics.errors import HingewrightError
+from kinematics.joints_made import joint_of, joints_made
+from kinematics.pricing import estimate
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -83,7 +86,7 @@ class Plan:
         prices = self.project.plating.prices
         if prices is None:
             return None
-        return estimate([cut.part for cut in self.cuts], {k: cut.count for k, cut in enumerate(self.cuts)}, prices)
+        return estimate([(cut.part, cut.count) for cut in self.cuts], prices)
 
     def index(self) -> dict[str, Any]:
         """What `index.json` holds."""
@@ -113,7 +116,7 @@ def plan_of(project: Project, options: MakeOptions | None = None, units: Units |
     cuts, found = cuts_of(project)
     faults = [fault_sentence(each, units) for each in found if not each.is_caution]
     cautions = [fault_sentence(each, units) for each in found if each.is_caution]
-    files = [*_cut_files(cuts, options)]
+    files = [*_cut_files(project, cuts, options)]
     try:
         files.append(Planned(TEMPLATES, "templates", _templates(project)))
     except HingewrightError as error:
@@ -145,12 +148,18 @@ def checked(plan: Plan) -> Plan:
 # ------------------------------------------------------------------------------------------------------- what is asked
 def hole_sizes(project: Project) -> Callable[[str, str], float]:
     """How pin holes are cut: for a link and one of its pivots, the diameter (mm)."""
+    joints = joints_made(project, hardware())
+    return lambda link, pivot: joints[pivot].hole(link).cut_diameter
 
-    def size(link: str, pivot: str) -> float:
-        del link  # all plates on a pin have the same
-        return usual_hole(project, pivot)
 
-    return size
+def finished(project: Project, link: str, pivot: str) -> dict[str, Any]:
+    """What becomes of a pin hole once it is cut: its limits (mm), their zone, what it is for; nothing of mounts'."""
+    on = next((each for each in project.pivots if each.id == pivot and link in each.joins), None)
+    if on is None:
+        return {}
+    hole = joint_of(project, pivot, hardware()).hole(link)
+    limits = [hole.finished.least, hole.finished.most]
+    return {"for": hole.purpose, "finished": limits, "zone": hole.zone, "reamed": hole.reamed}
 
 
 def _plates(project: Project) -> Iterable[Part | CutFault]:
@@ -194,18 +203,19 @@ def _share(part: Part, hinges: int) -> int:
     return {"": hinges, "left": (hinges + 1) // 2, "right": hinges // 2}[part.hand]
 
 
-def _cut_files(cuts: Iterable[CutPlan], options: MakeOptions) -> Iterable[Planned]:
+def _cut_files(project: Project, cuts: Iterable[CutPlan], options: MakeOptions) -> Iterable[Planned]:
     """Each part in every format that is asked: the first one is the part, the others are drawings of it."""
     first, *others = options.formats
     for cut in cuts:
         path = f"{PLATES}/{cut.name}.{first}"
-        yield Planned(path, cut.part.kind, partial(FORMATS[first], cut.part, options.units), _told(cut, options))
+        told = _told(project, cut, options)
+        yield Planned(path, cut.part.kind, partial(FORMATS[first], cut.part, options.units), told)
         for form in others:
             content = partial(FORMATS[form], cut.part, options.units)
             yield Planned(f"{PLATES}/{cut.name}.{form}", "drawing", content, {"of": path})
 
 
-def _told(cut: CutPlan, options: MakeOptions) -> dict[str, Any]:
+def _told(project: Project, cut: CutPlan, options: MakeOptions) -> dict[str, Any]:
     """What the index says of a part; lengths in mm whatever the drawing's units are."""
     part = cut.part
     return {
@@ -213,7 +223,13 @@ def _told(cut: CutPlan, options: MakeOptions) -> dict[str, Any]:
         "count": cut.count,
         "thickness": part.thickness,
         "holes": [
-            {"pivot": hole.pivot, "at": [hole.at.real, hole.at.imag], "diameter": hole.diameter} for hole in part.holes
+            {
+                "pivot": hole.pivot,
+                "at": [hole.at.real, hole.at.imag],
+                "diameter": hole.diameter,
+                **finished(project, part.link, hole.pivot),
+            }
+            for hole in part.holes
         ],
         "units": options.units,
         **({"hand": part.hand} if part.hand else {}),

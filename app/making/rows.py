@@ -13,7 +13,7 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from kinematics.cutting import price_of
+from kinematics.pricing import price_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence

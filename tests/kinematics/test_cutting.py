@@ -6,16 +6,19 @@ import cmath
 import math
 from dataclasses import replace
 from itertools import combinations
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
 
-from kinematics.build_parts import Cutout, PinChoice, Plate, Plates, Prices, Side, Stack
+from kinematics.build_parts import Cutout, Plate, Plates, Side
 from kinematics.contours import Contour, circle
-from kinematics.cutting import Part, estimate, is_round, part_of, price_of, tidy, usual_hole
+from kinematics.cutting import Part, is_round, part_of, tidy
 from kinematics.errors import HingewrightError
-from kinematics.project import Project
 from tests.specimens import demo_six_bar, single_pivot
+
+if TYPE_CHECKING:
+    from kinematics.project import Project
 
 
 def hole(_link: str, _pivot: str) -> float:
@@ -90,13 +93,6 @@ def test_an_impossible_side_is_told() -> None:
         part(replace(demo_six_bar, plates=Plates(each=(Plate(link.id, sides=sides),))), link.id)
 
 
-def test_pin_holes_where_no_table_says() -> None:
-    assert usual_hole(demo_six_bar, "O1") == pytest.approx(11.7)
-    stack = Stack(diameter=10.0, pins=(PinChoice("O1", bushing="none"), PinChoice("X", wall=1.0)))
-    own = replace(demo_six_bar, stack=stack)
-    assert [usual_hole(own, pivot) for pivot in ("O1", "X", "B")] == pytest.approx([9.7, 11.7, 13.7])
-
-
 def test_no_corner_stands_twice() -> None:
     square = Contour(np.array([0, 10, 10, 10 + 10j, 10j, 0]), np.zeros(6))
     assert tidy(square).corners.tolist() == [0, 10, 10 + 10j, 10j]
@@ -115,11 +111,3 @@ def test_bends_go_with_the_part() -> None:
     assert cmath.isclose(start, -4 - 9j)
     assert cmath.isclose(end, -4 + 11j)
     assert flat.mirrored().bends == ((10 + 5j, -10 + 5j),)
-
-
-def test_what_it_costs_is_metal_way_and_pierces() -> None:
-    plate = part(demo_six_bar, next(link.id for link in demo_six_bar.links if link.kind == "link"))
-    prices = Prices(per_kg=3.0, per_metre=2.0, per_pierce=0.5, currency="€")
-    one = 3.0 * plate.mass + 2.0 * plate.cut_length / 1000.0 + 0.5 * plate.pierces
-    assert price_of(plate, prices) == pytest.approx(one)
-    assert estimate([plate, plate], {0: 2, 1: 4}, prices) == pytest.approx(6 * one)

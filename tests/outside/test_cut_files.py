@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 import math
 from itertools import combinations
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import ezdxf
 import numpy as np
@@ -29,7 +29,14 @@ from tests.specimens import demo_six_bar
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.entities.lwpolyline import LWPolyline
+
 LINK = next(link.id for link in demo_six_bar.links if link.width)
+
+
+def edges(document: Drawing) -> list[LWPolyline]:
+    return cast("list[LWPolyline]", list(document.modelspace().query("LWPOLYLINE")))
 
 
 def capsule(radius: float = 10.0, hole: float = 8.0, thickness: float = 6.0, apart: float = 100.0) -> Part:
@@ -61,7 +68,7 @@ def test_e2_the_ends_of_a_capsule_have_bulge_one_and_a_mirrored_one_no_dents(tmp
     for part in (capsule(), capsule().mirrored()):
         path = tmp_path / "part.dxf"
         path.write_bytes(cut_dxf(part))
-        (line,) = ezdxf.readfile(path).modelspace().query("LWPOLYLINE")  # type: ignore[attr-defined]
+        (line,) = edges(ezdxf.readfile(path))  # type: ignore[attr-defined]
         rows = line.get_points("xyb")
         assert sorted(bulge for *_, bulge in rows) == pytest.approx([0.0, 0.0, 1.0, 1.0], abs=1e-12)
         corners = np.array([complex(x, y) for x, y, _ in rows])
@@ -101,7 +108,7 @@ def test_e4_every_plate_of_the_demo_reads_back(made: tuple[Path, dict[str, Any]]
         for one, other in combinations(row["holes"], 2):
             apart = abs(complex(*one["at"]) - complex(*other["at"]))
             assert apart == pytest.approx(abs(at[one["pivot"]] - at[other["pivot"]]), abs=1e-9)
-        for line in document.modelspace().query("LWPOLYLINE"):
+        for line in edges(document):
             assert line.closed
             assert tuple(line[0][:2]) != tuple(line[-1][:2])
 

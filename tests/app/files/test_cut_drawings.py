@@ -7,17 +7,21 @@ import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 from itertools import combinations
+from typing import TYPE_CHECKING, cast
 
 import ezdxf
 import numpy as np
 import pytest
-from ezdxf.document import Drawing
 
 from app.files.cut_dxf import cut_dxf
 from app.files.cut_parts import mark_of
 from app.files.cut_svg import MARGIN, cut_svg
 from kinematics.contours import Contour, Eye, around, circle
 from kinematics.cutting import Hole, Part
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+    from ezdxf.entities.lwpolyline import LWPolyline
 
 EYES = [Eye(0j, 14.0), Eye(100 + 0j, 14.0), Eye(60 + 70j, 10.0)]
 PART = Part(
@@ -67,7 +71,7 @@ def test_units_are_those_of_the_coordinates(units: str, code: int, measurement: 
 
 
 def test_the_edge_is_a_closed_polyline_of_the_same_bulges() -> None:
-    (line,) = read(cut_dxf(PART)).modelspace().query("LWPOLYLINE")
+    (line,) = cast("tuple[LWPolyline]", tuple(read(cut_dxf(PART)).modelspace().query("LWPOLYLINE")))
     rows = line.get_points("xyb")
     assert line.closed
     assert [complex(x, y) for x, y, _ in rows] == pytest.approx(PART.outer.corners.tolist(), abs=1e-12)
@@ -78,7 +82,7 @@ def test_the_edge_is_a_closed_polyline_of_the_same_bulges() -> None:
 def test_the_other_hand_has_its_own_bulges() -> None:
     """Mirrored corners with the old signs would dent the ends: the area tells."""
     other = replace(PART, hand="left").mirrored()
-    (line,) = read(cut_dxf(other)).modelspace().query("LWPOLYLINE")
+    (line,) = cast("tuple[LWPolyline]", tuple(read(cut_dxf(other)).modelspace().query("LWPOLYLINE")))
     rows = np.array(line.get_points("xyb"))
     again = Contour(rows[:, 0] + 1j * rows[:, 1], rows[:, 2])
     assert again.area == pytest.approx(PART.outer.area)

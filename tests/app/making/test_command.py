@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from app import cli
 from app.files import save
-from kinematics.project import Project
 from tests.specimens import demo_six_bar, empty
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from kinematics.project import Project
 
 PARTS = "parts.csv"
 

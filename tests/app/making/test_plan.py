@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -14,9 +15,11 @@ from kinematics.cutting import Part
 from kinematics.edits import rename_link
 from kinematics.errors import HingewrightError
 from kinematics.loads import Loads
-from kinematics.project import Project
 from tests import specimens
 from tests.specimens import demo_six_bar
+
+if TYPE_CHECKING:
+    from kinematics.project import Project
 
 LINKS = [link.id for link in demo_six_bar.links if link.kind == "link"]
 
@@ -71,7 +74,6 @@ def test_faults_are_sentences_and_the_rest_is_made_all_the_same() -> None:
     made = plain(narrow)
     assert len(made.cuts) == len(LINKS)
     assert f"Plate of {LINKS[0]}: the hole of " in made.faults[0]
-    assert all(fault.endswith("or the hole smaller.") for fault in made.faults)
     close = plain(replace(demo_six_bar, pin_spacing=500.0))
     assert "is the least between two pins" in close.faults[0]
 

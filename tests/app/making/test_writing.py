@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -12,6 +12,9 @@ from app.files.errors import FileError
 from app.files.writers import home_code
 from app.making import writing
 from app.making.writing import INDEX, write_set, written_before
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def index(*paths: str) -> dict[str, object]:
