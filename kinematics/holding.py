@@ -47,10 +47,7 @@ def further_openings(loads: Loads, sweep: Sweep) -> Floats:
 
 
 def holding(
-    project: Project,
-    statics: Statics,
-    poses: tuple[At, Applied],
-    on_pins: Callable[[Complexes], Floats] | None = None,
+    project: Project, statics: Statics, poses: tuple[At, Applied], on_pins: Callable[[Complexes], Floats] | None = None
 ) -> tuple[Worst | None, HoldingFigures]:
     """The worst effort at full opening (None: none is asked for, or told), and what holds the panel.
 

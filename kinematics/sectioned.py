@@ -7,6 +7,7 @@ belongs to the whole panel with all its hinges; the worse hinge has its share of
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,7 +20,7 @@ from kinematics.statics import GRAVITY
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats
     from kinematics.parts import Device
-    from kinematics.project import Project
+    from kinematics.project import Point, Project
     from kinematics.statics import Applied, At, Statics
 
 
@@ -43,16 +44,20 @@ class Sectioned:
     has_hand: bool
     columns: tuple[tuple[int, int], ...]
 
+    @property
+    def bears_pins_alone(self) -> bool:
+        """Whether nothing but its pins puts a force on it."""
+        return not (self.weights or self.ends or self.cushions or self.has_hand)
+
     def largest(self, pins: Complexes, pose: tuple[Statics, At, Applied], share: float) -> Floats:
         """The largest stress of all cuts, times the plates' thickness: (n,) N/mm, at poses.
 
         pins : (n, pins) N of the worse hinge, in the link's frame.   share : of the loads that this hinge carries.
         """
         forces, couples = self.forces(pins, pose, share)
-        pulls, moments = self.cuts.pulls(forces), self.cuts.moments(forces, couples)
-        height = np.where(self.cuts.heights > 0.0, self.cuts.heights, np.nan)
-        stress = np.abs(pulls) / height + 6.0 * np.abs(moments) / height**2
-        return np.asarray(np.where(np.isnan(height), np.inf, stress).max(axis=1))
+        stress = np.abs(self.cuts.pulls(forces)) * self.cuts.by_pull
+        stress += np.abs(self.cuts.moments(forces, couples)) * self.cuts.by_moment
+        return np.asarray(np.where(self.cuts.heights > 0.0, stress, np.inf).max(axis=1))
 
     def forces(self, pins: Complexes, pose: tuple[Statics, At, Applied], share: float) -> tuple[Complexes, Floats]:
         """(n, places) forces, N, and couples, N·mm, on the link, in its own frame."""
@@ -96,12 +101,7 @@ def sectioned(project: Project, link: str, columns: tuple[str, ...]) -> Sectione
     places += [] if hand is None else [hand.at]
     joints = joint_by_pivot(project)
     holes = [joints[pin.id].plates[link].hole for pin in pins]
-    cuts = cuts_of(
-        np.array([complex(*pin.at) for pin in pins]),
-        np.array(holes),
-        project.link(link).width,
-        np.array([complex(*at) for at in places], dtype=np.complex128),
-    )
+    cuts = _cuts(tuple(pin.at for pin in pins), tuple(holes), project.link(link).width, tuple(places))
     if cuts is None:
         return None
     return Sectioned(
@@ -115,4 +115,15 @@ def sectioned(project: Project, link: str, columns: tuple[str, ...]) -> Sectione
         tuple(k for k, _ in cushions),
         hand is not None,
         tuple((columns.index(each.from_end.on), columns.index(each.to_end.on)) for each in devices),
+    )
+
+
+@lru_cache(maxsize=64)
+def _cuts(pins: tuple[Point, ...], holes: tuple[float, ...], width: float, others: tuple[Point, ...]) -> Cuts | None:
+    """The cuts of a link; they stay while pins of other links are dragged."""
+    return cuts_of(
+        np.array([complex(*at) for at in pins]),
+        np.array(holes),
+        width,
+        np.array([complex(*at) for at in others], dtype=np.complex128),
     )

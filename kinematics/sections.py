@@ -27,8 +27,6 @@ ASIDE = 1e-6
 """A cut before or behind a force stands so far from it, as a share of the way."""
 BETWEEN = 4
 """Cuts between two forces, for the height that changes."""
-ROUND = np.sin(np.linspace(-0.5 * np.pi, 0.5 * np.pi, 33))
-"""Places on the round end of a band, in half widths, at which its height is looked at."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,6 +42,16 @@ class Cuts:
     axial: Complexes
     bending: Complexes
     before: Floats
+
+    @property
+    def by_pull(self) -> Floats:
+        """(m,) stress times the plates' thickness (N/mm) that a pull of 1 N brings; 0 where nothing is left to pull."""
+        return np.asarray(1.0 / np.where(self.heights > 0.0, self.heights, np.inf))
+
+    @property
+    def by_moment(self) -> Floats:
+        """(m,) the same that a moment of 1 N·mm brings."""
+        return np.asarray(6.0 * self.by_pull**2)
 
     def pulls(self, forces: Complexes) -> Floats:
         """(n, k) forces in the link's frame, N → (n, m) pull along the way, N; negative: pushed."""
@@ -94,19 +102,27 @@ def _places(along: Floats, long: float) -> Floats:
 
 
 def _sides(pins: Complexes, places: Floats, radius: float) -> tuple[Floats, Floats]:
-    """(m,) and (m,) the lower and the upper side of the band at places on the way."""
-    reach = (places[:, None] - radius * ROUND[None, :]).ravel()
-    lift = radius * np.sqrt(1.0 - ROUND**2)
-    low, high = np.full(len(reach), np.inf), np.full(len(reach), -np.inf)
-    for a in pins:
-        for b in pins:
-            span = b.real - a.real
-            share = (reach - a.real) / span if span > 0.0 else np.where(reach == a.real, 0.0, np.nan)
-            inside = (share >= 0.0) & (share <= 1.0)
-            y = np.where(inside, a.imag + share * (b.imag - a.imag), np.nan)
-            low, high = np.fmin(low, y), np.fmax(high, y)
-    shape = len(places), len(ROUND)
-    return (low.reshape(shape) - lift).min(axis=1), (high.reshape(shape) + lift).max(axis=1)
+    """(m,) and (m,) the lower and the upper side of the band at places on the way.
+
+    Each is the outermost of the circles about the pins and of the lines that touch two of them on that side.
+    """
+    aside = places[:, None] - pins.real
+    lift = np.sqrt(np.maximum(radius**2 - aside**2, 0.0))
+    far = np.where(np.abs(aside) <= radius, 0.0, np.inf)
+    spans = pins[None, :] - pins[:, None]
+    first, second = np.nonzero(spans.real > 0.0)
+    span = spans[first, second]
+    touch = 1j * radius * span / np.abs(span)
+    low, high = (pins.imag - lift + far).min(axis=1), (pins.imag + lift - far).max(axis=1)
+    for sign in (-1.0, 1.0):
+        starts = pins[first] + sign * touch
+        share = (places[:, None] - starts.real) / span.real
+        y = np.where(np.abs(share - 0.5) <= 0.5, starts.imag + share * span.imag, -sign * np.inf)
+        if sign < 0.0:
+            low = np.minimum(low, y.min(axis=1))
+        else:
+            high = np.maximum(high, y.max(axis=1))
+    return low, high
 
 
 def _holes_at(along: Floats, holes: Floats, places: Floats, long: float) -> Floats:
