@@ -26,6 +26,7 @@ from kinematics.fittings import Cushion, Latch, Prop, Stop
 from kinematics.loaded import named_links
 from kinematics.loads import LiftWants, Loads, PinFriction, WorstCase
 from kinematics.measures import Anchor, Measure
+from kinematics.mount_parts import Base, Bracket, Mount, StopPart
 from kinematics.parts import (
     Attachment,
     Device,
@@ -57,6 +58,8 @@ if TYPE_CHECKING:
 __all__ = [
     "Anchor",
     "Attachment",
+    "Base",
+    "Bracket",
     "Bushing",
     "Cushion",
     "Cutout",
@@ -79,6 +82,7 @@ __all__ = [
     "Mass",
     "Measure",
     "Metal",
+    "Mount",
     "Outline",
     "Pick",
     "Picture",
@@ -98,6 +102,7 @@ __all__ = [
     "Side",
     "Stack",
     "Stop",
+    "StopPart",
     "Strength",
     "Sureness",
     "Travel",
@@ -125,9 +130,10 @@ class Project:
     strength : what pins and plates are made of, None where nobody said.
     pictures : photos beneath the board; among them, as the JSON objects that a file carried, those that are no sound
     ones (`photos` leaves them out).
-    plates, stack : what links and pins are built of, None where nobody said; what a file carried in their place is
-    kept as the JSON value that it was, and means nothing (`plating`, `stacking`).
-    trials, mount, wall : JSON values as a file carries them, for parts of the program to come; nobody changes them in
+    plates, stack, mount : what links and pins are built of, and what holds the hinge, None where nobody said; what a
+    file carried in their place is kept as the JSON value that it was, and means nothing (`plating`, `stacking`,
+    `mounted`).
+    trials, wall : JSON values as a file carries them, for parts of the program to come; nobody changes them in
     place.
     """
 
@@ -237,6 +243,11 @@ class Project:
     def stacking(self) -> Stack:
         """What lies on the pins: as the file says, else as is usual."""
         return self.stack if isinstance(self.stack, Stack) else Stack()
+
+    @property
+    def mounted(self) -> Mount:
+        """What holds the hinge, as far as anything is said of it."""
+        return self.mount if isinstance(self.mount, Mount) else Mount()
 
     @property
     def photos(self) -> tuple[Picture, ...]:

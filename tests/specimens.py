@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING
 from kinematics.project import (
     Anchor,
     Attachment,
+    Base,
+    Bracket,
     Bushing,
     Device,
     FrontEdge,
@@ -27,12 +29,14 @@ from kinematics.project import (
     Mass,
     Measure,
     Metal,
+    Mount,
     Outline,
     Pivot,
     Plates,
     Project,
     Room,
     ShutWant,
+    StopPart,
     Strength,
     Sureness,
     Travel,
@@ -389,7 +393,9 @@ with_everything = replace(
     trials=({"name": "first", "note": "", "project": {"links": []}},),
     plates=Plates(thickness=4.0),
     stack=[["arm", 1], ["cross link", 2]],
-    mount={"screws": 4},
+    mount=Mount(
+        Bracket((640.0, 300.0), 2.5, bolt="M6", unknown={"paint": 2}), Base(webs=2), StopPart("second"), {"screws": 4}
+    ),
     wall={"bevel_deg": 9.5},
     unknown={"shop": {"bench": [1, 2.5, None, "x"]}, "": 0},
 )

@@ -18,6 +18,8 @@ from kinematics.pictures import MOST_PX, picture_of
 from kinematics.project import (
     Anchor,
     Attachment,
+    Base,
+    Bracket,
     Bushing,
     Cushion,
     Cutout,
@@ -39,6 +41,7 @@ from kinematics.project import (
     Mass,
     Measure,
     Metal,
+    Mount,
     Outline,
     Pick,
     Picture,
@@ -56,6 +59,7 @@ from kinematics.project import (
     Side,
     Stack,
     Stop,
+    StopPart,
     Strength,
     Sureness,
     Travel,
@@ -395,14 +399,46 @@ stacks = st.builds(
     unknown,
 )
 
+no_parts = st.integers() | st.lists(texts, max_size=2)  # an object would be read as a part
+ranges = st.tuples(not_negative, numbers(-1.0, 1.0)).map(lambda pair: (pair[0], pair[0] * pair[1]))
+
+
+@st.composite
+def brackets(draw: DrawFn) -> Bracket:
+    """Brackets, with sizes of any kind."""
+    fore_aft, side, shims = draw(st.tuples(ranges, ranges, ranges))
+    return Bracket(
+        at=draw(st.none() | points),
+        lean_deg=draw(numbers(-60.0, 60.0)),
+        thickness=draw(positive),
+        k_factor=draw(st.none() | numbers(1e-3, 0.5)),
+        foot=draw(some),
+        bolt=draw(ids),
+        rows=draw(st.integers(1, 4)),
+        fore_aft=fore_aft[0],
+        fore_aft_at=fore_aft[1],
+        side=side[0],
+        side_at=side[1],
+        shims=abs(shims[1]),
+        shims_most=shims[0],
+        unknown=draw(unknown),
+    )
+
+
+bases = st.builds(
+    Base, wall_deg=st.none() | numbers(), plate=positive, height=some, webs=st.integers(1, 2), weld=some, unknown=unknown
+)
+stop_parts = st.builds(StopPart, on=st.sampled_from(["first", "second"]), diameter=positive, unknown=unknown)
+mounts = st.builds(Mount, st.none() | brackets(), st.none() | bases, st.none() | stop_parts, unknown)
+
 reserved = st.fixed_dictionaries(
     {},
     optional={
         "pictures": st.lists(st.dictionaries(texts, json_values, max_size=2), max_size=1).map(tuple),
         "trials": st.lists(st.dictionaries(texts, json_values, max_size=2), max_size=1).map(tuple),
-        "plates": json_values,
-        "stack": json_values,
-        "mount": json_values,
+        "plates": no_parts,
+        "stack": no_parts,
+        "mount": no_parts | mounts,
         "wall": json_values,
     },
 )

@@ -16,6 +16,8 @@ from kinematics.pictures import check_sum
 from kinematics.project import (
     Anchor,
     Attachment,
+    Base,
+    Bracket,
     Bushing,
     Cushion,
     Cutout,
@@ -37,6 +39,7 @@ from kinematics.project import (
     Mass,
     Measure,
     Metal,
+    Mount,
     Outline,
     Pick,
     Picture,
@@ -54,6 +57,7 @@ from kinematics.project import (
     Side,
     Stack,
     Stop,
+    StopPart,
     Strength,
     Sureness,
     Travel,
@@ -117,6 +121,9 @@ OBJECTS: dict[str, type[Any]] = {
     "bushing": Bushing,
     "front_edge": FrontEdge,
     "place": Place,
+    "bracket": Bracket,
+    "base": Base,
+    "stop_part": StopPart,
 }
 CARRIED_LISTS = ("pictures", "trials")
 BUILT_LISTS = ("each", "eyes", "sides", "cutouts", "edge", "pins", "layers")
@@ -133,7 +140,7 @@ QUIET_LISTS = (
     *BUILT_LISTS,
 )
 CARRIED = ("plates", "stack", "mount", "wall")
-BUILT: dict[str, type[Any]] = {"plates": Plates, "stack": Stack}  # of those: parts where they are sound
+BUILT: dict[str, type[Any]] = {"plates": Plates, "stack": Stack, "mount": Mount}  # of those: parts where they are sound
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ
 DEFAULTS: dict[tuple[type[Any], str], object] = {(Mass, "mass"): 0.0}  # absent means 0, though the field has no default
