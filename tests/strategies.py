@@ -426,7 +426,13 @@ def brackets(draw: DrawFn) -> Bracket:
 
 
 bases = st.builds(
-    Base, wall_deg=st.none() | numbers(), plate=positive, height=some, webs=st.integers(1, 2), weld=some, unknown=unknown
+    Base,
+    wall_deg=st.none() | numbers(),
+    plate=positive,
+    height=some,
+    webs=st.integers(1, 2),
+    weld=some,
+    unknown=unknown,
 )
 stop_parts = st.builds(StopPart, on=st.sampled_from(["first", "second"]), diameter=positive, unknown=unknown)
 mounts = st.builds(Mount, st.none() | brackets(), st.none() | bases, st.none() | stop_parts, unknown)

@@ -125,6 +125,7 @@ OBJECTS: dict[str, type[Any]] = {
     "base": Base,
     "stop_part": StopPart,
 }
+NUMBERED = ("layers",)  # lists of that name hold parts in one kind of part and numbers in another
 CARRIED_LISTS = ("pictures", "trials")
 BUILT_LISTS = ("each", "eyes", "sides", "cutouts", "edge", "pins", "layers")
 # Written only where there is something in them.
@@ -266,6 +267,8 @@ def _value(name: str, value: object, where: str) -> object:
         found = tuple(_object(each, entry(where, place)) for place, each in enumerate(_list(value, where)))
         check_carried(list(found), where)
         return found
+    if name in NUMBERED and isinstance(value, list) and not any(isinstance(each, dict) for each in value):
+        return tuple(value)
     if name in LISTS:
         return tuple(_entry(LISTS[name], each, where, place) for place, each in enumerate(_list(value, where)))
     if name in OBJECTS:
@@ -373,7 +376,7 @@ def _plain(name: str, value: Any) -> Any:  # noqa: ANN401  a field's value, as J
     if name == "pictures":
         return [_told(each) if isinstance(each, Picture) else each for each in value]
     if name in LISTS:
-        return [_told(each) for each in value]
+        return [_told(each) if type(each) in KNOWN else each for each in value]
     if name in OBJECTS or (name in BUILT and isinstance(value, BUILT[name])):
         return _told(value)
     return value

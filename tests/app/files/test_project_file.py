@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -14,7 +15,7 @@ from app.files import load, project_file, save
 from app.files.errors import FileError, NewerVersionError
 from app.files.project_file import MOST_BYTES, UPGRADES, VERSION, read, written
 from app.files.project_json import DEEPEST, KNOWN
-from kinematics.project import Kept, Link, Project
+from kinematics.project import Kept, LayerChoice, Link, Project, Stack
 from resources import find
 from tests import strategies
 from tests.refused import REFUSED
@@ -123,6 +124,11 @@ def test_reserved_values_come_back_as_they_were() -> None:
     assert (project.plates, project.mount, project.trials) == ([1.5], "x", ({},))
     again = json.loads(written(project))
     assert {key: again[key] for key in kept} == kept
+
+
+def test_layers_that_were_chosen_by_hand_are_saved_and_read() -> None:
+    chosen = replace(demo_six_bar, stack=Stack(layers=(LayerChoice("arm", (1, 3)),)))
+    assert read(written(chosen), "a.hinge") == chosen
 
 
 def test_a_known_key_is_never_overwritten_by_an_unknown_one() -> None:
