@@ -36,6 +36,8 @@ HARDWARE_CAUTION = (
     "says so where). Wear goggles, and clamp the plate: a reamer or drill that catches spins it. Retaining compound "
     "irritates skin and eyes: gloves, fresh air, the maker's sheet."
 )
+FEW = 2
+"""As many are named with their links; of more only the pins are."""
 FAULTS = {
     "pins too near": "{where}: the pins are {have} apart, and their {note} want {want}. Move them apart, or take "
     "smaller ones.",
@@ -95,8 +97,8 @@ def _said(alike: Sequence[MakingFault], units: Units) -> str:
 
 
 def _where(alike: Sequence[MakingFault]) -> str:
-    """Whom they are about: "arm at A and link at B", "Pins A and B"."""
-    if alike[0].links:
+    """Whom they are about: "arm at A and link at B", of many the pins alone, "Pins A, B and C"."""
+    if alike[0].links and len(alike) <= FEW:
         return _listed([f"{_listed(fault.links)} at {_listed(fault.pivots)}" for fault in alike])
     pins = list(dict.fromkeys(pin for fault in alike for pin in fault.pivots))
     return f"Pin{'s' if len(pins) > 1 else ''} {_listed(pins)}"

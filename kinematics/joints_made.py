@@ -163,7 +163,7 @@ def joint_of(project: Project, pivot_id: str, hardware: Hardware) -> JointMade:
     Raises ProjectError where there is no such pivot.
     """
     pivot = project.pivot(pivot_id)
-    choice = project.stacking.of(pivot.id)
+    choice = choice_of(project, pivot.id)
     pin = pin_made(choice, hardware)
     holder = holder_of(project, pivot)
     holes = tuple(_hole(project, link, link == holder, choice, pin, hardware) for link in pivot.joins)
@@ -171,6 +171,20 @@ def joint_of(project: Project, pivot_id: str, hardware: Hardware) -> JointMade:
     running = turning.between if turning.bushing is None else fit(turning.bushing.bore, pin.shank)
     washer = washer_made(pin.diameter, project.stacking.washer, hardware)
     return JointMade(pivot.id, choice, pin, holder, holes, washer, running)
+
+
+def choice_of(project: Project, pivot: str | None = None) -> PinChoice:
+    """What a pivot's pin is, with all that it has; of no pivot, what all pins are.
+
+    A diameter that the stack says nothing of is the one with which strength is reckoned, so that it is typed once.
+    """
+    stack = project.stacking
+    choice = (stack if pivot is not None else replace(stack, pins=())).of(pivot or "all pins")
+    said = stack.diameter or next((pin.diameter for pin in stack.pins if pin.pivot == pivot), None)
+    if said is None and project.strength is not None:
+        own = None if pivot is None else project.strength.joint(pivot).diameter
+        return replace(choice, diameter=own or project.strength.diameter)
+    return choice
 
 
 def holder_of(project: Project, pivot: Pivot) -> str:

@@ -16,13 +16,6 @@ if TYPE_CHECKING:
     from kinematics.project import Project
 
 
-def choice_of(project: Project, pivot: str | None = None) -> PinChoice:
-    """What a pivot's pin is, with all that it has; of no pivot, what all pins are."""
-    if pivot is not None:
-        return project.stacking.of(pivot)
-    return replace(project.stacking, pins=()).of("all")
-
-
 def choose_pins(project: Project, pivot: str | None = None, **fields: Any) -> Project:  # noqa: ANN401  any field
     """Choose what all pins are, or what one pivot's pin has of its own; None: as all have it, or as is usual.
 

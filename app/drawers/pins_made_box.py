@@ -26,7 +26,8 @@ from app.making_faults import made
 from app.metals import metal_choices, metal_of
 from app.words import FAILS
 from kinematics.build_parts import BUSHINGS, FINISHES, FIXINGS, PIN_KINDS
-from kinematics.making_edits import as_all_pins, choice_of, choose_pins
+from kinematics.joints_made import choice_of
+from kinematics.making_edits import as_all_pins, choose_pins
 
 if TYPE_CHECKING:
     from app.board import Board
@@ -87,8 +88,10 @@ class PinsMadeBox(LiftBox):
             [],
             self._take_metal,
         )
-        self.faults = self.text_row()
+        self.as_all_button = push_button("As all the others", "Take out what this pin has of its own.", self._as_all)
+        self.wide(self.as_all_button)
         self.sizes = self.text_row()
+        self.faults = self.text_row()
         self.heading("In the shop")
         self.work = self.text_row()
         self.caution = self.told(HARDWARE_CAUTION)
@@ -103,14 +106,13 @@ class PinsMadeBox(LiftBox):
         named(self.scope, "Pins to choose for", "Whether the choices below are for all pins, or for one alone.")
         self.scope.activated.connect(lambda: self.show_analysis(self.document.analysis))
         self.row("For", self.scope)
-        self.as_all_button = push_button("As all the others", "Take out what this pin has of its own.", self._as_all)
-        self.wide(self.as_all_button)
 
     def _build_sizes(self) -> None:
         self.diameter = self.length(
             "Diameter",
             "Set the pins' diameter",
-            "Of the shank. Tables have 4, 5, 6, 8, 10, 12, 14, 16, 20 mm and 1/4, 5/16, 3/8, 1/2 in.",
+            "Of the shank; until it is typed here, as pins and plates in the drawer Lift have it. Tables have 4, 5, 6, "
+            "8, 10, 12, 14, 16, 20 mm and 1/4, 5/16, 3/8, 1/2 in.",
             lambda project: self._shown(project).diameter or 0.0,
             lambda project, mm: self._edit(project, diameter=mm),
         )
