@@ -14,8 +14,10 @@ from typing import TYPE_CHECKING, Any
 from app.files.cut_dxf import cut_dxf
 from app.files.cut_svg import cut_svg
 from app.hardware import hardware
+from app.hardware_words import fault_sentences as hardware_sentences
 from app.making.names import distinct
 from app.making.words import falls_short_words, fault_sentence
+from app.making_faults import made
 from kinematics.cut_faults import CutFault, cut_faults
 from kinematics.cutting import part_of
 from kinematics.errors import HingewrightError
@@ -116,6 +118,9 @@ def plan_of(project: Project, options: MakeOptions | None = None, units: Units |
     cuts, found = cuts_of(project)
     faults = [fault_sentence(each, units) for each in found if not each.is_caution]
     cautions = [fault_sentence(each, units) for each in found if each.is_caution]
+    wrong = [each for each in made(project)[1] if each.grave or each.kind != "cutter"]  # small holes are told above
+    faults += hardware_sentences((each for each in wrong if each.grave), units)
+    cautions += hardware_sentences((each for each in wrong if not each.grave), units)
     files = [*_cut_files(project, cuts, options)]
     try:
         files.append(Planned(TEMPLATES, "templates", _templates(project)))

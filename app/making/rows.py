@@ -13,6 +13,7 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from app.parts_list import bought
 from kinematics.pricing import price_of
 
 if TYPE_CHECKING:
@@ -61,7 +62,13 @@ class Row:
         return [*words, str(self.count), str(self.spares), self.file, *self.figures]
 
 
-BOUGHT: tuple[Callable[[Project], Iterable[Row]], ...] = ()
+def _hardware(project: Project) -> Iterable[Row]:
+    """Pins, bushings, washers and the like."""
+    for each in bought(project):
+        yield Row(each.item, ", ".join(each.used_for), each.designation, each.size, each.count, each.spares)
+
+
+BOUGHT: tuple[Callable[[Project], Iterable[Row]], ...] = (_hardware,)
 """Where rows of what is bought come from."""
 
 
