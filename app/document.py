@@ -26,6 +26,7 @@ from app.lengths import LengthStyle
 from app.preferences import Preferences
 from kinematics.errors import HingewrightError
 from kinematics.loading import has_load
+from kinematics.plate_grips import grips
 from kinematics.weighing import settled
 
 if TYPE_CHECKING:
@@ -46,7 +47,8 @@ class Analyser(Protocol):
 @dataclass(frozen=True, slots=True)
 class Selection:
     """What is selected: `kind` is "pivot", "link", "outline", "mark", "measure", "zone", "mass" (these two by what they
-    go by), "handle" or "device"; `part` the number of a point of an outline or zone, or of a device's end, or None.
+    go by), "handle" or "device"; `part` the number of a point of an outline or zone, of a device's end, of a grip of a
+    link's plate, or None.
     """
 
     kind: str
@@ -479,6 +481,8 @@ def exists(project: Project, selection: Selection) -> bool:
     found = next((p for p in parts.get(selection.kind, ()) if getattr(p, "id", None) == selection.id), None)
     if found is None or selection.part is None:
         return found is not None
+    if selection.kind == "link":
+        return selection.part < len(grips(project, selection.id))
     return 0 <= selection.part < len(getattr(found, "points", ()))
 
 

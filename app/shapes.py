@@ -27,12 +27,14 @@ from app.load_shapes import load_placements, load_shapes
 from app.shut_shapes import shut_shapes
 from app.strokes import SHUT, Hatch, Label, Layer, Pen, Placement, Shape, Stroke, Symbol
 from kinematics.building import free_ends
+from kinematics.plate_shapes import plate_cut
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from app.look import Look
     from kinematics.analysis import Analysis
+    from kinematics.contours import Contour
     from kinematics.project import Link, Mark, Outline, Pivot, Point, Project, Zone
     from kinematics.results import Pose
 
@@ -41,6 +43,8 @@ __all__ = ["SHUT", "Hatch", "Label", "Layer", "Pen", "Placement", "Shape", "Stro
 Part = TypeVar("Part", "Link", "Pivot", "Outline", "Mark")
 ROUND = 12  # chords in a quarter of a round end: at 14 mm radius they miss the arc by 0.03 mm
 FACE = 0.42  # how solid the face of a link is
+HOLLOW = 0.7  # how much a hole in it shows of the paper
+CHORDS = 0.03  # mm by which the chords of a plate's arcs miss them
 LONG_EDGE = 0.6  # share of the longest edge from which on an edge bears an outline's name
 
 
@@ -209,11 +213,13 @@ def link_shapes(project: Project, link: Link, look: Look) -> list[Shape]:
     if len(ends) > 1:
         pen = Pen(look.link, look.thin, (6.0, 4.0))
         found.append(Stroke(f"to come:{link.id}", link.id, hull(ends), pen, Layer.LINKS, closed=len(hull(ends)) > 2))
-    if link.width > 0 and pins:
-        points, pen = band(pins, link.width), Pen(look.link, look.thin)
+    edge = link_edge(project, link)
+    if edge:
+        pen = Pen(look.link, look.thin)
         found.append(
-            Stroke(f"band:{link.id}", link.id, points, pen, Layer.LINKS, closed=True, fill=look.link_fill, veil=FACE)
+            Stroke(f"band:{link.id}", link.id, edge, pen, Layer.LINKS, closed=True, fill=look.link_fill, veil=FACE)
         )
+        found += cutout_shapes(project, link, look)
     elif len(pins) > 1:
         pen = Pen(look.panel, look.line, (6.0, 4.0)) if link.kind == "panel" else Pen(look.link, look.line)
         points = hull(pins)
@@ -228,6 +234,40 @@ def with_free_ends(project: Project, link: Link) -> tuple[Point, ...]:
     """Give a link's pins and its free ends, where pins are still to come; nothing for one without free ends."""
     ends = tuple(mark.at for mark in free_ends(project, link.id)) if link.kind == "link" else ()
     return (*(pivot.at for pivot in project.pivots_on(link.id)), *ends) if ends else ()
+
+
+def link_edge(project: Project, link: Link) -> tuple[Point, ...]:
+    """Give the edge of what a link is: of its plate, else of its band; nothing of pins alone."""
+    cut = plate_cut(project, link)
+    if cut is not None:
+        return drawn_contour(cut.outer)
+    pins = tuple(pivot.at for pivot in project.pivots_on(link.id))
+    return band(pins, link.width) if link.width > 0 and pins else ()
+
+
+@lru_cache(maxsize=256)  # a plate's contour is the same object while nothing of it changes
+def drawn_contour(contour: Contour) -> tuple[Point, ...]:
+    """Give the corners of a plate's contour, its arcs as chords that nobody tells from them."""
+    x, y = contour.polyline(CHORDS).T.tolist()
+    return tuple(zip(x, y, strict=True))
+
+
+def cutout_shapes(project: Project, link: Link, look: Look) -> list[Shape]:
+    """Show the holes that make a link's plate lighter."""
+    cut = plate_cut(project, link)
+    return [
+        Stroke(
+            f"cutout:{link.id}:{place}",
+            link.id,
+            drawn_contour(each),
+            Pen(look.link, look.thin),
+            Layer.LINKS,
+            closed=True,
+            fill=look.paper,
+            veil=HOLLOW,
+        )
+        for place, each in enumerate(() if cut is None else cut.cutouts)
+    ]
 
 
 @lru_cache(maxsize=256)

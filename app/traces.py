@@ -18,7 +18,7 @@ import numpy as np
 from app.datums import datums
 from app.holding_shapes import holding_shapes
 from app.lengths import format_angle, format_length
-from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, band, seen
+from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, link_edge, seen
 from app.shut_shapes import entry_shapes
 from app.words import doubt_words, touching_words
 
@@ -256,6 +256,5 @@ def _partner(project: Project, name: str) -> tuple[tuple[Point, ...], bool]:
     for outline in project.outlines:
         if outline.id == name:
             return outline.points, outline.closed
-    pins = tuple(pivot.at for pivot in project.pivots_on(name))
-    width = project.link(name).width
-    return (band(pins, width), True) if pins and width > 0 else (pins, False)
+    edge = link_edge(project, project.link(name))
+    return (edge, True) if edge else (tuple(pivot.at for pivot in project.pivots_on(name)), False)

@@ -172,7 +172,7 @@ def around(eyes: Sequence[Eye], bellies: Sequence[float] = ()) -> Contour:
         return circle(eyes[0].at, eyes[0].radius)
     bellies = bellies or (0.0,) * len(eyes)
     count = len(eyes)
-    sides = [_side(eyes[k], eyes[(k + 1) % count], bellies[k]) for k in range(count)]
+    sides = [touching(eyes[k], eyes[(k + 1) % count], bellies[k]) for k in range(count)]
     corners, bulges = [], []
     for k, side in enumerate(sides):
         eye, before = eyes[k], sides[k - 1].end
@@ -185,8 +185,8 @@ def around(eyes: Sequence[Eye], bellies: Sequence[float] = ()) -> Contour:
     return Contour(np.array(corners), np.array(bulges))
 
 
-def _side(one: Eye, other: Eye, belly: float) -> Piece:
-    """The piece that touches two eyes, both to its left."""
+def touching(one: Eye, other: Eye, belly: float = 0.0) -> Piece:
+    """The piece that touches two eyes, both to its left. Raises HingewrightError as `around` does."""
     way = other.at - one.at
     lean = (one.radius - other.radius) / abs(way) if way else 2.0
     if abs(lean) >= 1.0:

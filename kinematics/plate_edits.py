@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from kinematics.build_parts import Cutout, EyeSize, Plate, Plates, Side
 from kinematics.errors import ProjectError
+from kinematics.plate_shapes import shape_of
 from kinematics.plating import pins_of, ring_of
 from kinematics.values import shown
 
@@ -54,6 +55,12 @@ def set_sheet(project: Project, link: str, **fields: Any) -> Project:  # noqa: A
     return _put(project, replace(own_plate(project, link), **fields))
 
 
+def has_plate(project: Project, link: str) -> bool:
+    """Whether a link is built as a plate: plates are said, and it lies between fixed link and panel and has a pin."""
+    found = next((each for each in project.links if each.id == link), None)
+    return isinstance(project.plates, Plates) and found is not None and bool(pins_of(project, found))
+
+
 def own_plate(project: Project, link: str) -> Plate:
     """What a link's plate has of its own; ProjectError where it isn't built as one."""
     _plated(project, link)
@@ -93,7 +100,7 @@ def belly_of(project: Project, link: str, between: tuple[str, str]) -> float:
 
 def set_belly(project: Project, link: str, between: tuple[str, str], belly: float) -> Project:
     """Bend a side out by so much at its middle; negative: in; 0: straight."""
-    return _bent(project, link, {between: belly})
+    return set_bellies(project, link, {between: belly})
 
 
 def set_bow(project: Project, link: str, between: tuple[str, str], bow: float) -> Project:
@@ -101,7 +108,7 @@ def set_bow(project: Project, link: str, between: tuple[str, str], bow: float) -
     if len(sides_of(project, link)) != 2:
         remedy = "Bend its sides one by one."
         raise ProjectError("only a plate that runs from one pin to another bows as a whole", f"plate of {link}", remedy)
-    return _bent(project, link, {between: bow, (between[1], between[0]): -bow})
+    return set_bellies(project, link, {between: bow, (between[1], between[0]): -bow})
 
 
 def set_waist(project: Project, link: str, depth: float) -> Project:
@@ -109,10 +116,11 @@ def set_waist(project: Project, link: str, depth: float) -> Project:
     sides = sides_of(project, link)
     if not sides:
         raise ProjectError("a plate on one pin has no sides", f"plate of {link}", "Put a second pin on the link.")
-    return _bent(project, link, dict.fromkeys(sides, -depth))
+    return set_bellies(project, link, dict.fromkeys(sides, -depth))
 
 
-def _bent(project: Project, link: str, bellies: dict[tuple[str, str], float]) -> Project:
+def set_bellies(project: Project, link: str, bellies: dict[tuple[str, str], float]) -> Project:
+    """Bend several sides at once; ProjectError where the plate can't be so."""
     plate, sides = own_plate(project, link), sides_of(project, link)
     missing = next((between for between in bellies if between not in sides), None)
     if missing is not None:
@@ -122,7 +130,7 @@ def _bent(project: Project, link: str, bellies: dict[tuple[str, str], float]) ->
     kept = tuple(side for side in plate.sides if side.between not in bellies and side.between in sides)
     bent = (Side(between, belly) for between, belly in bellies.items() if abs(belly) >= LEAST_BELLY)
     in_order = sorted((*kept, *bent), key=lambda side: sides.index(side.between))
-    return _put(project, replace(plate, sides=tuple(in_order)))
+    return _possible(_put(project, replace(plate, sides=tuple(in_order))), link)
 
 
 # ------------------------------------------------------------------------------------------------------------- cutouts
@@ -203,6 +211,14 @@ def _plated(project: Project, link: str) -> Link:
 def _on(project: Project, link: str, pivot: str) -> None:
     if link not in project.pivot(pivot).joins:
         raise ProjectError(f"the pin {shown(pivot)} isn't on it", f"plate of {link}")
+
+
+def _possible(project: Project, link: str) -> Project:
+    """The project, if the link's plate can be cut."""
+    shape = shape_of(project, project.link(link))
+    if shape is not None and shape.why is not None:
+        raise ProjectError(shape.why.what, f"plate of {link}", shape.why.remedy)
+    return project
 
 
 def _put(project: Project, plate: Plate) -> Project:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.contours import ONE, STRAIGHT, Contour, Eye, around, circle
+from kinematics.contours import ONE, STRAIGHT, Contour, Eye, Piece, around, circle, touching
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -122,6 +122,13 @@ def ring_of(plate: Plate, pins: Sequence[tuple[str, complex]]) -> list[str]:
     """Pins whose eyes lie at the plate's edge, anticlockwise: its sides run from each to the next."""
     own = eye_radii(plate, pins)
     return [pins[k][0] for k in outermost([Eye(at, own[pin]) for pin, at in pins])]
+
+
+def straight_side(plate: Plate, pins: Sequence[tuple[str, complex]], between: tuple[str, str]) -> Piece:
+    """The side from the eye of one pin to that of another, were it straight."""
+    at, radii = dict(pins), eye_radii(plate, pins)
+    one, other = (Eye(at[pin], radii[pin]) for pin in between)
+    return touching(one, other)
 
 
 def outermost(eyes: Sequence[Eye]) -> list[int]:

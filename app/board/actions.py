@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.board import plate_hands
 from app.board.hands import placement_of, tell_locked
 from app.board.hits import edge_hit
 from app.document import Selection
@@ -99,9 +100,14 @@ def delete_corner(document: Document, zone: str, part: int) -> None:
 
 
 def delete_part(document: Document, selection: Selection) -> None:
-    """Take out the point of an outline, or the corner of a zone, that is selected; of a device's end the device."""
+    """Take out what is selected of a part: the point of an outline, the corner of a zone, the device of an end, a
+    plate's cutout; what another grip of a plate has bent becomes straight.
+    """
     if selection.kind == "device":
         remove(document, selection)
+        return
+    if selection.kind == "link":
+        plate_hands.take_back(document, selection)
         return
     delete = delete_corner if selection.kind == "zone" else delete_point
     delete(document, selection.id, selection.part or 0)

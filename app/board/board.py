@@ -14,7 +14,7 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, QTimer, S
 from PySide6.QtGui import QColor, QPen
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from app.board import load_hands, marking
+from app.board import load_hands, marking, plate_hands
 from app.board.borne import Borne
 from app.board.cross import Cross
 from app.board.fouled import Fouled
@@ -438,6 +438,8 @@ class Board(QWidget):
         corner = corner_hit(project, self.placements, at, reach, zone) if zone else None
         if corner is None and chosen is not None and chosen.kind == "device":
             corner = load_hands.end_hit(project, self.placements, at, reach, chosen.id)
+        if chosen is not None and chosen.kind == "link":
+            corner = plate_hands.grip_hit(project, self.placements, at, reach, chosen.id)
         if corner is not None:
             return corner
         found = hit(project, self.placements, at, reach, outline)

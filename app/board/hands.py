@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from math import hypot
 from typing import TYPE_CHECKING, Protocol, TypeAlias
 
-from app.board import load_hands
+from app.board import load_hands, plate_hands
 from app.board.guiding import Guide
 from app.board.hits import pivot_place
 from app.board.snapping import keep_ring
@@ -301,7 +301,7 @@ def drag_point(desk: Desk, press: Press, selection: Selection, link_id: str) -> 
     where = placement_of(document, link_id)
     was = where.carry(shut_point(document.project, selection))
     guide = Guide(desk, was, but=(selection,))
-    document.begin(_label("Move", selection))
+    document.begin(_label(document.project, "Move", selection))
     try:
         while True:
             led = guide.lead((was[0] + at[0] - press.at[0], was[1] + at[1] - press.at[1]))
@@ -329,6 +329,8 @@ def try_edit(document: Document, edit: Callable[[Project], Project]) -> None:
 
 def shut_point(project: Project, selection: Selection) -> Point:
     """Give where a pivot, a mark, a place of the loads, a point of an outline or a corner of a zone is, shut."""
+    if plate_hands.is_grip(selection):
+        return plate_hands.grip_at(project, selection)
     if selection.kind in load_hands.KINDS:
         return load_hands.spot_of(project, selection).at
     if selection.kind == "pivot":
@@ -341,6 +343,8 @@ def shut_point(project: Project, selection: Selection) -> Point:
 
 def rides(project: Project, selection: Selection) -> str:
     """Give the link that a mark, a place of the loads, an outline or a zone rides on."""
+    if plate_hands.is_grip(selection):
+        return selection.id
     if selection.kind in load_hands.KINDS:
         return load_hands.spot_of(project, selection).on
     on: str = getattr(project, selection.kind)(selection.id).on
@@ -348,6 +352,8 @@ def rides(project: Project, selection: Selection) -> str:
 
 
 def _moved(project: Project, selection: Selection, to: Point) -> Project:
+    if plate_hands.is_grip(selection):
+        return plate_hands.moved(project, selection, to)
     if selection.kind in load_hands.KINDS:
         return load_hands.moved(project, selection, to)
     if selection.kind == "mark":
@@ -357,7 +363,9 @@ def _moved(project: Project, selection: Selection, to: Point) -> Project:
     return edits.move_outline_point(project, selection.id, selection.part or 0, to)
 
 
-def _label(verb: str, selection: Selection) -> str:
+def _label(project: Project, verb: str, selection: Selection) -> str:
+    if plate_hands.is_grip(selection):
+        return plate_hands.label(project, verb, selection)
     if selection.kind in load_hands.KINDS:
         return f"{verb} {load_hands.name_of(selection)}"
     if selection.kind == "outline" and selection.part is not None:
@@ -394,16 +402,16 @@ def _added(place: Point, by: Point) -> Point:
     return round(place[0] + by[0], 9), round(place[1] + by[1], 9)
 
 
-def nudge_label(selection: Selection) -> str:
+def nudge_label(project: Project, selection: Selection) -> str:
     """Name the step that nudging makes."""
-    return _label("Nudge", selection)
+    return _label(project, "Nudge", selection)
 
 
 def can_nudge(selection: Selection | None) -> bool:
     """Tell whether arrow keys move what is selected: a pivot, a mark, a place of the loads, a point of an outline, a
-    corner of a zone.
+    corner of a zone, a grip of a plate.
     """
     if selection is None:
         return False
-    is_point = selection.kind in ("outline", "zone") and selection.part is not None
+    is_point = selection.kind in ("outline", "zone", "link") and selection.part is not None
     return selection.kind in ("pivot", "mark") or is_point or load_hands.is_spot(selection)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.shapes import SHUT, Placement, band, hull, seen, with_free_ends
+from app.shapes import SHUT, Placement, hull, link_edge, seen, with_free_ends
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -125,8 +125,8 @@ def _on_link(project: Project, link: Link, back: Point, reach: float) -> bool:
         ends = hull(to_come)
         if edge_hit(ends, back, closed=len(ends) > 2)[1] <= reach:
             return True
-    if link.width > 0 and pins:
-        edge = band(pins, link.width)
+    edge = link_edge(project, link)
+    if edge:
         return is_inside(edge, back) or edge_hit(edge, back, closed=True)[1] <= reach / 2
     if len(pins) < 2:
         return False

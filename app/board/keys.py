@@ -183,7 +183,10 @@ class Keys:
             self._board.view.pan(-way[0] * PUSH_PX, way[1] * PUSH_PX)
             return
         if self._nudging != chosen or not document.is_dragging:
-            document.begin(hands.nudge_label(chosen[0]) if len(chosen) == 1 else f"Nudge {crowd.count_words(chosen)}")
+            one = len(chosen) == 1
+            document.begin(
+                hands.nudge_label(document.project, chosen[0]) if one else f"Nudge {crowd.count_words(chosen)}"
+            )
             self._nudging = chosen
         by = way[0] * step, way[1] * step
         if len(chosen) == 1:

@@ -8,11 +8,13 @@ from dataclasses import replace
 from math import cos, hypot, pi, sin
 from typing import TYPE_CHECKING
 
+from app.board import plate_hands
 from app.board.hits import Hit
 from app.hand_words import snap_words
 from app.load_shapes import frame
-from app.shapes import Label, Layer, Pen, Shape, Stroke, Symbol, band, hull, rides_on
+from app.shapes import Label, Layer, Pen, Shape, Stroke, Symbol, hull, link_edge, rides_on
 from kinematics.loading import spots
+from kinematics.plate_edits import has_plate
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -31,7 +33,7 @@ def all_selected_shapes(project: Project, selections: Sequence[Selection], look:
         if each.part is None:
             shapes = _ringed(project, each.kind, each.id, look, "ring", 2.0)
         else:
-            kind = {"zone": "corner", "device": "end"}.get(each.kind, "point")
+            kind = {"zone": "corner", "device": "end", "link": plate_hands.HIT}.get(each.kind, "point")
             shapes = hover_shapes(project, Hit(kind, each.id, each.part), look)
         found += [replace(shape, key=f"{shape.key}:{place}") for shape in shapes]
     return found
@@ -46,6 +48,8 @@ def selection_shapes(project: Project, selection: Selection | None, look: Look) 
     found = _ringed(project, selection.kind, selection.id, look, "ring", 2.0)
     if selection.kind == "device" and selection.part is not None:
         found += _end_chosen(project, selection.id, selection.part, "selected:handle", look)
+    if selection.kind == "link":
+        found += plate_hands.grip_shapes(project, selection.id, selection.part, look)
     line = _line(project, selection.kind, selection.id)
     if line is None:
         return found
@@ -74,6 +78,8 @@ def hover_shapes(project: Project, hit: Hit | None, look: Look) -> list[Shape]:
             return []
         at, ink = (line.points[part],), look.selection
         return [Symbol("hover:handle", line.on, at, "chosen handle", ink, look.paper, Layer.HANDS)]
+    if hit.kind == plate_hands.HIT:
+        return plate_hands.one_grip(project, hit.id, hit.part or 0, "hover:handle", look)
     if hit.kind == "end":
         return _end_chosen(project, hit.id, hit.part or 0, "hover:handle", look)
     return _ringed(project, hit.kind, hit.id, look, "hover", 1.0)
@@ -124,10 +130,11 @@ def _spots(project: Project, kind: str, id_: str) -> list[tuple[str, Point]]:
 def _link_ringed(project: Project, id_: str, key: str, pen: Pen) -> list[Shape]:
     link = next((each for each in project.links if each.id == id_), None)
     pins = tuple(pivot.at for pivot in project.pivots_on(id_))
-    if link is None or len(pins) < (1 if link.width > 0 else 2):
+    if link is None or len(pins) < (1 if link.width > 0 or has_plate(project, id_) else 2):
         return []
-    points = band(pins, link.width) if link.width > 0 else hull(pins)
-    return [Stroke(key, id_, points, pen, Layer.HANDS, closed=link.width > 0 or len(points) > 2)]
+    edge = link_edge(project, link)
+    points = edge or hull(pins)
+    return [Stroke(key, id_, points, pen, Layer.HANDS, closed=bool(edge) or len(points) > 2)]
 
 
 def sketch_shapes(

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from app.board import actions, crowd, drawing, hands
+from app.board import actions, crowd, drawing, hands, plate_drag, plate_hands
 from app.board.boxes import BOX_HINT, draw_box
 from app.board.course import SHORT, WAYS, next_way
 from app.board.cross import pressed_by_keys
@@ -201,6 +201,8 @@ class Pointer:
         project, selection = self._document.project, selection_of(found)
         if found.kind == "pivot":
             return hands.drag_pivot(self.desk, press, found.id)
+        if found.kind == plate_hands.HIT:
+            return plate_drag.drag_grip(self.desk, press, selection)
         if found.kind in ("mark", "point", "corner") or is_spot(selection):
             return hands.drag_point(self.desk, press, selection, hands.rides(project, selection))
         if found.kind in ("measure", "zone", "device") or (link_id := project.rides_on(found.id)) == project.fixed.id:
@@ -283,6 +285,8 @@ def selection_of(found: Hit) -> Selection:
         return Selection("outline", found.id, found.part)
     if found.kind == "corner":
         return Selection("zone", found.id, found.part)
+    if found.kind == plate_hands.HIT:
+        return Selection("link", found.id, found.part)
     if found.kind == "end":
         return Selection("device", found.id, found.part)
     return Selection(found.kind, found.id)

@@ -50,6 +50,7 @@ CURSORS = {
     "mass": Qt.CursorShape.OpenHandCursor,
     "handle": Qt.CursorShape.OpenHandCursor,
     "end": Qt.CursorShape.OpenHandCursor,
+    "plate grip": Qt.CursorShape.SizeAllCursor,
     "device": Qt.CursorShape.PointingHandCursor,
 }
 

@@ -243,7 +243,7 @@ def test_an_outlines_point_is_moved_and_given_up(desk: PlainDesk) -> None:
 # ------------------------------------------------------------------------------------------------ nudges
 def test_nudges_add_up_without_dust(desk: PlainDesk) -> None:
     document, chosen = desk.document, Selection("pivot", "X")
-    document.begin(hands.nudge_label(chosen))
+    document.begin(hands.nudge_label(document.project, chosen))
     for _ in range(3):
         hands.nudge(document, chosen, (0.1, 0.0))
     document.commit()
@@ -255,7 +255,7 @@ def test_a_nudge_at_a_pose_goes_as_seen_there(desk: PlainDesk) -> None:
     document, chosen = desk.document, Selection("pivot", "P1")
     document.set_opening(45.0)
     x, y = place_of(document, "P1")
-    document.begin(hands.nudge_label(chosen))
+    document.begin(hands.nudge_label(document.project, chosen))
     hands.nudge(document, chosen, (0.0, 1.0))
     document.commit()
     assert place_of(document, "P1") == pytest.approx((x, y + 1.0), abs=1e-3)
