@@ -83,11 +83,11 @@ def plate_cut(project: Project, link: Link) -> Cut | None:
     return None if shape is None else shape.cut
 
 
-def plate_remarks(project: Project) -> list[str]:
-    """Sentences on plates that can't be, or leave too little round a hole."""
+def plate_remarks(project: Project, only: str = "") -> list[str]:
+    """Sentences on plates that can't be, or leave too little round a hole.   only : a link, "" for all."""
     found = []
     for link in project.links:
-        shape = shape_of(project, link)
+        shape = shape_of(project, link) if only in ("", link.id) else None
         if shape is None:
             continue
         if shape.why is not None:

@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING, ClassVar
 from app.drawers.folding import FoldingDrawer
 from app.drawers.mockup_box import MockupBox
 from app.drawers.pins_made_box import PinsMadeBox
+from app.drawers.plates_box import PlatesBox
 
 if TYPE_CHECKING:
     from app.board import Board
     from app.document import Document
     from app.drawers.lift_box import LiftBox
 
-BOXES: tuple[type[LiftBox], ...] = (MockupBox, PinsMadeBox)
+BOXES: tuple[type[LiftBox], ...] = (MockupBox, PlatesBox, PinsMadeBox)
 """The boxes from above to below."""
 
 

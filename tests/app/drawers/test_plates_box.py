@@ -1,0 +1,83 @@
+"""The box of link plates: begun, typed for all and for one, followed from the board, told, and taken out again."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from app.document import Selection
+from app.drawers.plates_box import BOW, PlatesBox
+from kinematics import plate_edits as edits
+from kinematics.build_parts import Plates
+from tests.specimens import demo_six_bar
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.fields import Field
+    from app.window import Window
+
+LINK = "short link"
+
+
+@pytest.fixture
+def box(window: Window) -> PlatesBox:
+    window.area.open_drawer("Build")
+    QApplication.processEvents()
+    return window.build.box(PlatesBox)
+
+
+def typed(qtbot: QtBot, field: Field[float] | Field[float | None], text: str) -> None:
+    field.line.setFocus()
+    field.line.selectAll()
+    qtbot.keyClicks(field.line, text)
+    qtbot.keyClick(field.line, Qt.Key.Key_Return)
+
+
+def test_from_the_first_plate_to_none(window: Window, box: PlatesBox, qtbot: QtBot) -> None:
+    document = window.document
+    before = document.project
+    assert box.begin_button.isVisibleTo(box)
+    assert not box.thickness.isVisibleTo(box)
+    qtbot.mouseClick(box.begin_button, Qt.MouseButton.LeftButton)
+    assert isinstance(document.project.plates, Plates)
+    assert document.project.plates.density == 7850.0
+    assert box.figures.text().startswith("One hinge: 4 plates")
+    typed(qtbot, box.thickness, "4.9")
+    assert document.project.plating.thickness == 4.9
+    document.select(Selection("link", LINK))
+    assert box.scope.value == LINK
+    typed(qtbot, box.thickness, "3")
+    assert edits.full_plate(document.project, LINK).thickness == 3.0
+    assert document.project.plating.thickness == 4.9
+    assert "One plate" in box.figures.text()
+    qtbot.mouseClick(box.as_all_button, Qt.MouseButton.LeftButton)
+    assert document.project.plating.each == ()
+    qtbot.mouseClick(box.drop_button, Qt.MouseButton.LeftButton)
+    assert document.project == before
+
+
+def test_sides_eyes_and_cutouts_of_one(window: Window, box: PlatesBox, qtbot: QtBot) -> None:
+    document = window.document
+    document.apply("Begin plates", edits.begin_plates(demo_six_bar))
+    document.select(Selection("link", LINK))
+    sides = edits.sides_of(document.project, LINK)
+    box.side.choose(BOW)
+    typed(qtbot, box.belly, "6")
+    assert [edits.belly_of(document.project, LINK, side) for side in sides] == [6.0, -6.0]
+    typed(qtbot, box.belly, "900")
+    assert "short link" in box.belly.message.replace("\u200b", "")
+    assert [edits.belly_of(document.project, LINK, side) for side in sides] == [6.0, -6.0]
+    box.eye.choose(sides[0][0])
+    typed(qtbot, box.radius, "16")
+    assert edits.own_plate(document.project, LINK).eyes[0].radius == 16.0
+    qtbot.mouseClick(box.add_button, Qt.MouseButton.LeftButton)
+    assert len(edits.own_plate(document.project, LINK).cutouts) == 1
+    typed(qtbot, box.hole, "60")
+    assert "runs over its edge" in box.faults.text().replace("\u200b", "")
+    qtbot.mouseClick(box.remove_button, Qt.MouseButton.LeftButton)
+    assert edits.own_plate(document.project, LINK).cutouts == ()
+    assert box.faults.text() == ""
