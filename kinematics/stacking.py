@@ -2,7 +2,8 @@
 
 Terms. The *layers* (`kinematics.layering`) are counted from 1, the panel's middle being beneath the first. Each is as
 thick as the thickest plate in it, with a bushing that stands proud of it; from one to the next is the thickness of a
-washer. A plate lies at the lower face of its layer. Heights are mm along the pins, from the lower face of layer 1.
+washer. A plate lies at the lower face of its layer, its bushings standing proud of it by half on each side. Heights
+are mm along the pins, from the lower face of layer 1.
 
 Layers that somebody set by hand hold as they are; the others are found. What is wrong with them is a fault with names,
 so that others can tell it in words. All of it is worked out when a pin is let go, never while it is dragged.
@@ -204,7 +205,7 @@ def _made(
         faults.append(StackFault("no way" if found.proven else "not found"))
     faults += [_fault(each, overlaps) for each in passing.faults(layers)]
     heights = _heights(project, layers, joints)
-    pins = tuple(_pin(project, joints[each.pin], layers, heights, each, hardware) for each in passing.pins)
+    pins = tuple(_pin(project, joints, layers, heights, each, hardware) for each in passing.pins)
     faults += [fault for pin in pins for fault in _pin_faults(pin)]
     fewest = isinstance(found, Layering) and found.fewest and not hand
     return StackMade(layers, tuple(hand), len(heights), fewest, heights, pins, tuple(faults), overlaps)
@@ -246,17 +247,21 @@ def _pin_faults(pin: PinStack) -> list[StackFault]:
     return [StackFault("no length", pin.pivot)] if made else []
 
 
-def _proud(joints: Mapping[str, JointMade], link: str) -> float:
-    """Mm by which the longest bushing of a link stands proud of its plates."""
-    held = (bushing.proud for joint in joints.values() for name, bushing in joint.bushings if name == link)
-    return max(held, default=0.0)
+def _proud(joints: Mapping[str, JointMade]) -> dict[str, float]:
+    """Mm by which the longest bushing of each link stands proud of its plates, where it has bushings."""
+    found: dict[str, float] = {}
+    for joint in joints.values():
+        for link, bushing in joint.bushings:
+            found[link] = max(found.get(link, 0.0), bushing.proud)
+    return found
 
 
 def _heights(
     project: Project, layers: Mapping[str, tuple[int, ...]], joints: Mapping[str, JointMade]
 ) -> tuple[tuple[float, float], ...]:
     """(low, high) of each layer; one that is left empty is as thick as the thinnest plate."""
-    thick = {link: (project.plating.of(link).thickness or 0.0) + _proud(joints, link) for link in layers}
+    proud = _proud(joints)
+    thick = {link: (project.plating.of(link).thickness or 0.0) + proud.get(link, 0.0) for link in layers}
     count = max((layer for on in layers.values() for layer in on), default=0)
     washer = max((joint.washer.thickness for joint in joints.values()), default=project.stacking.washer)
     heights, low = [], 0.0
@@ -273,17 +278,18 @@ def _heights(
 
 def _pin(
     project: Project,
-    joint: JointMade,
+    joints: Mapping[str, JointMade],
     layers: Mapping[str, tuple[int, ...]],
     heights: tuple[tuple[float, float], ...],
     through: Through,
     hardware: Hardware,
 ) -> PinStack:
     """All that lies on one pin. One that is turned is made head down, and then turned over."""
+    joint, proud = joints[through.pin], _proud(joints)
     turned = is_turned(through, layers)
     on = [(layer, hole) for hole in joint.holes for layer in layers.get(hole.link, ())]
     on.sort(key=lambda each: each[0])
-    plates = [_plate(project, hole, heights[layer - 1][0]) for layer, hole in on]
+    plates = [_plate(project, hole, heights[layer - 1][0] + 0.5 * proud.get(hole.link, 0.0)) for layer, hole in on]
     if turned:
         plates = [tuple(map(_over, bushed)) for bushed in reversed(plates)]
     pieces: list[Piece] = []
@@ -317,8 +323,8 @@ def _plate(project: Project, hole: HoleMade, low: float) -> tuple[Piece, ...]:
     plate = Piece("plate", low, low + thick, thick - off, thick + off, hole.diameter, 0.0, hole.link, counts=not proud)
     if bushing is None:
         return (plate,)
-    inset = max(0.5 * (thick - bushing.length), 0.0)
     long = bushing.length
+    inset = 0.5 * (thick - long)
     inside, outside = bushing.nominal_bore, bushing.nominal_outside
     held = Piece("bushing", low + inset, low + inset + long, long, long, inside, outside, hole.link, counts=proud)
     return (plate, held)

@@ -28,9 +28,7 @@ PROJECTS = {
 @pytest.mark.parametrize("name", PROJECTS)
 def test_no_two_things_on_a_pin_are_in_one_place(name: str) -> None:
     for pin in stacked(PROJECTS[name]).pins:
-        solid = sorted(
-            ((piece.low, piece.high) for piece in pin.all_pieces if piece.kind != "bushing"), key=lambda each: each
-        )
+        solid = sorted(((piece.low, piece.high) for piece in pin.all_pieces if piece.counts), key=lambda each: each)
         assert all(high <= low + 1e-9 for (_, high), (low, _) in itertools.pairwise(solid))
         head, clip = pin.head, pin.clip
         assert (head[0] >= solid[-1][1] - 1e-9) if pin.turned else (head[1] <= solid[0][0] + 1e-9)
@@ -48,8 +46,8 @@ def test_plates_of_one_layer_lie_in_one_plane_on_all_pins(name: str) -> None:
     for pin in made.pins:
         for piece in pin.pieces:
             if piece.kind == "plate":
-                layer = min(lows, key=lambda low: abs(low - piece.low))
-                assert abs(layer - piece.low) < 1e-9
+                layer = max(low for low in lows if low <= piece.low + 1e-9)
+                assert piece.high <= made.heights[lows[layer] - 1][1] + 1e-9
                 assert lows[layer] in made.layers[piece.link]
                 faces.setdefault((piece.link, layer), set()).add(round(piece.high, 9))
     assert all(len(each) == 1 for each in faces.values())
