@@ -158,6 +158,11 @@ class Board(QWidget):
         """Give the size it would like."""
         return QSize(900, 640)
 
+    @property
+    def look(self) -> Look:
+        """How the sheet looks."""
+        return self._look
+
     def set_look(self, look: Look) -> None:
         """Take another look."""
         self._look = self._glass.look = look

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
+from app.drawers.cutting_box import CuttingBox
 from app.drawers.folding import FoldingDrawer
 from app.drawers.mockup_box import MockupBox
 from app.drawers.pins_made_box import PinsMadeBox
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from app.document import Document
     from app.drawers.lift_box import LiftBox
 
-BOXES: tuple[type[LiftBox], ...] = (MockupBox, PlatesBox, PinsMadeBox)
+BOXES: tuple[type[LiftBox], ...] = (MockupBox, PlatesBox, PinsMadeBox, CuttingBox)
 """The boxes from above to below."""
 
 

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.lengths import format_length
+from app.lengths import format_length, format_number, style_of
+from app.quantities import MASS
 
 if TYPE_CHECKING:
     from app.lengths import Units
+    from app.making.plan import Plan
     from kinematics.cut_faults import CutFault
 
 CUT_CAUTION = (
     "Drawn to nominal: the cutter allows for the width of the beam. Pin holes are cut under size, to be reamed; ask "
     "your shop what it holds, and measure the first part before the rest is cut."
 )
+
+FOOT = 304.8  # mm
 
 SENTENCES = {
     "shape": "{plate}: {told}",
@@ -49,3 +53,34 @@ def falls_short_words(short: int) -> str:
     """Say that the layout itself falls short of wants."""
     checks = "1 of its checks" if short == 1 else f"{short} of its checks"
     return f"The layout falls short of {checks}: look at the report before metal is cut."
+
+
+def way_words(mm: float, units: Units) -> str:
+    """Say how far the cutter goes: in metres, or in feet."""
+    inches = style_of(units).units == "in"
+    return f"{format_number(round(mm / (FOOT if inches else 1000.0), 1), units)} {'ft' if inches else 'm'}"
+
+
+def totals_words(plan: Plan, units: Units) -> list[str]:
+    """Say what all parts come to: how many, their mass, the cutter's way, and the price where there are prices."""
+    count = sum(cut.count for cut in plan.cuts)
+    if not count:
+        return ["No link has a plate yet: there is nothing to cut, only templates to print."]
+    mass = sum(cut.count * cut.part.mass for cut in plan.cuts)
+    way = sum(cut.count * cut.part.cut_length for cut in plan.cuts)
+    pierces = sum(cut.count * cut.part.pierces for cut in plan.cuts)
+    parts = f"{count} parts of {len(plan.cuts)} kinds" if len(plan.cuts) > 1 else f"{count} parts of one kind"
+    told = [f"{parts}: {MASS.format(mass, units)}, {way_words(way, units)} of cut, {pierces} pierces."]
+    prices = plan.project.plating.prices
+    if plan.price is not None and prices is not None:
+        told.append(f"By your prices {f'{plan.price:.2f} {prices.currency}'.rstrip()}, without what is left over.")
+    return told
+
+
+def made_words(plan: Plan, to: str) -> str:
+    """Say that all is written, and where."""
+    sentence = f"{len(plan.files) + 1} files are written, in {to}."
+    faults = len(plan.faults)
+    if not faults:
+        return sentence
+    return f"{sentence} Mend {'the fault' if faults == 1 else f'the {faults} faults'} before anything is cut."

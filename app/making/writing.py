@@ -70,7 +70,7 @@ def _check_file(to: Path, path: str, earlier: frozenset[str]) -> None:
         raise _refused(to, f"{target.parent.name} in it is no folder of its own")
     if target.is_dir() and not target.is_symlink():
         raise _refused(to, f"there is a folder named {path} in it")
-    ours = path in earlier or (path == INDEX and _is_index(to))
+    ours = path in earlier or (path == INDEX and is_set(to))
     if os.path.lexists(target) and not ours:
         raise _refused(to, f"it holds {path}, which wasn't written there by this")
 
@@ -84,8 +84,8 @@ def written_before(to: Path) -> frozenset[str]:
         return frozenset()
 
 
-def _is_index(to: Path) -> bool:
-    """Whether the index that stands there is one of ours."""
+def is_set(to: Path) -> bool:
+    """Whether a set of ours stands there, by its index."""
     try:
         found = json.loads((to / INDEX).read_text("utf-8"))
     except (OSError, ValueError, RecursionError):
