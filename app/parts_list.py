@@ -129,7 +129,7 @@ def pin_designation(joint: JointMade, grip: float) -> str:
 def _half(joint: JointMade) -> float:
     """From the grip's end to the middle of the split pin's hole."""
     size = joint.pin.size
-    return 0.0 if size is None or size.hole_most is None else 0.5 * size.hole_most
+    return 0.0 if size is None or size.hole_least is None else 0.5 * size.hole_least
 
 
 def _pin(joint: JointMade, grip: float, hinges: int) -> Bought:

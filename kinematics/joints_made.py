@@ -217,9 +217,8 @@ def pin_made(choice: PinChoice, hardware: Hardware) -> PinMade:
         tail = thread if size is None or size.threaded is None else size.threaded
         return PinMade(kind, diameter, shank, size, None, head, height, nut, max(thread, tail), tail)
     hole, end = _clevis_end(diameter, size)
-    return PinMade(
-        kind, diameter, shank, size, None, head, height, max(head, diameter + 4.0 * hole), hole + end, hole + end
-    )
+    tail, clip = 0.5 * hole + end, max(head, diameter + 4.0 * hole)  # the split pin's legs, bent (common practice)
+    return PinMade(kind, diameter, shank, size, None, head, height, clip, tail, tail)
 
 
 def _shank(diameter: float, size: PinSize | None, hardware: Hardware) -> Limits:
@@ -232,9 +231,9 @@ def _shank(diameter: float, size: PinSize | None, hardware: Hardware) -> Limits:
 
 def _clevis_end(diameter: float, size: PinSize | None) -> tuple[float, float]:
     """The split pin's hole, and from its middle to the pin's end."""
-    if size is None or size.hole_most is None or size.end is None:
+    if size is None or size.hole_least is None or size.end is None:
         return 0.25 * diameter, 0.45 * diameter
-    return size.hole_most, size.end
+    return size.hole_least, size.end
 
 
 def _nut(diameter: float) -> tuple[float, float]:

@@ -148,23 +148,25 @@ def _of_link(project: Project, link: str, joints: Mapping[str, JointMade], hardw
         yield from _edges(cut, joints, hardware)
 
 
-def least_apart(one: JointMade, other: JointMade, link: str, hardware: Hardware) -> tuple[float, str]:
-    """How far two pins on a link's plates are to be apart at least (mm), and what asks for it.
+def least_apart(one: JointMade, other: JointMade, link: str, hardware: Hardware) -> dict[str, float]:
+    """How far two pins on a link's plates are to be apart at least (mm).
 
-    "holes": plate between the holes, as much as it is thick, 2 mm at least; "heads": heads, clips and washers pass.
+    "holes": that between their holes stay as much plate as it is thick, 2 mm at least; "heads": that heads, clips and
+    washers pass each other in one plane.
     """
     holes = (one.hole(link), other.hole(link))
     web = max(hardware.rule("web_least"), *(hole.thickness for hole in holes))
-    by_holes = 0.5 * sum(hole.finished.most for hole in holes) + web
-    by_heads = 0.5 * (one.widest + other.widest) + hardware.rule("head_apart")
-    return max((by_holes, "holes"), (by_heads, "heads"))
+    return {
+        "holes": 0.5 * sum(hole.finished.most for hole in holes) + web,
+        "heads": 0.5 * (one.widest + other.widest) + hardware.rule("head_apart"),
+    }
 
 
 def _apart(one: JointMade, other: JointMade, link: str, apart: float, hardware: Hardware) -> Iterable[MakingFault]:
-    least, why = least_apart(one, other, link, hardware)
-    pins, on = (one.pivot, other.pivot), (link,)
-    if apart < least - SLACK:
-        yield MakingFault("pins too near", why == "holes", pins, on, apart, least, why)
+    for why, least in least_apart(one, other, link, hardware).items():
+        if apart < least - SLACK:
+            yield MakingFault("pins too near", why == "holes", (one.pivot, other.pivot), (link,), apart, least, why)
+            return
 
 
 def _edges(cut: Cut, joints: Mapping[str, JointMade], hardware: Hardware) -> Iterable[MakingFault]:
