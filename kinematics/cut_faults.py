@@ -1,11 +1,8 @@
-"""What stands in the way of cutting a part: as values, worst first; `app/making/words.py` says them.
+"""What is wrong with a part's shape as it is cut: as values, worst first; `app/making/words.py` says them.
 
-A *fault* makes a part useless: an edge that crosses itself, a hole that breaks through it, holes that run into each
-other, a rim narrower than the plate is thick, pins nearer than the project's least spacing. A *caution* is what shops
-ask for beyond that: a hole at least as wide as the plate is thick, a rim of 1.5 times the thickness or of the hole's
-diameter, 2 thicknesses between two holes (several shops' rules for laser cutting; they differ, so ask yours).
-
-The *rim* is what is left between a hole and the edge; the *web* what is left between two holes.
+A *fault* makes a part useless: a shape that can't be, an edge that crosses itself, pins nearer than the project's least
+spacing, cutouts that break through the edge or into another hole. A *caution* is a cutout that leaves less metal than
+the plate is thick (common practice, no source). What is wrong with pin holes is told by `kinematics.made_faults`.
 """
 
 from __future__ import annotations
@@ -19,22 +16,19 @@ import shapely
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from kinematics.cutting import Hole, Part
+    from kinematics.cutting import Part
     from kinematics.project import Project
 
 SAGITTA = 0.002
 """By how much the polygon that is measured may miss the true edge (mm)."""
 SLACK = 1e-6
-RIM, RIM_WIDE, WEB, HOLE = 1.5, 1.0, 2.0, 1.0
-"""Shops' rules: rim by thicknesses or by the hole's diameters, web and hole by thicknesses."""
 
 
 @dataclass(frozen=True, slots=True)
 class CutFault:
     """One fault of a part.
 
-    kind : "shape" (its `told` says why), "edge crosses", "outside", "rim", "web", "spacing", "cutout", "cutouts",
-    "small hole".
+    kind : "shape" (its `told` says why), "edge crosses", "spacing", "cutout" (to the edge), "cutouts" (to a hole).
     pivots : whose holes.   have, want : mm, None where there is no figure.   is_caution : whether it can be cut so.
     """
 
@@ -50,16 +44,11 @@ class CutFault:
 def cut_faults(project: Project, part: Part) -> tuple[CutFault, ...]:
     """All of a part's, faults before cautions."""
     outer = shapely.Polygon(part.outer.polyline(SAGITTA))
-    found = [*_spacing(project, part), *_webs(part)]
+    found = [*_spacing(project, part)]
     if outer.is_valid and not outer.is_empty:
-        found += [*_rims(part, outer), *_cutouts(part, outer)]
+        found += _cutouts(part, outer)
     else:
         found.insert(0, CutFault("edge crosses", part.link))
-    found += [
-        CutFault("small hole", part.link, (hole.pivot,), hole.diameter, HOLE * part.thickness, is_caution=True)
-        for hole in part.holes
-        if hole.diameter < HOLE * part.thickness - SLACK
-    ]
     return tuple(sorted(found, key=lambda fault: fault.is_caution))
 
 
@@ -71,38 +60,6 @@ def _spacing(project: Project, part: Part) -> Iterator[CutFault]:
         apart = abs(other.at - one.at)
         if apart < project.pin_spacing - SLACK:
             yield CutFault("spacing", part.link, (one.pivot, other.pivot), apart, project.pin_spacing)
-
-
-def _webs(part: Part) -> Iterator[CutFault]:
-    """Pin holes too near each other."""
-    for one, other in combinations(part.holes, 2):
-        left = abs(other.at - one.at) - (one.diameter + other.diameter) / 2.0
-        if left < WEB * part.thickness - SLACK:
-            pair, least = (one.pivot, other.pivot), part.thickness
-            if left < least - SLACK:
-                yield CutFault("web", part.link, pair, left, least)
-            else:
-                yield CutFault("web", part.link, pair, left, WEB * part.thickness, is_caution=True)
-
-
-def _rims(part: Part, outer: shapely.Polygon) -> Iterator[CutFault]:
-    """Pin holes too near the edge, or beyond it."""
-    for hole in part.holes:
-        left = _rim(hole, outer)
-        wanted = min(RIM * part.thickness, RIM_WIDE * hole.diameter)
-        if left <= 0.0:
-            yield CutFault("outside", part.link, (hole.pivot,), left)
-        elif left < min(part.thickness, wanted) - 2 * SAGITTA:
-            yield CutFault("rim", part.link, (hole.pivot,), left, min(part.thickness, wanted))
-        elif left < wanted - 2 * SAGITTA:
-            yield CutFault("rim", part.link, (hole.pivot,), left, wanted, is_caution=True)
-
-
-def _rim(hole: Hole, outer: shapely.Polygon) -> float:
-    """Mm between a hole and the edge; at most 0 where it breaks through."""
-    middle = shapely.Point(hole.at.real, hole.at.imag)
-    off = float(shapely.distance(middle, outer.exterior))
-    return (off if outer.contains(middle) else -off) - hole.diameter / 2.0
 
 
 def _cutouts(part: Part, outer: shapely.Polygon) -> Iterator[CutFault]:

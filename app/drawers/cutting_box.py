@@ -22,6 +22,7 @@ from app.making.job import MakeJob
 from app.making.places import folder_within
 from app.making.plan import MakeOptions, plan_of
 from app.making.words import CUT_CAUTION, made_words, totals_words
+from app.making.writing import faults_told, written_before
 from app.quantities import NUMBER
 from app.ticks import TickBox
 from kinematics.build_parts import Prices
@@ -203,7 +204,10 @@ class CuttingBox(LiftBox):
         job.deleteLater()
 
     def _made(self) -> str:
-        return made_words(self.plan, str(self._to)) if self.plan is not None else f"Written, in {self._to}."
+        """Show the faults that were found on the way, those of the stack among them, and say that all is written."""
+        faults = faults_told(self._to)
+        say(self.faults, faults)
+        return made_words(len(written_before(self._to)) + 1, len(faults), str(self._to))
 
     def _say(self, sentence: str) -> None:
         say(self.said, (sentence,))

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.making.plan import MakeOptions, checked, plan_of
+from app.making.plan import MakeOptions, plan_of
+from app.making.study import study_of
 from app.making.writing import check_place, write_set
 
 if TYPE_CHECKING:
@@ -23,8 +24,8 @@ def make(
     tell : is called with the share that is done, 0 to 1.
     Raises HingewrightError, a sentence; nothing is written then.
     """
-    plan = checked(plan_of(project, options))
-    check_place(to, [each.path for each in plan.files])
+    check_place(to, [each.path for each in plan_of(project, options).files])
+    plan = plan_of(project, options, study=study_of(project))
     contents: dict[str, bytes] = {}
     for place, each in enumerate(plan.files):
         if tell is not None:

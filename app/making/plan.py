@@ -1,8 +1,8 @@
 """All files of a build, before any is written: what each is, how many are cut, and what stands in the way.
 
 A file's content is made when it is asked for (`Planned.content`), so that a plan is cheap enough to be shown while the
-work goes on. What other parts of the program know is asked here and nowhere else: `hole_sizes` (how pin holes are cut)
-and `SOURCES` (which parts there are).
+work goes on. Pin holes and their faults come from the tables of hardware (`app.making_faults`), what only the whole
+travel tells from a study of it (`app.making.study`), and which parts there are from `SOURCES`.
 """
 
 from __future__ import annotations
@@ -13,15 +13,15 @@ from typing import TYPE_CHECKING, Any
 
 from app.files.cut_dxf import cut_dxf
 from app.files.cut_svg import cut_svg
-from app.hardware import hardware
-from app.hardware_words import fault_sentences as hardware_sentences
+from app.hardware_words import fault_sentences as making_sentences
 from app.making.names import distinct
-from app.making.words import falls_short_words, fault_sentence
+from app.making.rows import parts_csv
+from app.making.study import Study
+from app.making.words import fault_sentence
 from app.making_faults import made
 from kinematics.cut_faults import CutFault, cut_faults
 from kinematics.cutting import part_of
 from kinematics.errors import HingewrightError
-from kinematics.joints_made import joint_of, joints_made
 from kinematics.pricing import estimate
 
 if TYPE_CHECKING:
@@ -107,62 +107,44 @@ class Plan:
         }
 
 
-def plan_of(project: Project, options: MakeOptions | None = None, units: Units | None = None) -> Plan:
-    """Plan all files.   units : in which faults are told; the project's own where None.
+def plan_of(
+    project: Project, options: MakeOptions | None = None, units: Units | None = None, study: Study | None = None
+) -> Plan:
+    """Plan all files.   units : in which faults are told; the project's own where None.   study : of the whole travel.
 
     Raises HingewrightError where there is nothing to make yet.
     """
-    options, units = options or MakeOptions(), units or project.display_units
+    options, units, study = options or MakeOptions(), units or project.display_units, study or Study()
     if not project.pivots:
         raise HingewrightError("there is no pivot yet, so nothing can be made", remedy="Lay out a hinge first.")
     cuts, found = cuts_of(project)
+    wrong = made(project)[1]
     faults = [fault_sentence(each, units) for each in found if not each.is_caution]
+    faults += [*making_sentences([each for each in wrong if each.grave], units), *study.faults]
     cautions = [fault_sentence(each, units) for each in found if each.is_caution]
-    wrong = [each for each in made(project)[1] if each.grave or each.kind != "cutter"]  # small holes are told above
-    faults += hardware_sentences((each for each in wrong if each.grave), units)
-    cautions += hardware_sentences((each for each in wrong if not each.grave), units)
+    cautions += [*making_sentences([each for each in wrong if not each.grave], units), *study.cautions]
     files = [*_cut_files(project, cuts, options)]
     try:
         files.append(Planned(TEMPLATES, "templates", _templates(project)))
     except HingewrightError as error:
         cautions.append(f"{TEMPLATES} is left out: {error}")
-    plan = Plan(project, options, cuts, tuple(files), tuple(faults), tuple(cautions))
-    return _with_list(plan)
-
-
-def _with_list(plan: Plan) -> Plan:
-    """The plan with its parts list, which needs all that is cut."""
-    from dataclasses import replace
-
-    from app.making.rows import parts_csv
-
-    listed = Planned(PARTS_LIST, "parts", partial(parts_csv, plan.project, plan.cuts, plan.options))
-    return replace(plan, files=(*plan.files, listed))
-
-
-def checked(plan: Plan) -> Plan:
-    """The plan with a caution where the layout falls short of its own checks: metal shouldn't be cut for that."""
-    from dataclasses import replace
-
-    from kinematics import analyse
-
-    short = sum(not check.ok for check in analyse(plan.project).checks)
-    return replace(plan, cautions=(*plan.cautions, falls_short_words(short))) if short else plan
+    files.append(Planned(PARTS_LIST, "parts", partial(parts_csv, project, cuts, options, study.grips)))
+    return Plan(project, options, cuts, tuple(files), tuple(faults), tuple(cautions))
 
 
 # ------------------------------------------------------------------------------------------------------- what is asked
 def hole_sizes(project: Project) -> Callable[[str, str], float]:
     """How pin holes are cut: for a link and one of its pivots, the diameter (mm)."""
-    joints = joints_made(project, hardware())
+    joints = made(project)[0]
     return lambda link, pivot: joints[pivot].hole(link).cut_diameter
 
 
 def finished(project: Project, link: str, pivot: str) -> dict[str, Any]:
     """What becomes of a pin hole once it is cut: its limits (mm), their zone, what it is for; nothing of mounts'."""
-    on = next((each for each in project.pivots if each.id == pivot and link in each.joins), None)
-    if on is None:
+    joint = made(project)[0].get(pivot)
+    hole = next((each for each in joint.holes if each.link == link), None) if joint is not None else None
+    if hole is None:
         return {}
-    hole = joint_of(project, pivot, hardware()).hole(link)
     limits = [hole.finished.least, hole.finished.most]
     return {"for": hole.purpose, "finished": limits, "zone": hole.zone, "reamed": hole.reamed}
 

@@ -17,7 +17,7 @@ from app.parts_list import bought
 from kinematics.pricing import price_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Mapping, Sequence
 
     from app.making.plan import CutPlan, MakeOptions
     from kinematics.project import Project
@@ -62,23 +62,18 @@ class Row:
         return [*words, str(self.count), str(self.spares), self.file, *self.figures]
 
 
-def _hardware(project: Project) -> Iterable[Row]:
-    """Pins, bushings, washers and the like."""
-    for each in bought(project):
-        yield Row(each.item, ", ".join(each.used_for), each.designation, each.size, each.count, each.spares)
-
-
-BOUGHT: tuple[Callable[[Project], Iterable[Row]], ...] = (_hardware,)
-"""Where rows of what is bought come from."""
-
-
-def parts_csv(project: Project, cuts: Sequence[CutPlan], options: MakeOptions) -> bytes:
-    """The parts list as a file."""
+def parts_csv(
+    project: Project, cuts: Sequence[CutPlan], options: MakeOptions, grips: Mapping[str, float] | None = None
+) -> bytes:
+    """The parts list as a file.   grips : of pins (mm), where the stack is known."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(HEAD)
     rows = [_cut_row(project, cut, options) for cut in cuts]
-    rows += [row for source in BOUGHT for row in source(project)]
+    rows += [
+        Row(each.item, " ".join(each.used_for), each.designation, each.size, each.count, each.spares)
+        for each in bought(project, grips=grips)
+    ]
     writer.writerows(row.cells() for row in rows)
     return out.getvalue().encode()
 

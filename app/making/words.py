@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.lengths import format_length, format_number, style_of
+from app.lengths import format_angle, format_length, format_number, style_of
 from app.quantities import MASS
 
 if TYPE_CHECKING:
     from app.lengths import Units
     from app.making.plan import Plan
     from kinematics.cut_faults import CutFault
+    from kinematics.stacking import StackFault
 
 CUT_CAUTION = (
     "Drawn to nominal: the cutter allows for the width of the beam. Pin holes are cut under size, to be reamed; ask "
@@ -22,31 +23,41 @@ FOOT = 304.8  # mm
 SENTENCES = {
     "shape": "{plate}: {told}",
     "edge crosses": "{plate}: its edge crosses itself. Bend its sides less, or draw its outline anew.",
-    "outside": "{plate}: the hole of {pins} breaks through the edge. Make the plate wider there, or the hole smaller.",
-    "rim": "{plate}: {have} is left between the hole of {pins} and the edge, and {want} is wanted. Make it wider.",
-    "web": "{plate}: {have} is left between the holes of {pins}, and {want} is wanted. Move the pins apart.",
-    "web gone": "{plate}: the holes of {pins} run into each other. Move the pins apart, or take smaller bushings.",
     "spacing": "{plate}: {pins} are {have} apart, and {want} is the least between two pins. Move them apart.",
     "cutout": "{plate}: {have} is left between a lightening hole and the edge, and {want} is wanted.",
     "cutout gone": "{plate}: a lightening hole breaks through the edge. Make it smaller, or move it.",
     "cutouts": "{plate}: {have} is left between a lightening hole and another hole, and {want} is wanted.",
     "cutouts gone": "{plate}: a lightening hole runs into another hole. Make it smaller, or move it.",
-    "small hole": "{plate}: the hole of {pins}, {have}, is smaller than the plate is thick ({want}); many cutters "
-    "can't make it. Have it drilled.",
+}
+STACK = {
+    "no way": "Stack: no order of layers lets all links pass each other. Move pins apart, or bow a plate.",
+    "not found": "Stack: no order of layers was found in which all links pass each other. Set the layers by hand.",
+    "meet": "Stack: {name} and {other} meet in one layer{deg}. Set one of them in another layer.",
+    "shank": "Stack: the pin {name} strikes {other}{deg}. Set it in another layer, or bow its plate.",
+    "end": "Stack: head or clip of the pin {name} strikes {other}{deg}. Turn the pin, or set other layers.",
+    "pins": "Stack: the pins {name} and {other} strike each other{deg}. Move them apart, or turn one of them.",
+    "plates": "Stack: the layers set by hand don't fit the number of plates of {name}. Set one for each plate.",
+    "shapeless": "Stack: the plate of {name} has no shape. {other}",
+    "no length": "Stack: no standard length of pin reaches at {name}; it is made to measure.",
 }
 
 
 def fault_sentence(fault: CutFault, units: Units) -> str:
     """Say one fault, or one caution."""
-    gone = fault.have is not None and fault.have <= 0.0 and fault.kind != "outside"
-    gone = gone or (fault.have is None and fault.kind in ("cutout", "cutouts"))
-    words = SENTENCES[f"{fault.kind} gone" if gone and f"{fault.kind} gone" in SENTENCES else fault.kind]
-    have, want = (format_length(None if mm is None else max(mm, 0.0), units) for mm in (fault.have, fault.want))
+    gone = f"{fault.kind} gone"
+    words = SENTENCES[gone if fault.have is None and gone in SENTENCES else fault.kind]
+    have, want = (format_length(mm, units) for mm in (fault.have, fault.want))
     if have == want:  # the short form would hide the difference
         have, want = (format_length(mm, units, fine=True) for mm in (fault.have, fault.want))
     return words.format(
         plate=f"Plate of {fault.link}", pins=" and ".join(fault.pivots), have=have, want=want, told=fault.told
     )
+
+
+def stack_sentence(fault: StackFault) -> str:
+    """Say one fault of the stack."""
+    deg = "" if fault.deg is None else f" at {format_angle(fault.deg)}"
+    return STACK[fault.what].format(name=fault.name, other=fault.other, deg=deg)
 
 
 def falls_short_words(short: int) -> str:
@@ -77,10 +88,9 @@ def totals_words(plan: Plan, units: Units) -> list[str]:
     return told
 
 
-def made_words(plan: Plan, to: str) -> str:
-    """Say that all is written, and where."""
-    sentence = f"{len(plan.files) + 1} files are written, in {to}."
-    faults = len(plan.faults)
+def made_words(files: int, faults: int, to: str) -> str:
+    """Say that so many files are written, and where."""
+    sentence = f"{files} files are written, in {to}."
     if not faults:
         return sentence
     return f"{sentence} Mend {'the fault' if faults == 1 else f'the {faults} faults'} before anything is cut."

@@ -84,6 +84,15 @@ def written_before(to: Path) -> frozenset[str]:
         return frozenset()
 
 
+def faults_told(to: Path) -> tuple[str, ...]:
+    """The faults that the index of a set tells; none where it can't be read."""
+    try:
+        found = json.loads((to / INDEX).read_text("utf-8"))["faults"]
+        return tuple(str(each) for each in found)
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return ()
+
+
 def is_set(to: Path) -> bool:
     """Whether a set of ours stands there, by its index."""
     try:

@@ -1,8 +1,8 @@
-"""Cut files held against the makers' DXF reference, arithmetic of circles, shops' rules, and a second reader.
+"""Cut files held against the makers' DXF reference, arithmetic of circles, and second readers.
 
-E1, E2, E3, E4 and E5, F10. Sources: the DXF reference that the format's makers publish (group code 42, $INSUNITS;
-$MEASUREMENT from memory); areas of circles and segments, by anyone; rules for laser cutting as several shops publish
-them. Second readers, which share nothing with each other: GDAL's DXF driver, within pyogrio's wheel, and Qt's SVG.
+E1 to E5. Sources: the DXF reference that the format's makers publish (group code 42, $INSUNITS; $MEASUREMENT from
+memory); areas of circles and segments, by anyone. Second readers, which share nothing with each other: GDAL's DXF
+driver, within pyogrio's wheel, and Qt's SVG.
 """
 
 from __future__ import annotations
@@ -21,7 +21,6 @@ from app.files.cut_dxf import cut_dxf
 from app.files.cut_svg import cut_svg
 from app.making.command import make
 from kinematics.contours import Eye, around
-from kinematics.cut_faults import cut_faults
 from kinematics.cutting import Hole, Part
 from tests.app.sharing import demo
 from tests.specimens import demo_six_bar
@@ -46,7 +45,7 @@ def capsule(radius: float = 10.0, hole: float = 8.0, thickness: float = 6.0, apa
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, Any]]:
+def made(qapp: object, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, Any]]:
     """The demo's set, made once."""
     to = tmp_path_factory.mktemp("made") / "build"
     make(demo(), to)
@@ -147,7 +146,7 @@ def test_e5_every_plate_of_the_demo_by_gdal(made: tuple[Path, dict[str, Any]]) -
         assert area == pytest.approx(row["area"], abs=outer.area * math.radians(0.1) ** 2 / 6)
 
 
-def test_svg_by_qt_has_the_area(tmp_path: Path) -> None:
+def test_svg_by_qt_has_the_area(qapp: object, tmp_path: Path) -> None:
     """Qt's reader draws what is enclosed at 20 dots a mm; counted, it is the area but for the dots on its edge."""
     from PySide6.QtGui import QImage, QPainter
     from PySide6.QtSvg import QSvgRenderer
@@ -164,22 +163,3 @@ def test_svg_by_qt_has_the_area(tmp_path: Path) -> None:
     painter.end()
     dots = np.frombuffer(image.constBits(), np.uint8).reshape(image.height(), image.bytesPerLine())
     assert int((dots < 128).sum()) / 400.0 == pytest.approx(2314.159265359, abs=262.8 * 0.05)
-
-
-@pytest.mark.parametrize(
-    ("part", "kinds"),
-    [
-        (capsule(radius=14.0, hole=8.0, thickness=6.0), set()),
-        (capsule(radius=14.0, hole=5.9, thickness=6.0), {"small hole"}),
-        (capsule(radius=12.9, hole=8.0, thickness=6.0), set()),  # 8.9 left: less than 1.5 t = 9, but more than ø 8
-        (capsule(radius=11.9, hole=8.0, thickness=6.0), {"rim"}),
-        (capsule(radius=14.0, hole=8.0, thickness=6.0, apart=20.1), set()),
-        (capsule(radius=14.0, hole=8.0, thickness=6.0, apart=19.9), {"web"}),
-    ],
-)
-def test_f10_shops_rules(part: Part, kinds: set[str]) -> None:
-    """Hole ≥ t; rim ≥ 1.5 t or ≥ 1 ø; hole to hole ≥ 2 t. Several shops' rules; below them it is said."""
-    from dataclasses import replace
-
-    found = cut_faults(replace(demo_six_bar, pin_spacing=1.0), part)
-    assert {fault.kind for fault in found} == kinds

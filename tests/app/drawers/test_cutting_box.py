@@ -70,7 +70,7 @@ def test_faults_are_told_and_no_format_is_answered(box: CuttingBox, window: Wind
     project = window.document.project
     narrow = replace(project, links=tuple(replace(link, width=8.0) for link in project.links))
     window.document.apply("Narrow", narrow)
-    assert "breaks through the edge" in box.faults.text().replace("\u200b", "")
+    assert "Make the eye larger" in box.faults.text().replace("\u200b", "")
     assert box.make.isEnabled()
     for tick in box.formats.values():
         qtbot.mouseClick(tick, Qt.MouseButton.LeftButton, pos=tick.rect().center() * 0.2)

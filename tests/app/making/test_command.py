@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from kinematics.project import Project
 
+pytestmark = pytest.mark.usefixtures("qapp")  # templates are drawn
 PARTS = "parts.csv"
 
 

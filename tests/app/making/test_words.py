@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from app.making.plan import plan_of
-from app.making.words import SENTENCES, falls_short_words, fault_sentence, made_words, totals_words, way_words
+from app.making.words import (
+    SENTENCES,
+    STACK,
+    falls_short_words,
+    fault_sentence,
+    made_words,
+    stack_sentence,
+    totals_words,
+    way_words,
+)
 from kinematics.cut_faults import CutFault
+from kinematics.stacking import StackFault
 from tests.specimens import demo_six_bar, single_pivot
 
 
@@ -21,7 +29,7 @@ def test_every_kind_is_a_sentence_with_all_in_it(kind: str) -> None:
 
 
 def test_figures_are_told_finer_where_the_short_form_hides_a_difference() -> None:
-    fault = CutFault("rim", "arm", ("A",), 3.98, 4.0)
+    fault = CutFault("cutout", "arm", (), 3.98, 4.0)
     assert "3.98 mm is left" in fault_sentence(fault, "mm")
     assert '0.1567" is left' in fault_sentence(fault, "in")
 
@@ -29,14 +37,20 @@ def test_figures_are_told_finer_where_the_short_form_hides_a_difference() -> Non
 @pytest.mark.parametrize(
     ("fault", "expected"),
     [
-        (CutFault("web", "arm", ("A", "B"), -2.0, 4.0), "the holes of A and B run into each other"),
         (CutFault("cutout", "arm"), "a lightening hole breaks through the edge"),
         (CutFault("cutouts", "arm"), "a lightening hole runs into another hole"),
-        (CutFault("outside", "arm", ("A",), -2.0), "the hole of A breaks through the edge"),
     ],
 )
 def test_where_nothing_is_left_it_says_so(fault: CutFault, expected: str) -> None:
     assert expected in fault_sentence(fault, "mm")
+
+
+@pytest.mark.parametrize("what", sorted(STACK))
+def test_every_fault_of_the_stack_is_a_sentence(what: str) -> None:
+    told = stack_sentence(StackFault(what, "arm", "lift link", 12.0))
+    assert told.startswith("Stack: ")
+    assert told.endswith((".", " lift link"))
+    assert ("12°" in told) == (what in ("meet", "shank", "end", "pins"))
 
 
 def test_what_all_comes_to() -> None:
@@ -54,8 +68,7 @@ def test_what_all_comes_to() -> None:
 
 
 def test_how_it_ended() -> None:
-    plan = plan_of(demo_six_bar)
-    assert made_words(plan, "/x") == f"{len(plan.files) + 1} files are written, in /x."
-    assert made_words(replace(plan, faults=("a.",)), "/x").endswith("Mend the fault before anything is cut.")
-    assert made_words(replace(plan, faults=("a.", "b.")), "/x").endswith("Mend the 2 faults before anything is cut.")
+    assert made_words(9, 0, "/x") == "9 files are written, in /x."
+    assert made_words(9, 1, "/x").endswith("Mend the fault before anything is cut.")
+    assert made_words(9, 2, "/x").endswith("Mend the 2 faults before anything is cut.")
     assert falls_short_words(1) == "The layout falls short of 1 of its checks: look at the report before metal is cut."

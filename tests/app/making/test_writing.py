@@ -11,7 +11,7 @@ import pytest
 from app.files.errors import FileError
 from app.files.writers import home_code
 from app.making import writing
-from app.making.writing import INDEX, write_set, written_before
+from app.making.writing import INDEX, faults_told, write_set, written_before
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -39,6 +39,9 @@ def test_a_new_folder_and_those_above_it(tmp_path: Path) -> None:
     assert without_index(to) == {"plates/a.dxf": "new plates/a.dxf", "parts.csv": "new parts.csv"}
     assert json.loads(held(to)[INDEX]) == index("plates/a.dxf", "parts.csv")
     assert [path.name for path in to.parent.iterdir()] == ["build"]
+    assert faults_told(to) == faults_told(tmp_path) == ()
+    write_set(to, {"parts.csv": b""}, {"files": [{"path": "parts.csv"}], "faults": ["a.", "b."]})
+    assert faults_told(to) == ("a.", "b.")
 
 
 def test_an_earlier_run_gives_way_and_what_is_of_others_stays(tmp_path: Path) -> None:

@@ -1,0 +1,42 @@
+"""What only the whole travel tells of a build: whether the plates can pass each other, and how long the pins are.
+
+It takes as long as a few sweeps, so it is done when files are made and not each time they are shown.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from app.hardware import hardware
+from app.making.words import falls_short_words, stack_sentence
+from app.making_faults import made
+from kinematics import analyse
+from kinematics.stacking import stack_of
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from kinematics.project import Project
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """What was found.   grips : of pins (mm).   faults, cautions : a sentence each."""
+
+    grips: Mapping[str, float] = field(default_factory=dict)
+    faults: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+def study_of(project: Project) -> Study:
+    """Open the hinge and stack it. A layout that falls short of its own checks is a caution: metal is dear."""
+    analysis = analyse(project)
+    short = sum(not check.ok for check in analysis.checks)
+    stack = stack_of(project, analysis.sweep, made(project)[0], hardware(), analysis.loads)
+    told = [(fault.breaks, stack_sentence(fault)) for fault in stack.faults if fault.what != "shapeless"]
+    return Study(
+        {pin.pivot: pin.grip for pin in stack.pins},
+        tuple(dict.fromkeys(said for breaks, said in told if breaks)),
+        (*((falls_short_words(short),) if short else ()), *dict.fromkeys(said for breaks, said in told if not breaks)),
+    )
