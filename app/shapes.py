@@ -27,6 +27,7 @@ from app.load_shapes import load_placements, load_shapes
 from app.shut_shapes import shut_shapes
 from app.strokes import SHUT, Hatch, Label, Layer, Pen, Placement, Shape, Stroke, Symbol
 from kinematics.building import free_ends
+from kinematics.plate_edits import has_plate
 from kinematics.plate_shapes import plate_cut
 
 if TYPE_CHECKING:
@@ -43,6 +44,7 @@ __all__ = ["SHUT", "Hatch", "Label", "Layer", "Pen", "Placement", "Shape", "Stro
 Part = TypeVar("Part", "Link", "Pivot", "Outline", "Mark")
 ROUND = 12  # chords in a quarter of a round end: at 14 mm radius they miss the arc by 0.03 mm
 FACE = 0.42  # how solid the face of a link is
+ASIDE = 0.28  # where along a plate its name stands: a hand takes it at its middle
 HOLLOW = 0.7  # how much a hole in it shows of the paper
 CHORDS = 0.03  # mm by which the chords of a plate's arcs miss them
 LONG_EDGE = 0.6  # share of the longest edge from which on an edge bears an outline's name
@@ -225,7 +227,7 @@ def link_shapes(project: Project, link: Link, look: Look) -> list[Shape]:
         points = hull(pins)
         found.append(Stroke(f"bar:{link.id}", link.id, points, pen, Layer.LINKS, closed=len(points) > 2))
     if link.kind == "link":
-        at, away, span = _link_name_place(ends or pins, link.width)
+        at, away, span = _link_name_place(ends or pins, link.width, ASIDE if has_plate(project, link.id) else 0.5)
         found.append(name_label(f"name of link:{link.id}", link.id, at, link.id, look, away=away, span=span))
     return found
 
@@ -283,9 +285,9 @@ def hull(pins: tuple[Point, ...]) -> tuple[Point, ...]:
     return _ring(face.exterior) if face.geom_type == "Polygon" else tuple((x, y) for x, y in face.coords)
 
 
-def _link_name_place(pins: tuple[Point, ...], width: float) -> tuple[Point, Point, float]:
-    """Where a link's name stands: at the middle of its longest stretch between pins, across it. And how much room
-    it has.
+def _link_name_place(pins: tuple[Point, ...], width: float, share: float) -> tuple[Point, Point, float]:
+    """Where a link's name stands: at a share of its longest stretch between pins, across it. And how much room it
+    has.
     """
     if len(pins) == 1:
         return pins[0], (1.0, -1.0), width
@@ -293,7 +295,7 @@ def _link_name_place(pins: tuple[Point, ...], width: float) -> tuple[Point, Poin
     pairs = list(zip(ends, ends[1:] + ends[:1], strict=True))
     a, b = max(pairs, key=lambda edge: hypot(edge[1][0] - edge[0][0], edge[1][1] - edge[0][1]))
     across = abs(b[1] - a[1]) + 1e-9, -abs(b[0] - a[0])
-    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), across, 0.8 * hypot(b[0] - a[0], b[1] - a[1])
+    return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])), across, 0.8 * hypot(b[0] - a[0], b[1] - a[1])
 
 
 def _middle(points: list[Point]) -> Point:

@@ -158,6 +158,12 @@ class Plates:
         put(self, each=_once(self.each, "plates", "link"))
         keep(self)
 
+    @property
+    def is_said(self) -> bool:
+        """Whether anything is said of what plates are: prices alone build nothing."""
+        said = (self.thickness, self.count, self.radius, self.metal, self.density)
+        return bool(self.each) or any(each is not None for each in said)
+
     def of(self, link: str, width: float = 0.0) -> Plate:
         """The plate of a link with all that it has, its own or as all have it.   width : of the link's band."""
         own = next((plate for plate in self.each if plate.link == link), Plate(link))

@@ -1,21 +1,26 @@
 """The joints of a project as they are built: which link's plates are outside, how thick, how far to their edges.
 
 Of the links on a pin one has the *outer* plates, the others are *inner* ones: what a joint names, else the fixed link
-or the panel, whose brackets take the arms between them as a rule, else the first link that its pivot joins.
+or the panel, whose brackets take the arms between them as a rule, else the first link that its pivot joins, one that
+is built of a pair of plates before the others. Where the project says what its links' plates are, their thickness,
+metal, edge distance and number are the joints' too: one place says them.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from kinematics import strength as formulas
+from kinematics.build_parts import PAIR
+from kinematics.plating import are_said
 from kinematics.strength_parts import Joint, joint_of
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
 
+    from kinematics.build_parts import Plate
     from kinematics.project import Project
     from kinematics.strength_parts import Strength
 
@@ -93,24 +98,64 @@ def joint_by_pivot(project: Project) -> Mapping[str, Made]:
     if project.strength is None:
         return {}
     pins = tuple((pivot.id, pivot.joins) for pivot in project.pivots)
-    return _made(project.strength, pins, tuple((link.id, link.kind, link.width) for link in project.links))
+    links = tuple((link.id, link.kind, link.width) for link in project.links)
+    return _made(project.strength, pins, links, _plated(project))
+
+
+def _plated(project: Project) -> tuple[Plate, ...]:
+    """The links' plates as they are built; none where the project says nothing of plates."""
+    if not are_said(project):
+        return ()
+    return tuple(project.plating.of(link.id, link.width) for link in project.links if link.kind == "link")
 
 
 @lru_cache(maxsize=16)
 def _made(
-    strength: Strength, pins: tuple[tuple[str, tuple[str, ...]], ...], links: tuple[tuple[str, str, float], ...]
+    strength: Strength,
+    pins: tuple[tuple[str, tuple[str, ...]], ...],
+    links: tuple[tuple[str, str, float], ...],
+    plated: tuple[Plate, ...],
 ) -> Mapping[str, Made]:
     """They stay while pins are dragged."""
     brackets = {id for id, kind, _ in links if kind != "link"}
     widths = {id: width for id, _, width in links}
+    built = {plate.link: plate for plate in plated}
     found = {}
     for pin, joins in pins:
         joint = joint_of(strength, pin)
-        outer = joint.outer_link if joint.outer_link in joins else usual_outer(joins, brackets)
+        outer = joint.outer_link if joint.outer_link in joins else usual_outer(_pairs_first(joins, built), brackets)
         inner = tuple(link for link in joins if link != outer)
-        plates = {link: _plates(joint, widths[link], is_outer=link == outer) for link in joins}
+        joint = _as_built(joint, built.get(outer or ""), [built[link] for link in inner if link in built])
+        plates = {
+            link: _plates(*_reach(joint, widths[link], built.get(link)), is_outer=link == outer) for link in joins
+        }
         found[pin] = Made(joint, outer or joins[0], inner, strength.factor, strength.opens_in_s, plates)
     return found
+
+
+def _pairs_first(joins: tuple[str, ...], built: Mapping[str, Plate]) -> tuple[str, ...]:
+    """The links on a pin, those before the others that are a pair of plates: they lie outside."""
+    return tuple(sorted(joins, key=lambda link: link not in built or built[link].count != PAIR))
+
+
+def _as_built(joint: Joint, outer: Plate | None, inner: list[Plate]) -> Joint:
+    """The joint with what the links' plates say: thickness, metal (the weakest), and whether they are a pair."""
+    if outer is not None:
+        shear = "double" if outer.count == PAIR else "single"
+        joint = replace(joint, outer=outer.thickness or joint.outer, shear=shear)
+    if inner:
+        joint = replace(joint, inner=min((plate.thickness or 0.0) * (plate.count or 1) for plate in inner))
+    metals = [plate.metal for plate in (*inner, *([outer] if outer else [])) if plate.metal is not None]
+    return replace(joint, plate_material=min(metals, key=lambda metal: metal.yield_mpa)) if metals else joint
+
+
+def _reach(joint: Joint, wide: float, plate: Plate | None) -> tuple[Joint, float]:
+    """The joint with a link's edge distance at its pin, and the link's width there: of its plate, where it has one."""
+    if plate is None:
+        return joint, wide
+    own = {eye.pivot: eye.radius for eye in plate.eyes}
+    radius = own.get(joint.pivot, plate.radius or 0.0)
+    return replace(joint, edge=radius), 2.0 * radius
 
 
 def usual_outer(joins: tuple[str, ...], brackets: Collection[str]) -> str:

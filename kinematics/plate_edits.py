@@ -10,10 +10,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from kinematics.build_parts import Cutout, EyeSize, Plate, Plates, Side
+from kinematics.build_parts import THICKNESS, Cutout, EyeSize, Plate, Plates, Side
 from kinematics.errors import ProjectError
 from kinematics.plate_shapes import shape_of
-from kinematics.plating import pins_of, ring_of
+from kinematics.plating import are_said, pins_of, ring_of
 from kinematics.values import shown
 
 if TYPE_CHECKING:
@@ -34,16 +34,18 @@ def begin_plates(project: Project, metal: Metal | None = None, density: float | 
 
     The project itself where plates are said already.
     """
-    if isinstance(project.plates, Plates):
+    if are_said(project):
         return project
-    strength = project.strength
-    thickness = None if strength is None else strength.inner
-    return replace(project, plates=Plates(thickness=thickness, metal=metal, density=density))
+    strength, plates = project.strength, project.plating
+    thickness = THICKNESS if strength is None else strength.inner
+    return replace(project, plates=replace(plates, thickness=thickness, metal=metal, density=density))
 
 
 def drop_plates(project: Project) -> Project:
-    """Let the links be bands again: nothing is said of plates any more."""
-    return project if project.plates is None else replace(project, plates=None)
+    """Let the links be bands again: nothing is said of plates any more but what they cost."""
+    prices = project.plating.prices
+    plates = None if prices is None else Plates(prices=prices)
+    return project if project.plates == plates else replace(project, plates=plates)
 
 
 def set_sheet(project: Project, link: str, **fields: Any) -> Project:  # noqa: ANN401  any field
@@ -58,7 +60,7 @@ def set_sheet(project: Project, link: str, **fields: Any) -> Project:  # noqa: A
 def has_plate(project: Project, link: str) -> bool:
     """Whether a link is built as a plate: plates are said, and it lies between fixed link and panel and has a pin."""
     found = next((each for each in project.links if each.id == link), None)
-    return isinstance(project.plates, Plates) and found is not None and bool(pins_of(project, found))
+    return are_said(project) and found is not None and bool(pins_of(project, found))
 
 
 def own_plate(project: Project, link: str) -> Plate:

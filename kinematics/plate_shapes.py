@@ -22,10 +22,9 @@ import numpy as np
 import shapely
 
 from kinematics.arrays import frozen
-from kinematics.build_parts import Plates
 from kinematics.contours import Contour
 from kinematics.errors import HingewrightError
-from kinematics.plating import Cut, cut_from, eye_radii, pins_of, ring_of
+from kinematics.plating import Cut, are_said, cut_from, eye_radii, pins_of, ring_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -42,6 +41,11 @@ PENS = (1.0, 0.6, 0.3)
 """Shares of the smallest round end that are tried as a pen: a waist may be too narrow for the whole of it."""
 TANGENT = 1e-6
 """Rad by which two pieces may lean to each other and still run on smoothly."""
+
+AS_STRAIGHT = (
+    "its section and buckling are reckoned as if it were straight and whole; bent, cut out or with an edge of its own "
+    "it carries less."
+)
 
 Pins = tuple[tuple[str, complex], ...]
 
@@ -72,9 +76,9 @@ class Stroke:
 def shape_of(project: Project, link: Link) -> PlateShape | None:
     """The plate of a link; None where the project says nothing of plates, or the link isn't built as one."""
     pins = pins_of(project, link)
-    if not pins or not isinstance(project.plates, Plates):
+    if not pins or not are_said(project):
         return None
-    return _shape(project.plates.of(link.id, link.width), pins)
+    return _shape(project.plating.of(link.id, link.width), pins)
 
 
 def plate_cut(project: Project, link: Link) -> Cut | None:
@@ -94,6 +98,8 @@ def plate_remarks(project: Project, only: str = "") -> list[str]:
             what = f"The plate of “{link.id}” can't be: {shape.why.what}. Until then its band stands for it."
             found.append(f"{what} {shape.why.remedy}".strip())
         found += [f"Plate of “{link.id}”: {sentence}" for sentence in shape.cautions]
+        if project.strength is not None and (shape.plate.sides or shape.plate.cutouts or shape.plate.edge):
+            found.append(f"Plate of “{link.id}”: {AS_STRAIGHT}")
     return found
 
 

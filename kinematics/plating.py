@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.build_parts import Plates
 from kinematics.contours import ONE, STRAIGHT, Contour, Eye, Piece, around, circle, touching
 from kinematics.errors import HingewrightError
 
@@ -49,6 +50,12 @@ class Cut:
         drilled = sum(math.pi * diameter**2 / 4.0 for diameter in holes)
         return self.outer.area - sum(each.area for each in self.cutouts) - drilled
 
+    @property
+    def centre(self) -> complex:
+        """Centre of that area, without pin holes."""
+        pieces = [(self.outer, 1.0), *((each, -1.0) for each in self.cutouts)]
+        return sum((sign * each.area * each.centre for each, sign in pieces), 0j) / self.area()
+
     def mass(self, holes: Sequence[float] = ()) -> float:
         """Kg of one plate, less round holes of these diameters (mm)."""
         return self.area(holes) * self.thickness * self.density * 1e-9
@@ -61,6 +68,11 @@ def cut_of(project: Project, link: Link) -> Cut | None:
     """
     pins = pins_of(project, link)
     return cut_from(project.plating.of(link.id, link.width), pins) if pins else None
+
+
+def are_said(project: Project) -> bool:
+    """Whether a project says what its plates are: they then take the place of the links' bands."""
+    return isinstance(project.plates, Plates) and project.plates.is_said
 
 
 def pins_of(project: Project, link: Link) -> tuple[tuple[str, complex], ...]:

@@ -16,7 +16,8 @@ height of its centre of gravity (any text on vehicle dynamics; from memory).
 
 *From what is drawn* (`MadeOf`): a line of sheet metal weighs its length × width across × thickness × density, at the
 middle of its length; a solid its area × width × density, at its centroid; a link of plate the area of its band (holes
-not taken off) × thickness × density. Such masses are *settled*: worked out anew whenever pins or outlines move.
+not taken off) × thickness × density; where the project says what its links' plates are, the area, thickness, density
+and number are theirs. Such masses are *settled*: worked out anew whenever pins or outlines move.
 """
 
 from __future__ import annotations
@@ -27,12 +28,14 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from kinematics.errors import ProjectError
+from kinematics.plate_shapes import plate_cut
 from kinematics.values import shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from kinematics.parts import MadeOf, Mass
+    from kinematics.plating import Cut
     from kinematics.project import Outline, Point, Project
 
 READING = 0.1
@@ -223,7 +226,12 @@ def came_to(project: Project, made_of: MadeOf, on: str) -> Made:
 
     A mass beyond what a project may hold is refused, as is one of nothing.
     """
-    if made_of.outline is None:
+    plate = plate_cut(project, project.link(on)) if made_of.outline is None else None
+    if plate is not None:
+        made_of = _of_plate(project, made_of, plate)
+        size, at = plate.area(), _point(plate.centre)
+        depth = plate.thickness
+    elif made_of.outline is None:
         size, at = _band(project, on)
         depth = made_of.thickness or 0.0
     else:
@@ -236,6 +244,16 @@ def came_to(project: Project, made_of: MadeOf, on: str) -> Made:
     if not 0.0 < mass < 1e6:
         raise ProjectError(f"what is drawn would weigh {mass:.3g} kg", remedy="Look at thickness, width and density.")
     return Made(on, mass, at)
+
+
+def _of_plate(project: Project, made_of: MadeOf, plate: Cut) -> MadeOf:
+    """With density and number of the plates as they are built: all that one place says."""
+    hinges = 1 if project.loads is None else project.loads.hinges
+    return replace(made_of, density=plate.density, count=plate.count * hinges)
+
+
+def _point(at: complex) -> Point:
+    return at.real, at.imag
 
 
 def adrift(project: Project) -> list[str]:

@@ -18,9 +18,11 @@ from app.materials import find_material, largest_size
 from app.metals import PLATE, metal_choices, metal_of, metal_words, resized
 from app.plate_words import PLATES_CAUTION, PLATES_INTRO, plate_faults, plate_figures, plated_links, plates_gist
 from kinematics import plate_edits as edits
-from kinematics.build_parts import PAIR, Plates
+from kinematics.build_parts import PAIR
 from kinematics.errors import HingewrightError
 from kinematics.plate_edits import ALL
+from kinematics.plate_grips import grips
+from kinematics.plating import are_said
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QFormLayout, QWidget
@@ -34,7 +36,7 @@ if TYPE_CHECKING:
 WAIST, BOW = "waist", "bow"
 EVERY = ""
 """The choice of all eyes."""
-COUNTS = (("1", "one"), (str(PAIR), "a pair, the others between"))
+COUNTS = (("1", "one plate"), (str(PAIR), "a pair, the others between"))
 UNSAID = ""
 
 
@@ -178,13 +180,13 @@ class PlatesBox(LiftBox):
     @classmethod
     def gist(cls, analysis: Analysis, document: Document) -> str:
         """Say how many links, and what they weigh."""
-        return plates_gist(analysis.project, document.units) if isinstance(analysis.project.plates, Plates) else ""
+        return plates_gist(analysis.project, document.units) if are_said(analysis.project) else ""
 
     def show_analysis(self, analysis: Analysis) -> None:
         """Show the newest project and what its plates come to."""
         super().show_analysis(analysis)
         project = analysis.project
-        is_plated = isinstance(project.plates, Plates)
+        is_plated = are_said(project)
         say(self.faults, plate_faults(project, self.scope.value) if is_plated else [])
         say(self.figures, plate_figures(project, self.scope.value, self.units) if is_plated else [])
 
@@ -193,7 +195,7 @@ class PlatesBox(LiftBox):
         own = {plate.link for plate in project.plating.each}
         links = [(name, f"{name}{', of its own' if name in own else ''}") for name in plated_links(project)]
         _offer(self.scope, [(ALL, "all links"), *links])
-        if isinstance(project.plates, Plates):
+        if are_said(project):
             self._offer_parts(project)
         super().refresh(project)
         self._show_rows(project)
@@ -229,7 +231,7 @@ class PlatesBox(LiftBox):
 
     def _show_rows(self, project: Project) -> None:
         """Show what there is something to type of."""
-        there = isinstance(project.plates, Plates)
+        there = are_said(project)
         link = self.scope.value if there else ALL
         plate = self._shown(project) if there else None
         self.intro.setVisible(not there)
@@ -344,7 +346,18 @@ class PlatesBox(LiftBox):
         chosen = self.document.selection
         if chosen is not None and chosen.kind == "link" and chosen.id in plated_links(self.document.project):
             self.scope.choose(chosen.id)
+            self._offer_parts(self.document.project)
+            self._choose_grip(chosen)
         self.show_analysis(self.document.analysis)
+
+    def _choose_grip(self, chosen: Selection) -> None:
+        """Choose the side or the cutout whose grip is selected."""
+        found = grips(self.document.project, chosen.id)
+        grip = found[chosen.part] if chosen.part is not None and chosen.part < len(found) else None
+        if grip is not None and grip.kind == "cutout":
+            self.cutout.choose(str(grip.place))
+        elif grip is not None:
+            self.side.choose(BOW if grip.kind == "bow" else str(grip.place))
 
     def _scope_chosen(self) -> None:
         """Select the chosen link on the board, so that its grips are there."""

@@ -29,7 +29,7 @@ ALONG = (B - A) / abs(B - A)
 
 
 def with_plate(*plates: Plate) -> Project:
-    return replace(demo, plates=Plates(each=plates))
+    return replace(demo, plates=Plates(thickness=4.0, each=plates))
 
 
 def sides(there: float, back: float) -> tuple[Side, ...]:
@@ -89,7 +89,7 @@ def test_bows_and_plain_plates_have_few_corners() -> None:
 
 def test_a_plain_plate_is_watched_as_its_band_is() -> None:
     wanted = replace(demo, gaps=(*demo.gaps, GapWant(("arm", "screen and sill"), 1.0)))
-    bands, plates = analyse(wanted), analyse(replace(wanted, plates=Plates()))
+    bands, plates = analyse(wanted), analyse(replace(wanted, plates=Plates(thickness=4.0)))
     for band, plate in zip(bands.gaps, plates.gaps, strict=True):
         assert band.smallest == pytest.approx(plate.smallest, abs=1e-6)
     assert plates.remarks == bands.remarks
