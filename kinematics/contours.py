@@ -166,8 +166,11 @@ def around(eyes: Sequence[Eye], bellies: Sequence[float] = ()) -> Contour:
     """The contour round eyes, given anticlockwise, as a band that is laid round them.
 
     bellies : mm, of the side from each eye to the next; absent: straight.
-    Raises HingewrightError where a side can't touch both of its eyes, as when one lies within the other.
+    Raises HingewrightError where a side can't touch both of its eyes, as when one lies within the other, and where an
+    eye has no size.
     """
+    if min(eye.radius for eye in eyes) <= ONE:
+        raise HingewrightError("an eye of a plate has next to no size", "plate", "Make the plate wider.")
     if len(eyes) == 1:
         return circle(eyes[0].at, eyes[0].radius)
     bellies = bellies or (0.0,) * len(eyes)

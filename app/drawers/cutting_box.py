@@ -200,14 +200,15 @@ class CuttingBox(LiftBox):
         if job.is_stopped:
             self._say(News("Stopped; nothing was written."))
         else:
-            self._say(sentence or News(self._made()))
+            self._say(sentence or self._made())
         job.deleteLater()
 
     def _made(self) -> str:
         """Show the faults that were found on the way, those of the stack among them, and say that all is written."""
         faults = faults_told(self._to)
         say(self.faults, faults)
-        return made_words(len(written_before(self._to)) + 1, len(faults), str(self._to))
+        told = made_words(len(written_before(self._to)) + 1, len(faults), str(self._to))
+        return told if faults else News(told)
 
     def _say(self, sentence: str) -> None:
         say(self.said, (sentence,))

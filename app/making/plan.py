@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from app.files.cut_dxf import cut_dxf
 from app.files.cut_svg import cut_svg
+from app.files.project_json import build_faults
 from app.hardware_words import fault_sentences as making_sentences
 from app.making.names import distinct
 from app.making.rows import parts_csv
@@ -119,7 +120,7 @@ def plan_of(
         raise HingewrightError("there is no pivot yet, so nothing can be made", remedy="Lay out a hinge first.")
     cuts, found = cuts_of(project)
     wrong = made(project)[1]
-    faults = [fault_sentence(each, units) for each in found if not each.is_caution]
+    faults = [*build_faults(project), *(fault_sentence(each, units) for each in found if not each.is_caution)]
     faults += [*making_sentences([each for each in wrong if each.grave], units), *study.faults]
     cautions = [fault_sentence(each, units) for each in found if each.is_caution]
     cautions += [*making_sentences([each for each in wrong if not each.grave], units), *study.cautions]
@@ -156,7 +157,7 @@ def _plates(project: Project) -> Iterable[Part | CutFault]:
         try:
             part = part_of(project, link, hole)
         except HingewrightError as error:
-            yield CutFault("shape", link.id, told=f"{error} It is left out.")
+            yield CutFault("shape", link.id, told=f"{error.what}. {error.remedy} It is left out.")
             continue
         if part is not None:
             yield part

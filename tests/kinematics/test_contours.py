@@ -82,3 +82,10 @@ def test_an_eye_within_the_other_and_a_side_bent_too_far_are_told() -> None:
         around([Eye(0j, 20.0), Eye(5 + 0j, 4.0)])
     with pytest.raises(HingewrightError, match="bent so far"):
         around([Eye(0j, 10.0), Eye(100 + 0j, 10.0)], (-60.0, 0.0))
+
+
+def test_an_eye_of_no_size_is_told_far_from_the_origin_too() -> None:
+    """1e5 mm away nothing of a radius of 1e-38 is left beside the eye's place."""
+    for at in (0j, 63086.03 + 89428.07j):
+        with pytest.raises(HingewrightError, match="next to no size"):
+            around([Eye(at, 6e-39), Eye(-at - 5.0, 6e-39)])

@@ -83,7 +83,7 @@ def test_a_shape_that_cannot_be_is_told_and_left_out() -> None:
     sides = tuple(Side(pair, -5000.0) for pair in ((pins[0], pins[1]), (pins[1], pins[0])))
     made = plain(replace(demo_six_bar, plates=Plates(each=(Plate(LINKS[-1], sides=sides),))))
     assert len(made.cuts) == len(LINKS) - 1
-    assert made.faults[0].startswith(f"Plate of {LINKS[-1]}: plate: a side of a plate can't be bent so far.")
+    assert made.faults[0].startswith(f"Plate of {LINKS[-1]}: a side of a plate can't be bent so far.")
 
 
 @pytest.mark.parametrize("name", sorted(specimens.ALL))
