@@ -26,6 +26,7 @@ from app.proposals.worker import RUNNER
 from kinematics import analyse
 from kinematics.figures import key_figures
 from kinematics.proposals.ranking import Preferences, ranked
+from kinematics.proposals.results import searched
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -142,9 +143,10 @@ def propose(
 def held_again(proposal: Proposal) -> Proposal:
     """The proposal as `report` will read it off its file: analysed afresh, so that both say the same."""
     analysis = analyse(proposal.project, steps=2)  # what is checked doesn't depend on the poses told
-    short = tuple(check for check in analysis.checks if not check.ok)
+    checks = searched(analysis.checks)
+    short = tuple(check for check in checks if not check.ok)
     by = max((min(-check.margin, MOST_SHORT) for check in short), default=0.0)
-    figures, worst = key_figures(analysis), analysis.checks[0]
+    figures, worst = key_figures(analysis), checks[0]
     return replace(proposal, ok=not short, short_by=max(by, 0.0), figures=figures, worst=worst, short=short)
 
 

@@ -10,6 +10,7 @@ from app.trials.figure_words import BACK, CLEARANCE, ROOM, TRANSMISSION, figure_
 from app.words import ANGLES, FAILS, HOLDS, check_name, check_want
 from kinematics.errors import HingewrightError
 from kinematics.proposals.ranking import longest_link
+from kinematics.proposals.results import NOT_SEARCHED
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -19,8 +20,10 @@ if TYPE_CHECKING:
     from kinematics.proposals.results import Proposal
     from kinematics.results import Check
 
-NOT_ASKED = ("pin spacing", "zone")
-"""Checks that are told in words of their own, as they are of pins that the search has yet to place."""
+NOT_ASKED = ("pin spacing", "zone", *NOT_SEARCHED)
+"""Checks that are told in words of their own, as they are of pins that the search has yet to place, or aren't asked."""
+
+LATER = "not asked: wants of lifting and strength. They are for struts, handle and plates, once a layout is taken"
 
 
 # ------------------------------------------------------------------------------------------------------ what is asked
@@ -30,6 +33,7 @@ def asked_words(project: Project, checks: Iterable[Check], units: Units) -> list
     checks : of the project's analysis.
     """
     between = {link.id for link in project.links if link.kind == "link"}
+    checks = tuple(checks)
     wants = [
         _want_words(check, units)
         for check in checks
@@ -37,7 +41,8 @@ def asked_words(project: Project, checks: Iterable[Check], units: Units) -> list
     ]
     spacing = f"pins on one link: {format_length(project.pin_spacing, units)} apart or more"
     first = sorted(wants, key=lambda words: (not words.startswith("opens"), words))  # whatever falls short just now
-    return [*_missing_words(project), *first, spacing, *_place_words(project)]
+    later = [LATER] if any(check.kind in NOT_SEARCHED for check in checks) else []
+    return [*_missing_words(project), *first, spacing, *later, *_place_words(project)]
 
 
 def _missing_words(project: Project) -> list[str]:

@@ -6,12 +6,23 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from kinematics.figures import KeyFigures
     from kinematics.project import Project
     from kinematics.results import Check
 
 KINDS = ("single pivot", "four-bar", "six-bar")
 """What may be asked for; "six-bar" stands for all families of six links that move a panel as no four-bar can."""
+
+NOT_SEARCHED = ("push", "rests", "stop", "rear edge", "striker", "strength")
+"""Kinds of checks that no search is held to: how it lifts, holds and lies shut, and what it bears. Struts, handle and
+plates are chosen for a layout once it is there; and their newtons and degrees are no measure of how near pins come."""
+
+
+def searched(checks: Iterable[Check]) -> tuple[Check, ...]:
+    """Those that a search is held to, in their order: gaps, travel, zones and all else that pins are placed for."""
+    return tuple(check for check in checks if check.kind not in NOT_SEARCHED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +46,10 @@ class Proposal:
 
     project : whole, with the asker's outlines, wants, zones and loads; without trials and pictures.
     kind : of KINDS.     family : as `kinematics.families` names it ("Watt I", …).
-    ok : every check of its analysis holds.     short_by : mm (degrees for an opening) of the worst miss, 0 where ok.
-    figures : its key figures.     worst : the check that misses most, or has least to spare.
-    unit : the number of the unit that found it.     short : all checks that fall short.
+    ok : every check of its analysis that is searched for holds (`searched`).
+    short_by : mm (degrees for an opening) of the worst miss, 0 where ok.     figures : its key figures.
+    worst : the check searched for that misses most, or has least to spare.
+    unit : the number of the unit that found it.     short : all checks searched for that fall short.
     """
 
     project: Project

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from kinematics.analysis import analyse
 from kinematics.figures import key_figures
+from kinematics.proposals.results import searched
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -34,8 +35,9 @@ def rounded(proposal: Proposal, steps: Sequence[float]) -> tuple[Proposal, float
     for step in steps:
         for project in _layouts(proposal.project, step):
             analysis = near = analyse(project, near=near)
-            if all(check.ok for check in analysis.checks):
-                worst, figures = analysis.checks[0], key_figures(analysis)
+            checks = searched(analysis.checks)
+            if all(check.ok for check in checks):
+                worst, figures = checks[0], key_figures(analysis)
                 whole = replace(
                     proposal, project=project, ok=True, short_by=0.0, short=(), figures=figures, worst=worst
                 )

@@ -21,7 +21,7 @@ from kinematics.proposals.chains import FIXED, FOUR_BAR, PANEL, SINGLE_PIVOT, SI
 from kinematics.proposals.drafting import drafted
 from kinematics.proposals.problem import coarser, finer, read_problem
 from kinematics.proposals.refining import refine
-from kinematics.proposals.results import Proposal, UnitResult
+from kinematics.proposals.results import Proposal, UnitResult, searched
 from kinematics.proposals.scoring import score
 from kinematics.proposals.seeding import courses, seeds
 
@@ -234,7 +234,8 @@ def proposed(problem: Problem, chain: Chain, pins: Complexes, number: int) -> Pr
     """Hold one candidate against every want."""
     project = drafted(problem.project, problem.settings, chain, pins)
     analysis = analyse(project, steps=2)
-    short = tuple(check for check in analysis.checks if not check.ok)
+    checks = searched(analysis.checks)
+    short = tuple(check for check in checks if not check.ok)
     by = max((min(-check.margin, 1e6) for check in short), default=0.0)
     return Proposal(
         project,
@@ -243,7 +244,7 @@ def proposed(problem: Problem, chain: Chain, pins: Complexes, number: int) -> Pr
         not short,
         max(by, 0.0),
         key_figures(analysis),
-        analysis.checks[0],
+        checks[0],
         number,
         short,
     )

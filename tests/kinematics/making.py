@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from app.files import load
 from kinematics.project import GapWant, Outline, Project
+from resources import find
 from tests.kinematics.random_linkages import linkage
 from tests.specimens import hinge, single_pivot, xy
 
@@ -25,6 +27,11 @@ if TYPE_CHECKING:
 
 PLAIN = (43, 45, 47, 51, 55, 57, 60, 66, 67, 72, 87, 90, 107, 109, 114, 117, 121, 137, 139, 160)
 """Seeds of sound random linkages of four to twelve links that open by 10 degrees and more."""
+
+
+def demo_layouts() -> dict[str, Project]:
+    """The demos by name, as layouts alone: without struts, which stop at their ends, and without wants of lifting."""
+    return {path.stem: replace(load(path), loads=None, strength=None) for path in sorted(find("demos").glob("*.hinge"))}
 
 
 def plain(seed: int) -> Project:

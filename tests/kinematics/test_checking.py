@@ -126,9 +126,8 @@ def test_a_limit_knows_on_which_side_the_front_is(side: float, ahead: int) -> No
 
 def test_all_kinds_are_sorted_worst_first() -> None:
     checks = analyse(ALL["with_everything"]).checks
-    assert {"gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof", "front edge"} == {
-        c.kind for c in checks
-    }
+    kinds = ("gap", "shut gap", "limit", "opening", "pin spacing", "zone", "roof", "front edge", "strength")
+    assert {check.kind for check in checks} == {*kinds}
     assert list(checks) == sorted(checks, key=lambda check: (check.ok, check.margin))
     assert all(check.ahead == 0 for check in analyse(demo_six_bar).checks if check.kind != "limit")
 

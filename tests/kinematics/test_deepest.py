@@ -10,12 +10,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from app.files import load
 from kinematics import analyse, edits
 from kinematics.deepest import deepest, looked_at
 from kinematics.project import GapWant, Link, Outline, Pivot, Project, Travel
 from kinematics.slopes import deepest_of, depth_slopes, gap_of, slopes
-from resources import find
+from tests.kinematics.making import demo_layouts
 
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
@@ -23,7 +22,7 @@ if TYPE_CHECKING:
     from kinematics.deepest import Depth
     from kinematics.results import Check, Gap
 
-DEMOS = {path.stem: load(path) for path in sorted(find("demos").glob("*.hinge"))}
+DEMOS = demo_layouts()
 LAYOUTS, EVERY = 100, 2  # made up; every other one of them that touches is compared
 WAY = (0.6, 0.8)
 

@@ -9,18 +9,17 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from app.files import load
 from kinematics import analyse, edits
 from kinematics.mending import Mended, mend
 from kinematics.nearmisses import near_misses
 from kinematics.project import Limit, Link, Mark, Pivot, Project, Travel, Zone
 from kinematics.room import FrontEdge, Room
-from resources import find
 from tests import specimens
+from tests.kinematics.making import demo_layouts
 from tests.kinematics.random_linkages import linkage
 from tests.thorough import cases
 
-DEMOS = {path.stem: load(path) for path in sorted(find("demos").glob("*.hinge"))}
+DEMOS = demo_layouts()
 WRONG = [
     (name, pin.id, way)
     for name, project in DEMOS.items()

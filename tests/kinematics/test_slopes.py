@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from app.files import load
 from kinematics import analyse, edits
 from kinematics.project import GapWant, Outline, Project, ShutWant, Zone
 from kinematics.room import FrontEdge, Room
 from kinematics.slopes import slopes, zone_slopes
 from kinematics.zoning import inside
-from resources import find
 from tests import specimens
+from tests.kinematics.making import demo_layouts
 from tests.kinematics.random_linkages import linkage
 from tests.thorough import cases
 
@@ -24,7 +23,7 @@ if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.results import Check
 
-DEMOS = {path.stem: load(path) for path in sorted(find("demos").glob("*.hinge"))}
+DEMOS = demo_layouts()
 HATCH = DEMOS["launch hatch"]
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from kinematics import analyse, edits
 from kinematics.families import family
 from kinematics.figures import key_figures
-from kinematics.proposals.results import KINDS, Proposal, UnitResult
+from kinematics.proposals.results import KINDS, Proposal, UnitResult, searched
 from kinematics.starts import start
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ def run(project: Project, settings: Settings, number: int) -> UnitResult:
 def proposal(project: Project, kind: str, unit: int) -> Proposal:
     """A layout as the search hands it over."""
     analysis = analyse(project)
-    worst = analysis.checks[0]
+    worst = searched(analysis.checks)[0]
     short = 0.0 if worst.ok else -worst.margin
     return Proposal(project, kind, family(project) or kind, worst.ok, short, key_figures(analysis), worst, unit)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from app.proposals.words import asked_words, best_words, card_words, fault_words, progress_words, short_words
+from app.proposals.words import LATER, asked_words, best_words, card_words, fault_words, progress_words, short_words
 from kinematics import edits
 from kinematics.errors import ProjectError
 from kinematics.project import Zone
@@ -13,7 +13,8 @@ from tests import specimens
 from tests.app.proposals import fake
 from tests.app.sharing import demo, shared_analyse
 
-SINGLE, FOUR, SIX = (fake.run(demo(), Settings(), number).proposals[0] for number in range(3))
+BARE = replace(demo(), loads=None, strength=None)  # no strut that is at its end before the panel is open
+SINGLE, FOUR, SIX = (fake.run(BARE, Settings(), number).proposals[0] for number in range(3))
 
 
 def test_what_is_asked_is_read_back_in_words() -> None:
@@ -28,6 +29,8 @@ def test_what_is_asked_is_read_back_in_words() -> None:
     assert f"pins on {project.panel.id}: anywhere, first beneath the panel" in told
     assert told[-1] == "locked, so it stays: O1"
     assert not any(words.startswith("pins Q") for words in told), "pins that the search has yet to place"
+    assert not any("push" in words for words in told), "struts are chosen later, and it says so"
+    assert LATER in told
 
 
 def test_what_is_not_drawn_is_said() -> None:

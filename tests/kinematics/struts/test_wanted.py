@@ -157,7 +157,7 @@ def test_a_strut_must_be_long_enough_for_the_stop_too() -> None:
     (pair,) = read_problem(project, settings(BODY, PANEL)).pairs
     lengths, levers = spans(pair, np.array([400.0 + 150.0j]) - pair.centre, np.array([151.0 + 205.0j]) - pair.centre)
     assert lengths.shape[1] == levers.shape[1] + 3
-    longer = placement(size=replace(placement().size, extended=420.0))
+    longer = placement(size=replace(placement().size, stroke=170.0, extended=420.0))
     further = replace(with_struts(hatch(), longer), travel=replace(hatch().travel, wanted_deg=80.0))
     told = kinematics.analyse(further, 2).loads
     assert told is not None
