@@ -71,7 +71,7 @@ class CheckRow(QAbstractButton):
         self._look = look
         self.check: Check | None = None
         self.sentence, self.change = "", ""
-        self._measured: tuple[tuple[str, int, str], int] = (("", 0, ""), 0)
+        self._measured: tuple[tuple[str, str], dict[int, int]] = (("", ""), {})  # heights by width
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
@@ -122,10 +122,13 @@ class CheckRow(QAbstractButton):
 
     def heightForWidth(self, width: int) -> int:
         """Height of a line for the name and as many as the rest needs."""
-        asked = (self.sentence, width, self.font().key())
-        if self._measured[0] != asked:  # layouts ask over and over, while a drag changes but the figures
-            self._measured = (asked, self._height(width))
-        return self._measured[1]
+        said = (self.sentence, self.font().key())
+        if self._measured[0] != said:  # layouts ask over and over, while a drag changes but the figures
+            self._measured = (said, {})
+        heights = self._measured[1]
+        if width not in heights:
+            heights[width] = self._height(width)
+        return heights[width]
 
     def _height(self, width: int) -> int:
         return ceil(self._lines_height(width) + 2 * LEAD)
@@ -235,6 +238,7 @@ class ChecksPanel(QFrame):
         self._column.addStretch(1)
         upper_column.addWidget(self._scroll, 1)
         self.entry = EntryPanel(self._document)
+        self.entry.set_look(self._look)
         self.split = QSplitter(Qt.Orientation.Vertical)
         self.split.setObjectName("ruled")
         self.split.setChildrenCollapsible(False)
@@ -282,7 +286,7 @@ class ChecksPanel(QFrame):
     def set_look(self, look: Look) -> None:
         """Take other colours."""
         self._look = look
-        self.entry.parts.set_look(look)
+        self.entry.set_look(look)
         for row in self._rows:
             row.set_look(look)
 

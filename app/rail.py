@@ -4,6 +4,7 @@ open drawer slides.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEasingCurve, QPoint, QPointF, QPropertyAnimation, QSize, Qt, Signal
@@ -14,6 +15,8 @@ from app.icons import icon
 from app.notice import Notice
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
     from PySide6.QtGui import QResizeEvent
 
     from app.board import Board
@@ -67,10 +70,38 @@ class Rail(QFrame):
             button.setChecked(each == name)
 
 
+class Drawers(Mapping[str, "Drawer"]):
+    """The drawers by name, each made when it is first looked up: hundreds of controls that few need at the start.
+
+    made : those that are there by now.
+    """
+
+    def __init__(self, take_in: Callable[[Drawer], None]) -> None:
+        self.makers: dict[str, Callable[[], Drawer]] = {}
+        self.made: dict[str, Drawer] = {}
+        self._take_in = take_in
+
+    def __getitem__(self, name: str) -> Drawer:
+        """Give a drawer, made now if it hasn't been."""
+        if name not in self.made:
+            drawer = self.made[name] = self.makers[name]()
+            self._take_in(drawer)
+        return self.made[name]
+
+    def __iter__(self) -> Iterator[str]:
+        """Go through the names, made or not."""
+        return iter(self.makers)
+
+    def __len__(self) -> int:
+        """Count them, made or not."""
+        return len(self.makers)
+
+
 class SheetArea(QWidget):
     """The board, with the open drawer over its left edge and the notice over its upper one."""
 
     drawer_changed = Signal(str)
+    drawer_made = Signal(object)  # Drawer
     slide_ms = 140
 
     def __init__(self, board: Board) -> None:
@@ -78,7 +109,7 @@ class SheetArea(QWidget):
         self.board = board
         board.setParent(self)
         self.notice = Notice(self)
-        self.drawers: dict[str, Drawer] = {}
+        self.drawers = Drawers(self._take_in)
         self.open_name = ""
         board.toolbox.widened.connect(lambda: self.notice.fit(right=board.toolbox.sizeHint().width()))
         self._slide = QPropertyAnimation(self)
@@ -87,17 +118,20 @@ class SheetArea(QWidget):
         self._slide.finished.connect(self._slid)
         self.setMinimumSize(360, 220)
 
-    def add_drawer(self, name: str, drawer: Drawer) -> None:
-        """Take a drawer in; it stays hidden until it is opened."""
+    def add_drawer(self, name: str, make: Callable[[], Drawer]) -> None:
+        """Have a drawer made when it is first asked for; it stays hidden until it is opened."""
+        self.drawers.makers[name] = make
+
+    def _take_in(self, drawer: Drawer) -> None:
         drawer.setParent(self)
         drawer.hide()
         drawer.closed.connect(lambda: self.open_drawer(""))
-        self.drawers[name] = drawer
+        self.drawer_made.emit(drawer)
 
     @property
     def drawer(self) -> Drawer | None:
         """The drawer that is open."""
-        return self.drawers.get(self.open_name)
+        return self.drawers.made.get(self.open_name)
 
     def toggle_drawer(self, name: str) -> None:
         """Open a drawer, or close it if it is the open one."""
@@ -153,7 +187,7 @@ class SheetArea(QWidget):
 
     def _slid(self) -> None:
         """Hide the drawers that are not open."""
-        for name, drawer in self.drawers.items():
+        for name, drawer in self.drawers.made.items():
             if name != self.open_name:
                 drawer.hide()
             else:

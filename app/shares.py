@@ -96,9 +96,9 @@ def order_tabs(rail: Rail, area: SheetArea, checks: ChecksPanel, strip: TravelSt
     """Let Tab go through the window as the eye does: stages, what is asked, board and its tools, checks and entry,
     travel.
     """
-    before: QWidget = rail
-    for part in (rail, *area.drawers.values(), area.notice):
-        before = in_tab_order(before, part)
+    head = in_tab_order(rail, rail)
+    area.drawer_made.connect(lambda drawer: in_tab_order(head, drawer))  # one at most is open: their order is the same
+    before = in_tab_order(head, area.notice)
     QWidget.setTabOrder(before, area.board)
     before = area.board
     pages: tuple[QWidget, ...] = (area.board.toolbox, checks.upper, checks.entry)

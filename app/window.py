@@ -10,7 +10,7 @@ from __future__ import annotations
 import sys
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QLocale, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
@@ -115,14 +115,52 @@ class Window(QMainWindow):
     # Layout ----------------------------------------------------------------------------------------------------------
 
     def _add_drawers(self) -> None:
-        self.trace = TraceDrawer(self.document, self.board, lambda: self.look)
-        self.pins = PinsDrawer(self.document, self.board, lambda: self.look)
-        self.area.add_drawer("Trace", self.trace)
-        self.area.add_drawer("Pins", self.pins)
-        self.lift = LiftDrawer(self.document, self.board)
-        self.area.add_drawer("Lift", self.lift)
-        self.build = BuildDrawer(self.document, self.board)
-        self.area.add_drawer("Build", self.build)
+        for name, make in {
+            "Trace": self._made_trace, "Pins": self._made_pins, "Lift": self._made_lift, "Build": self._made_build,
+        }.items():  # fmt: skip
+            self.area.add_drawer(name, make)
+
+    def _made_trace(self) -> TraceDrawer:
+        trace = TraceDrawer(self.document, self.board, lambda: self.look)
+        trace.file_wanted.connect(self.ask_outlines)
+        trace.photo_wanted.connect(self.ask_photo)
+        trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
+        return trace
+
+    def _made_pins(self) -> PinsDrawer:
+        pins = PinsDrawer(self.document, self.board, lambda: self.look)
+        pins.search_wanted.connect(self.find_hinges)
+        return pins
+
+    def _made_lift(self) -> LiftDrawer:
+        lift = LiftDrawer(self.document, self.board)
+        lift.wanted.connect(lambda what: self.find_struts() if what == STRUTS else None)
+        return lift
+
+    def _made_build(self) -> BuildDrawer:
+        build = BuildDrawer(self.document, self.board)
+        build.wanted.connect(lambda what: show_mockup(self) if what == TEMPLATES else None)
+        return build
+
+    @property
+    def trace(self) -> TraceDrawer:
+        """The drawer Trace, made now if it hasn't been; so are the others."""
+        return cast("TraceDrawer", self.area.drawers["Trace"])
+
+    @property
+    def pins(self) -> PinsDrawer:
+        """The drawer Pins."""
+        return cast("PinsDrawer", self.area.drawers["Pins"])
+
+    @property
+    def lift(self) -> LiftDrawer:
+        """The drawer Lift."""
+        return cast("LiftDrawer", self.area.drawers["Lift"])
+
+    @property
+    def build(self) -> BuildDrawer:
+        """The drawer Build."""
+        return cast("BuildDrawer", self.area.drawers["Build"])
 
     def _lay_out(self) -> None:
         self.shares = Shares(self.rail, self.area, self.checks, self.strip)
@@ -140,12 +178,6 @@ class Window(QMainWindow):
         document.changed.connect(lambda _: self.area.notice.pass_on())
         self.rail.chosen.connect(self.area.toggle_drawer)
         self.area.drawer_changed.connect(self.rail.show_open)
-        self.trace.file_wanted.connect(self.ask_outlines)
-        self.build.wanted.connect(lambda what: show_mockup(self) if what == TEMPLATES else None)
-        self.pins.search_wanted.connect(self.find_hinges)
-        self.lift.wanted.connect(lambda what: self.find_struts() if what == STRUTS else None)
-        self.trace.photo_wanted.connect(self.ask_photo)
-        self.trace.start_wanted.connect(lambda: self.area.open_drawer("Pins"))
         self.checks.asked.connect(self._go_to)
         self.checks.put_right_wanted.connect(self.putting_right.start)
         self.board.view.pressed.connect(lambda *_: self.strip.stop())  # else the pose runs on under the hand
@@ -231,9 +263,8 @@ class Window(QMainWindow):
         self.strip.set_look(self.look)
         self.checks.set_look(self.look)
         self.rail.set_look(self.look)
-        self.pins.set_look(self.look)
-        self.lift.show_afresh()
-        self.build.show_afresh()
+        for drawer in self.area.drawers.made.values():
+            drawer.set_look(self.look)
         self.help.set_look(self.look)
 
     def set_snaps(self, snaps: bool) -> None:

@@ -373,7 +373,10 @@ class Board(QWidget):
         self._scene.show_shapes("hover", marking.hover_shapes(project, self.pointer.hit, self._look))
 
     def arrange(self) -> None:
-        """Find places for the words, and paint."""
+        """Find places for the words, and paint; on a sheet that isn't seen, once it is."""
+        if not self.isVisible():
+            self.is_stale = True
+            return
         self.is_stale = False
         camera = self._glass.camera = self.view.camera
         self._glass.covered_left = self.covered_left
@@ -405,6 +408,8 @@ class Board(QWidget):
         self._match_screen()
         if self._fit_wanted:
             self.fit()
+        elif self.is_stale:
+            self.arrange()
 
     def hideEvent(self, event: QHideEvent) -> None:
         """Put the tool away with the window."""

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QFocusEvent, QKeyEvent
 
     from app.document import Document
+    from app.look import Look
 
 WIDTH = 330
 
@@ -95,6 +96,9 @@ class Drawer(QFrame):
             row.addWidget(each)
         row.addStretch(1)
         self.column.addLayout(row)
+
+    def set_look(self, look: Look) -> None:
+        """Take other colours; a drawer whose controls are all dressed by the window leaves this as it is."""
 
     def take_focus(self) -> None:
         """Let the keyboard stand at the drawer's head: it is always there, and Tab goes on into the body."""

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from app.board import Board
     from app.document import Document
+    from app.look import Look
 
 Box = TypeVar("Box", bound=LiftBox)
 
@@ -65,7 +66,7 @@ class FoldingDrawer(Drawer):
             raise TypeError(kind.__name__)  # cannot be: its section made it
         return section.body
 
-    def show_afresh(self) -> None:
+    def set_look(self, _look: Look) -> None:
         """Show all once more, as the sheet has other colours and what boxes had drawn on it is gone."""
         self._show()
 

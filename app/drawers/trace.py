@@ -118,6 +118,7 @@ class TraceDrawer(Drawer):
             "next of these."
         )  # fmt: skip
         self.way.activated.connect(self._choose_way)
+        self.way.choose(self._board.way)
         self._board.way_turned.connect(self.way.choose)
         self.column.addWidget(self.way)
 

@@ -26,6 +26,7 @@ from app.lettering import in_menu
 if TYPE_CHECKING:
     from app.document import Document, Selection
     from app.entry.form import Form
+    from app.look import Look
     from kinematics.results import Check
 
 FORMS: dict[
@@ -55,6 +56,8 @@ class EntryPanel(QWidget):
         self._document = document
         self._shown: object = None  # what the form is for, and its shape
         self.form: Form | None = None
+        self._parts: PartsPage | None = None
+        self._look: Look | None = None
         self._build()
         document.selected.connect(self._on_selected)
         document.changed.connect(lambda _: self._show())
@@ -90,12 +93,27 @@ class EntryPanel(QWidget):
         row.addStretch(1)
         self._press(self.wants_button)
         self._scroll = scroll_area()
-        self.parts = PartsPage(self._document)
-        self.parts.hide()
-        column = tight_column(self)
+        column = self._column = tight_column(self)
         column.addWidget(head)
         column.addWidget(self._scroll, 1)
-        column.addWidget(self.parts, 1)
+
+    @property
+    def parts(self) -> PartsPage:
+        """The list of all parts, made when it is first asked for."""
+        if self._parts is None:
+            self._parts = PartsPage(self._document)
+            self._parts.hide()
+            self._column.addWidget(self._parts, 1)
+            if self._look is not None:
+                self._parts.set_look(self._look)
+            in_tab_order(self.part_button, self._parts)  # never shown along with the form: their order is the same
+        return self._parts
+
+    def set_look(self, look: Look) -> None:
+        """Take other colours."""
+        self._look = look
+        if self._parts is not None:
+            self._parts.set_look(look)
 
     def _press(self, pressed: QPushButton) -> None:
         """Press one button, and none beside it."""
@@ -135,7 +153,7 @@ class EntryPanel(QWidget):
     def _show(self) -> None:
         """Show the page that is asked for; keep the form where only its values differ."""
         is_list = self.list_button.isChecked()
-        if is_list == self.parts.isHidden():
+        if is_list == (self._parts is None or self._parts.isHidden()):
             self._scroll.setVisible(not is_list)
             self.parts.setVisible(is_list)
             self.listed.emit(is_list)

@@ -113,7 +113,7 @@ class HelpDesk(QObject):
     def _part(self) -> QWidget:
         """The part of the window that has the keys: one that lives as long as the window does."""
         window = self._window
-        parts = (window.board, window.strip, window.checks, *window.area.drawers.values())
+        parts = (window.board, window.strip, window.checks, *window.area.drawers.made.values())
         return next((part for part in parts if has_focus(part)), window.board)
 
     def _do(self, what: str) -> None:
