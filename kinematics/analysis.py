@@ -16,7 +16,7 @@ import numpy as np
 
 from kinematics import motion
 from kinematics.arrays import Complexes, Floats, frozen
-from kinematics.balance import load_figures
+from kinematics.balance import figures_beside, load_figures, marks_of
 from kinematics.checking import all_checks, strength_checks, worst_first
 from kinematics.clearance import gaps as all_gaps
 from kinematics.doubt import doubted
@@ -24,7 +24,7 @@ from kinematics.extremes import lowest
 from kinematics.headroom import room_figures
 from kinematics.remarks import remarks
 from kinematics.results import Check, Gap, LoadFigures, Opening, Pose, RoomFigures, StrengthFigures, Transmission
-from kinematics.straining import straining
+from kinematics.straining import first_look, straining
 from kinematics.sweep import Sweep, sweep
 
 if TYPE_CHECKING:
@@ -179,8 +179,7 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
     gaps = doubted(project, gaps)
     transmission = _transmission(project, moved)
     room = room_figures(project, moved)
-    loads = load_figures(project, moved, y)
-    strength = straining(project, moved, loads)
+    loads, strength = _carried(project, moved, y)
     checks = all_checks(project, moved, opening, gaps, room, transmission, loads)
     if strength is not None:
         checks = worst_first([*checks, *strength_checks(project, strength)])
@@ -204,6 +203,20 @@ def analyse(project: Project, steps: int = 181, near: Analysis | None = None) ->
         loads,
         strength,
     )
+
+
+def _carried(project: Project, moved: Sweep, y: Floats) -> tuple[LoadFigures | None, StrengthFigures | None]:
+    """What the loads come to, and what pins and plates carry; y (n, unknowns) the reported poses.
+
+    What looks are to be had at exact poses is told first, so that these are worked out all at once.
+    """
+    marks = marks_of(project, moved)
+    look = first_look(project, marks)
+    if marks is None:
+        loads = load_figures(project, moved, y)
+        return loads, straining(project, None, loads, None)
+    loads, seen = figures_beside(project, marks, y, np.zeros(0) if look is None else look.arcs)
+    return loads, straining(project, look, loads, seen)
 
 
 def watched_pairs(project: Project) -> tuple[tuple[tuple[str, str], GapWant | None], ...]:

@@ -18,7 +18,7 @@ from kinematics.plating import are_said
 from kinematics.strength_parts import Joint, joint_of
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Collection, Iterable, Mapping
 
     from kinematics.build_parts import Plate
     from kinematics.project import Project
@@ -27,6 +27,10 @@ if TYPE_CHECKING:
 LEAST_EDGE = 1.5
 """From a hole's centre to the plate's edge it is so many times the hole at least (common practice, no source; codes for
 steel structures allow 1.2: EN 1993-1-8, table 3.3)."""
+
+
+Build = tuple[tuple[tuple[str, tuple[str, ...]], ...], tuple[tuple[str, str, float], ...], tuple["Plate", ...]]
+"""What joints are made of, besides the strength."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,11 +99,14 @@ def made_joints(project: Project) -> tuple[Made, ...]:
 
 def joint_by_pivot(project: Project) -> Mapping[str, Made]:
     """The same by pivot."""
-    if project.strength is None:
-        return {}
+    return {} if project.strength is None else made_of(project.strength, *build_of(project))
+
+
+def build_of(project: Project) -> Build:
+    """Pivots with the links on each, links with kind and width, plates: what stays while pins are dragged."""
     pins = tuple((pivot.id, pivot.joins) for pivot in project.pivots)
     links = tuple((link.id, link.kind, link.width) for link in project.links)
-    return _made(project.strength, pins, links, _plated(project))
+    return pins, links, _plated(project)
 
 
 def _plated(project: Project) -> tuple[Plate, ...]:
@@ -110,13 +117,13 @@ def _plated(project: Project) -> tuple[Plate, ...]:
 
 
 @lru_cache(maxsize=16)
-def _made(
+def made_of(
     strength: Strength,
     pins: tuple[tuple[str, tuple[str, ...]], ...],
     links: tuple[tuple[str, str, float], ...],
-    plated: tuple[Plate, ...],
+    plated: tuple[Plate, ...] = (),
 ) -> Mapping[str, Made]:
-    """They stay while pins are dragged."""
+    """The joints, by pivot."""
     brackets = {id for id, kind, _ in links if kind != "link"}
     widths = {id: width for id, _, width in links}
     built = {plate.link: plate for plate in plated}
@@ -182,10 +189,10 @@ def _plates(joint: Joint, wide: float, *, is_outer: bool) -> HolePlates:
     return HolePlates(joint.outer, hole, pressure, False, edge, width, arm + 0.5 * joint.outer)
 
 
-def plates_of(project: Project, link: str) -> tuple[LinkPlates, ...]:
+def plates_of(joints: Iterable[Made], link: str) -> tuple[LinkPlates, ...]:
     """A link's plates as each of its joints has them."""
     found = []
-    for made in made_joints(project):
+    for made in joints:
         if link not in made.links:
             continue
         joint, is_outer = made.joint, made.outer == link

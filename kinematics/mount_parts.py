@@ -22,10 +22,11 @@ from kinematics import values
 from kinematics.build_parts import PAIR
 from kinematics.errors import ProjectError
 from kinematics.parts import keep, kept_keys, put
-from kinematics.values import Point
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from kinematics.values import Point
 
 WELD_SIDES = ("both", "left", "right")
 STOP_KINDS = ("pin", "screw")

@@ -188,6 +188,17 @@ class Statics:
         openings = self.sweep.sign * y[:, self.sweep.panel]
         return At(openings, np.exp(1j * turns), turns, self.closure.link_turns(rates))
 
+    def asked(self, arcs: Floats, near: At, applied: Applied) -> tuple[At, Applied]:
+        """Poses by the cubics, at places along the branch, made ready to be asked for pin forces.
+
+        Exact ones where there are more loops than the motion leaves: these agree with each other on exact poses alone.
+        """
+        if self.redundant:
+            at = self.at(self.sweep.at_arcs(arcs))
+            return at, self.applied(at)
+        holds = reactions(self.closure, near.e, near.rates)
+        return At(near.openings, near.e, near.turns, near.rates if holds.rates is None else holds.rates, holds), applied
+
     # ------------------------------------------------------------------------------------------------------ forces
     def applied(self, at: At) -> Applied:
         """What weights, struts, springs and cushions do."""

@@ -1,0 +1,150 @@
+"""Demands: the forces that pins, plates and bushings are asked to bear, at many poses at once.
+
+The forces are those of the hinge that is worse off. A hole at the end of a straight link counts in full what pulls it
+outwards, and of what pushes it inwards only what goes sideways; on every other link, each force counts in full. A pin
+with three links or more counts the largest force that can pass any cut through it, whichever way they are stacked. Of
+a link with a width, the largest stress of all its sections counts, times the plates' thickness.
+
+Which columns there are, and of which links and pins they are made, stays while pins are dragged, and is worked out
+once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from kinematics.joints import build_of
+from kinematics.sectioned import Sectioned, sectioned
+
+if TYPE_CHECKING:
+    from kinematics.arrays import Complexes, Floats, Ints
+    from kinematics.failing import Demand
+    from kinematics.project import Project
+    from kinematics.statics import Applied, At, Statics
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Layout:
+    """The columns: of pins, of holes, of what pulls these, of pushes along straight links, of sections.
+
+    members : (pivot, link).   first : (pins,) the first member of each pin; further : of those with three links or
+    more, their column and the groups of members that a cut may part off.   ends : (2·straight,) the members that are
+    ends of straight links, two and two; others : of each, the one at the other end.   bands : links with a width.
+    """
+
+    members: tuple[tuple[str, str], ...]
+    first: Ints
+    further: tuple[tuple[int, tuple[list[int], ...]], ...]
+    ends: Ints
+    straight: tuple[str, ...]
+    bands: tuple[str, ...]
+    columns: dict[Demand, int]
+
+
+@lru_cache(maxsize=16)
+def _layout(pins: tuple[tuple[str, tuple[str, ...]], ...], links: tuple[tuple[str, str, float], ...]) -> Layout:
+    """It stays while pins are dragged."""
+    members = tuple((pin, link) for pin, on in pins for link in on)
+    places = {pin: [k for k, (of, _) in enumerate(members) if of == pin] for pin, _ in pins}
+    of_link = {link: [k for k, (_, on) in enumerate(members) if on == link] for link, _, _ in links}
+    mere = [link for link, kind, _ in links if kind == "link"]
+    straight = tuple(link for link in mere if len(of_link[link]) == 2)
+    bands = tuple(link for link, kind, width in links if kind == "link" and width > 0.0 and len(of_link[link]) > 1)
+    named: list[Demand] = [("pin", pin) for pin, _ in pins]
+    named += [("hole", *member) for member in members] + [("pull", *member) for member in members]
+    named += [("push", link) for link in straight] + [("section", link) for link in bands]
+    further = tuple(
+        (column, tuple(list(each) for size in range(1, len(on) // 2 + 1) for each in combinations(on, size)))
+        for column, on in enumerate(places.values())
+        if len(on) > 2
+    )
+    return Layout(
+        members,
+        np.array([on[0] for on in places.values()], dtype=np.intp),
+        further,
+        np.array([k for link in straight for k in of_link[link]], dtype=np.intp),
+        straight,
+        bands,
+        {name: column for column, name in enumerate(named)},
+    )
+
+
+class Demands:
+    """The demands of a project, made ready to be asked for at many poses.
+
+    share : of all loads, what the hinge carries that is worse off.
+    """
+
+    def __init__(self, project: Project, statics: Statics, share: float) -> None:
+        links = statics.closure.links
+        self.statics, self.share = statics, share
+        self.layout = layout = _layout(*build_of(project)[:2])
+        self.times = statics.loads.hinges * share
+        self._column = np.array([links.index(link) for _, link in layout.members], dtype=np.intp)
+        at = {pivot.id: complex(*pivot.at) for pivot in project.pivots}
+        spots = np.array([at[layout.members[k][0]] for k in layout.ends.tolist()], dtype=np.complex128).reshape(-1, 2)
+        along = spots[:, 1] - spots[:, 0]
+        self.lengths = dict(zip(layout.straight, np.abs(along).tolist(), strict=True))
+        ways = along / np.where(along == 0.0, 1.0, np.abs(along))
+        self._inward = np.stack([ways, -ways], axis=1).ravel()
+        cut = [sectioned(project, link, links) for link in layout.bands]
+        self._bent = [(k, each) for k, each in enumerate(cut) if each is not None and not each.bears_pins_alone]
+        self._plain = _Plain([(k, each) for k, each in enumerate(cut) if each is not None and each.bears_pins_alone],
+                             layout.members)  # fmt: skip
+
+    def values(self, forces: Complexes, at: At, applied: Applied) -> Floats:
+        """(n, demands) N (of sections N/mm: stress times thickness); forces (n, members) N of an even hinge."""
+        layout, forces = self.layout, forces * self.times
+        pins, members, straight = len(layout.first), len(layout.members), len(layout.straight)
+        local = forces * at.e[:, self._column].conj()
+        found = np.zeros((len(forces), len(layout.columns)))
+        sizes = np.abs(forces)
+        found[:, :pins] = sizes[:, layout.first]
+        for column, parts in layout.further:
+            found[:, column] = np.max([np.abs(forces[:, each].sum(axis=1)) for each in parts], axis=0)
+        found[:, pins : pins + members] = found[:, pins + members : pins + 2 * members] = sizes
+        if straight:
+            along = local[:, layout.ends] * self._inward.conj()
+            pulls = np.where(along.real > 0.0, np.abs(along.imag), sizes[:, layout.ends])
+            found[:, pins + members + layout.ends] = pulls
+            pushes = np.maximum(along.real.reshape(len(forces), straight, 2).max(axis=2), 0.0)
+            found[:, pins + 2 * members : pins + 2 * members + straight] = pushes
+        sections = found[:, pins + 2 * members + straight :]
+        self._plain.add_to(sections, local)
+        for k, section in self._bent:
+            on = [layout.members.index((pin, section.link)) for pin in section.pins]
+            sections[:, k] = section.largest(local[:, on], (self.statics, at, applied), self.share)
+        return found
+
+
+class _Plain:
+    """Links that bear the forces of their pins alone: all their cuts in one product."""
+
+    def __init__(self, cut: list[tuple[int, Sectioned]], members: tuple[tuple[str, str], ...]) -> None:
+        self.columns = [k for k, _ in cut]
+        counts = [len(section.cuts.heights) for _, section in cut]
+        self.starts = np.cumsum([0, *counts])[:-1]
+        self.many = sum(counts)
+        rows = np.zeros((2 * self.many, len(members)), dtype=np.complex128)
+        for (_, section), start in zip(cut, self.starts.tolist(), strict=True):
+            on = [members.index((pin, section.link)) for pin in section.pins]
+            cuts, end = section.cuts, start + len(section.cuts.heights)
+            rows[start:end, on] = cuts.axial * cuts.by_pull[:, None]
+            rows[self.many + start : self.many + end, on] = cuts.bending * cuts.by_moment[:, None]
+        heights = [section.cuts.heights for _, section in cut]
+        self.gone = np.flatnonzero(np.concatenate(heights) <= 0.0) if cut else np.zeros(0, dtype=np.intp)
+        self.rows = rows.view(np.float64).T
+
+    def add_to(self, sections: Floats, local: Complexes) -> None:
+        """Put in the largest stress of each link; local (n, members) forces in the links' own frames."""
+        if not self.columns:
+            return
+        parts = np.abs(np.ascontiguousarray(local).view(np.float64) @ self.rows)
+        stress = parts[:, : self.many] + parts[:, self.many :]
+        stress[:, self.gone] = np.inf
+        sections[:, self.columns] = np.maximum.reduceat(stress, self.starts, axis=1)
