@@ -151,11 +151,8 @@ def joint_sentences(joint: JointMade, units: Units) -> list[str]:
         f"At its ends: {_ends(joint, units)}.",
     ]
     if joint.washer.thickness > 0.0:
-        inside, outside, thick = (
-            format_length(each, units, fine=True)
-            for each in (joint.washer.inside, joint.washer.outside, joint.washer.thickness)
-        )
-        said.append(f"Washers between moving faces: {inside} × {outside} × {thick}.")
+        sizes = (joint.washer.inside, joint.washer.outside, joint.washer.thickness)
+        said.append(f"Washers between moving faces: {_by(sizes, units)}.")
     return said
 
 
@@ -170,7 +167,14 @@ def _hole(hole: HoleMade, units: Units) -> str:
 
 def _bushing(bushing: BushingMade, units: Units) -> str:
     sizes = (bushing.nominal_bore, bushing.nominal_outside, bushing.length)
-    return f"{' × '.join(format_length(each, units, fine=True) for each in sizes)}, {bushing.kind}"
+    return f"{_by(sizes, units)}, {bushing.kind}"
+
+
+def _by(sizes: Sequence[float], units: Units) -> str:
+    """Diameters and a length: "8 × 11 × 6 mm"."""
+    *first, last = sizes
+    told = [format_length(each, units, unit=False, fine=True) for each in first]
+    return " × ".join([*told, format_length(last, units, fine=True)])
 
 
 def _ends(joint: JointMade, units: Units) -> str:

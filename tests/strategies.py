@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from kinematics.build_parts import BUSHINGS, FIXINGS, PIN_KINDS
+from kinematics.build_parts import BUSHINGS, FINISHES, FIXINGS, PIN_KINDS
 from kinematics.measures import NEEDS
 from kinematics.parts import LIMIT_SIDES
 from kinematics.pictures import MOST_PX, picture_of
@@ -383,6 +383,7 @@ pin_looks = (
     st.none() | st.sampled_from(BUSHINGS),
     some,
     st.none() | st.sampled_from(FIXINGS),
+    st.none() | st.sampled_from(FINISHES),
     st.none() | metals,
 )
 stacks = st.builds(

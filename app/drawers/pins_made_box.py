@@ -45,7 +45,7 @@ WORDS = {
     "sintered": "sintered bronze",
     "press": "pressed in",
     "bond": "retaining compound",
-    "reamed": "cut under size and reamed",
+    "reamed": "cut under size, reamed",
     "to size": "cut to size, not reamed",
 }
 CAUTION = "!"
@@ -171,7 +171,7 @@ class PinsMadeBox(LiftBox):
             offered = [(each, WORDS.get(each, each)) for each in options]
             usual = getattr(common, key)
             if pivot != ALL:
-                offered.insert(0, (AS_ALL, f"as all ({WORDS.get(usual, usual)})"))
+                offered.insert(0, (AS_ALL, f"as all ({usual})"))
             value = usual if pivot == ALL else (getattr(has, key) if has is not None else None) or AS_ALL
             self.choices[key].set_options(offered)
             self.choices[key].choose(value)

@@ -127,6 +127,7 @@ OBJECTS: dict[str, type[Any]] = {
 }
 NUMBERED = ("layers",)  # lists of that name hold parts in one kind of part and numbers in another
 CARRIED_LISTS = ("pictures", "trials")
+WORDS = {(PinChoice, "bushing"), (Stack, "bushing")}  # there a word, elsewhere an object
 BUILT_LISTS = ("each", "eyes", "sides", "cutouts", "edge", "pins", "layers")
 # Written only where there is something in them.
 QUIET_LISTS = (
@@ -237,7 +238,8 @@ def _part(kind: type[Any], value: object, where: str) -> Any:  # noqa: ANN401  a
     arguments: dict[str, Any] = {}
     for key, name in KNOWN[kind].items():
         if key in data:
-            arguments[name] = _value(name, data[key], _within(where, key))
+            is_word = (kind, name) in WORDS and data[key] is not None
+            arguments[name] = data[key] if is_word else _value(name, data[key], _within(where, key))
         elif (kind, name) in DEFAULTS:
             arguments[name] = DEFAULTS[kind, name]
         elif name in REQUIRED[kind]:
@@ -377,6 +379,6 @@ def _plain(name: str, value: Any) -> Any:  # noqa: ANN401  a field's value, as J
         return [_told(each) if isinstance(each, Picture) else each for each in value]
     if name in LISTS:
         return [_told(each) if type(each) in KNOWN else each for each in value]
-    if name in OBJECTS or (name in BUILT and isinstance(value, BUILT[name])):
+    if (name in OBJECTS and type(value) in KNOWN) or (name in BUILT and isinstance(value, BUILT[name])):
         return _told(value)
     return value

@@ -67,7 +67,7 @@ def test_a_joint_is_told_with_limits() -> None:
     told = "\n".join(joint_sentences(joints()[0], "mm"))
     assert "shank 7.91 to 8 mm" in told
     assert "cut 10.7 mm, ream 11 to 11.018 mm (H7)" in told
-    assert "bushing 8 mm × 11 mm × 6 mm, sintered, 0.005 to 0.034 mm of interference" in told
+    assert "bushing 8 × 11 × 6 mm, sintered, 0.005 to 0.034 mm of interference" in told
     assert "0 to 0.105 mm of clearance" in told
     assert "grooves 7.6 mm" in "\n".join(joint_sentences(joints(kind="plain pin")[0], "mm"))
 

@@ -33,7 +33,7 @@ def box(window: Window) -> PinsMadeBox:
 
 def test_all_pins_are_chosen_and_one_has_its_own(box: PinsMadeBox, window: Window, qtbot: QtBot) -> None:
     document, pin = window.document, window.document.project.pivots[0].id
-    assert "clevis pin 8 mm, bushing 8 mm × 11 mm × 6 mm, sintered" in box.sizes.text()
+    assert "clevis pin 8 mm, bushing 8 × 11 × 6 mm, sintered" in box.sizes.text()
     pick(qtbot, box.choices["kind"], "plain pin")
     assert document.project.stacking.kind == "plain pin"
     type_in(qtbot, box.diameter, "10")

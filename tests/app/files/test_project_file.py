@@ -14,8 +14,8 @@ from hypothesis import given
 from app.files import load, project_file, save
 from app.files.errors import FileError, NewerVersionError
 from app.files.project_file import MOST_BYTES, UPGRADES, VERSION, read, written
-from app.files.project_json import DEEPEST, KNOWN
-from kinematics.project import Kept, LayerChoice, Link, Project, Stack
+from app.files.project_json import DEEPEST, KNOWN, build_faults
+from kinematics.project import Kept, LayerChoice, Link, PinChoice, Project, Stack
 from resources import find
 from tests import strategies
 from tests.refused import REFUSED
@@ -124,6 +124,18 @@ def test_reserved_values_come_back_as_they_were() -> None:
     assert (project.plates, project.mount, project.trials) == ([1.5], "x", ({},))
     again = json.loads(written(project))
     assert {key: again[key] for key in kept} == kept
+
+
+def test_a_bushing_of_a_pin_is_a_word_where_that_of_strength_is_an_object() -> None:
+    chosen = replace(
+        demo_six_bar, stack=Stack(bushing="none", pins=(PinChoice("O1", bushing="sintered", holes="to size"),))
+    )
+    assert read(written(chosen), "a.hinge") == chosen
+    odd = json.loads(written(chosen))
+    odd["stack"]["bushing"] = {"name": "bronze"}
+    kept = read(json.dumps(odd).encode(), "a.hinge")
+    assert kept.stack == odd["stack"]
+    assert "bushing" in build_faults(kept)[0]
 
 
 def test_layers_that_were_chosen_by_hand_are_saved_and_read() -> None:

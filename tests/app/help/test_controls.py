@@ -33,7 +33,7 @@ def on_show(window: Window) -> set[str]:
     """All words of the window's menus, buttons, tools and labels, those of the sheets beside the board too."""
     for drawer in ("Trace", "Pins", "Lift", "Build"):
         window.area.open_drawer(drawer)
-    for section in window.lift.sections.values():
+    for section in (*window.lift.sections.values(), *window.build.sections.values()):
         section.unfold()
     found = words_of(window)  # with nothing selected: the wants
     window.document.select(Selection("mass", "on hatch"))
