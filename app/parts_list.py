@@ -4,9 +4,11 @@ A *designation* is how a standard part is ordered, "ISO 2341 - B - 8 x 30 x 24 -
 length, and for a clevis pin the way from below the head to the middle of the split pin's hole. What no table has is
 named in plain words, for the lathe.
 
-How long a pin must be follows from its *grip*: all plates and washers between its ends. Where no section through the
-stack is at hand, each link's plates and a washer on either side of each are added up (`plain_grip`). *Spares* are of
-small parts a tenth more and two at least, of bushings a tenth and one at least (common practice, no source).
+How long a pin must be, and which washers, shims and tubes lie on it, follows from the section through the stack
+(`kinematics.stacking`). Where there is none, each link's plates and a washer on either side of each are added up.
+
+*Spares* are of small parts a tenth more and two at least, of bushings a tenth and one at least (common practice, no
+source).
 """
 
 from __future__ import annotations
@@ -17,13 +19,16 @@ from typing import TYPE_CHECKING
 
 from app.hardware import INCH, hardware
 from kinematics.joints_made import joints_made
+from kinematics.pin_lengths import Piece, pin_length, washer_at
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from kinematics.hardware import Hardware, PinSize
     from kinematics.joints_made import BushingMade, JointMade
+    from kinematics.pin_lengths import PinLength
     from kinematics.project import Project
+    from kinematics.stacking import PinStack
 
 HINGES = 2
 """Where a project has no loads that say how many."""
@@ -41,100 +46,70 @@ class Bought:
     spares: int
 
 
-def bought(project: Project, tables: Hardware | None = None, grips: Mapping[str, float] | None = None) -> list[Bought]:
-    """Every part that is bought, parts that are alike in one row.   grips : of pins (mm), where they are known."""
-    tables = tables or hardware()
+def bought(
+    project: Project, tables: Hardware | None = None, pins: Mapping[str, PinStack] | None = None
+) -> list[Bought]:
+    """Every part that is bought, parts that are alike in one row.   pins : with what lies on them, where known."""
+    tables, pins = tables or hardware(), pins or {}
     hinges = HINGES if project.loads is None else project.loads.hinges
     rows: list[Bought] = []
     for joint in joints_made(project, tables).values():
-        grip = (grips or {}).get(joint.pivot, plain_grip(project, joint))
-        rows += _of_joint(project, joint, grip, hinges)
+        stack = pins.get(joint.pivot)
+        known = stack is not None and not stack.lone
+        pieces = stack.pieces if stack is not None and known else plain_pieces(project, joint)
+        length = stack.length if stack is not None and known else _length(project, joint, pieces, tables)
+        rows += _of_joint(joint, (*pieces, *length.fill), length, hinges)
     return _together(rows)
 
 
-def plain_grip(project: Project, joint: JointMade) -> float:
-    """Mm between a pin's ends: every plate with its bushing, a washer beside each, and the play along the pin."""
-    counts = _counts(project, joint)
-    plates = [
-        (counts[hole.link], max(hole.thickness, 0.0 if hole.bushing is None else hole.bushing.length))
-        for hole in joint.holes
-    ]
-    return (
-        sum(count * thick for count, thick in plates)
-        + _washers(project, joint) * joint.washer.thickness
-        + project.stacking.end_float
-    )
+def plain_pieces(project: Project, joint: JointMade) -> tuple[Piece, ...]:
+    """What lies on a pin where no section through the stack is at hand: every plate, and a washer beside each."""
+    pieces = [washer_at(0.0, joint)]
+    for hole in joint.holes:
+        thick = max(hole.thickness, 0.0 if hole.bushing is None else hole.bushing.length)
+        for _ in range(project.plating.of(hole.link).count or 1):
+            low = pieces[-1].high
+            plate = Piece("plate", low, low + thick, thick, thick, hole.diameter, 0.0, hole.link)
+            pieces += [plate, washer_at(plate.high, joint)]
+    return tuple(pieces)
 
 
-def _counts(project: Project, joint: JointMade) -> dict[str, int]:
-    """How many plates each link has on the pin."""
-    return {hole.link: project.plating.of(hole.link).count or 1 for hole in joint.holes}
+def _length(project: Project, joint: JointMade, pieces: Sequence[Piece], tables: Hardware) -> PinLength:
+    return pin_length(pieces, joint, project.stacking.end_float, tables)
 
 
-def _washers(project: Project, joint: JointMade) -> int:
-    """One between two plates, and one below head and clip."""
-    return sum(_counts(project, joint).values()) + 1 if joint.washer.thickness > 0.0 else 0
-
-
-def _of_joint(project: Project, joint: JointMade, grip: float, hinges: int) -> Iterable[Bought]:
-    here, counts = (joint.pivot,), _counts(project, joint)
-    yield _pin(joint, grip, hinges)
+def _of_joint(joint: JointMade, pieces: Sequence[Piece], length: PinLength, hinges: int) -> Iterable[Bought]:
+    here = (joint.pivot,)
+    size = f"{_mm(joint.pin.diameter)} x {_mm(length.length)} mm, grip {_mm(length.room)} mm"
+    yield Bought(joint.pin.kind, here, pin_designation(joint, length), size, hinges, 0)
     yield from _ends(joint, hinges)
     for link, bushing in joint.bushings:
-        count = counts[link] * hinges
+        count = hinges * max(1, sum(piece.kind == "plate" and piece.link == link for piece in pieces))
         yield Bought("bushing", here, bushing_designation(bushing), _bushing_size(bushing), count, _spare(count, 1))
-    count, washer = _washers(project, joint) * hinges, joint.washer
-    if count:
-        size = f"{_mm(washer.inside)} x {_mm(washer.outside)} x {_mm(washer.thickness)} mm"
-        name = f"washer {size}" if washer.size is None else _washer_name(joint)
-        yield Bought("washer", here, name, size, count, _spare(count, 2))
+    for piece in pieces:
+        if piece.kind in ("washer", "shim", "spacer") and piece.thickness > 0.0:
+            yield _round(piece, joint, hinges)
 
 
 # Pins ------------------------------------------------------------------------------------------------------------
 
 
-def pin_length(joint: JointMade, grip: float) -> float:
-    """Mm from below the head (of a plain pin: in all): the shortest made that is long enough, else what it takes."""
-    pin = joint.pin
-    if pin.kind == "plain pin":
-        return grip + 2.0 * pin.tail
-    needed = grip if pin.kind == "shoulder bolt" else grip + pin.tail
-    if pin.size is None:
-        return needed
-    lengths = [*pin.size.lengths, *_only_length(pin.size)]
-    return next((length for length in lengths if length >= needed - 1e-6), needed)
-
-
-def _only_length(size: PinSize) -> tuple[float, ...]:
-    """Of a standard that has one length for each diameter: to the hole's middle at least, and to the end from there."""
-    return () if size.reach_least is None or size.end is None else (size.reach_least + size.end,)
-
-
-def pin_designation(joint: JointMade, grip: float) -> str:
+def pin_designation(joint: JointMade, length: PinLength) -> str:
     """How the pin is ordered, or in plain words what is to be turned."""
-    pin, size, length = joint.pin, joint.pin.size, pin_length(joint, grip)
+    pin, size = joint.pin, joint.pin.size
     if size is None:
-        return f"{pin.kind} {_mm(pin.diameter)} x {_mm(length)}, turned"
+        return f"{pin.kind} {_mm(pin.diameter)} x {_mm(length.length)}, turned"
+    long = _long(size, length.length)
     if pin.kind == "plain pin":
-        return f"round {_size(size)} {size.zone} x {_long(size, length)} (ISO 286-2), grooved at both ends"
+        grooves = "grooved at both ends" if not length.apart else f"grooves {_long(size, length.apart)} apart outside"
+        return f"round {_size(size)} {size.zone} x {long} (ISO 286-2), {grooves}"
+    if not length.stock:
+        return f"{pin.kind} {_size(size)} x {long}, turned: no such length in {size.standard}"
     if pin.kind == "shoulder bolt":
-        return f"{size.standard} - {_size(size)} x {_long(size, length)} - {size.thread}"
+        return f"{size.standard} - {_size(size)} x {long} - {size.thread}"
     if size.units == "in":
-        if length in _only_length(size):
-            return f"{size.standard} - clevis pin {_size(size)}"
-        return f"clevis pin {_size(size)} x {_long(size, length)}, turned: longer than {size.standard} has it"
-    return f"{size.standard} - B - {_size(size)} x {_mm(length)} x {_mm(grip + _half(joint))} - St"
-
-
-def _half(joint: JointMade) -> float:
-    """From the grip's end to the middle of the split pin's hole."""
-    size = joint.pin.size
-    return 0.0 if size is None or size.hole_least is None else 0.5 * size.hole_least
-
-
-def _pin(joint: JointMade, grip: float, hinges: int) -> Bought:
-    size = f"{_mm(joint.pin.diameter)} x {_mm(pin_length(joint, grip))} mm, grip {_mm(grip)} mm"
-    return Bought(joint.pin.kind, (joint.pivot,), pin_designation(joint, grip), size, hinges, 0)
+        return f"{size.standard} - clevis pin {_size(size)}"
+    return f"{size.standard} - B - {_size(size)} x {long} x {_mm(length.place)} - St"
 
 
 def _ends(joint: JointMade, hinges: int) -> Iterable[Bought]:
@@ -171,13 +146,18 @@ def _bushing_size(bushing: BushingMade) -> str:
     return f"{' x '.join(_mm(mm) for mm in (bushing.nominal_bore, bushing.nominal_outside, bushing.length))} mm"
 
 
-def _washer_name(joint: JointMade) -> str:
-    row = joint.washer.size
-    if row is None:
-        return ""
-    return (
-        f"{row.standard} - {_inch(row.size)} in" if row.units == "in" else f"{row.standard} - {_mm(row.size)} - 200 HV"
-    )
+def _round(piece: Piece, joint: JointMade, hinges: int) -> Bought:
+    """A washer, a shim or a tube."""
+    here, row = (joint.pivot,), joint.washer.size
+    size = f"{_mm(piece.inside)} x {_mm(piece.outside)} x {_mm(piece.thickness)} mm"
+    spares = 0 if piece.kind == "spacer" else _spare(hinges, 2)
+    if piece.kind == "washer" and row is not None:
+        told = f"{_inch(row.size)} in" if row.units == "in" else f"{_mm(row.size)} - 200 HV"
+        return Bought("washer", here, f"{row.standard} - {told}", size, hinges, spares)
+    if piece.kind == "shim" and piece.inside == joint.pin.diameter:
+        return Bought("shim", here, f"DIN 988 - {size.removesuffix(' mm')}", size, hinges, spares)
+    made = {"washer": "washer", "shim": "shim", "spacer": "tube"}[piece.kind]
+    return Bought(piece.kind, here, f"{made} {size}", size, hinges, spares)
 
 
 # ------------------------------------------------------------------------------------------------------------------
@@ -205,7 +185,7 @@ def _together(rows: Iterable[Bought]) -> list[Bought]:
             count,
             _spare(count, least) if least else 0,
         )
-    order = {"clevis pin": 0, "shoulder bolt": 0, "plain pin": 0, "bushing": 2, "washer": 3}
+    order = {"clevis pin": 0, "shoulder bolt": 0, "plain pin": 0, "bushing": 2, "washer": 3, "shim": 4, "spacer": 5}
     return sorted(found.values(), key=lambda row: order.get(row.item, 1))
 
 

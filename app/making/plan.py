@@ -129,7 +129,7 @@ def plan_of(
         files.append(Planned(TEMPLATES, "templates", _templates(project)))
     except HingewrightError as error:
         cautions.append(f"{TEMPLATES} is left out: {error}")
-    files.append(Planned(PARTS_LIST, "parts", partial(parts_csv, project, cuts, options, study.grips)))
+    files.append(Planned(PARTS_LIST, "parts", partial(parts_csv, project, cuts, options, study.pins)))
     return Plan(project, options, cuts, tuple(files), tuple(faults), tuple(cautions))
 
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from app.making.plan import CutPlan, MakeOptions
     from kinematics.project import Project
+    from kinematics.stacking import PinStack
 
 HEAD = (
     "item",
@@ -63,16 +64,16 @@ class Row:
 
 
 def parts_csv(
-    project: Project, cuts: Sequence[CutPlan], options: MakeOptions, grips: Mapping[str, float] | None = None
+    project: Project, cuts: Sequence[CutPlan], options: MakeOptions, pins: Mapping[str, PinStack] | None = None
 ) -> bytes:
-    """The parts list as a file.   grips : of pins (mm), where the stack is known."""
+    """The parts list as a file.   pins : with what lies on them, where the stack is known."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(HEAD)
     rows = [_cut_row(project, cut, options) for cut in cuts]
     rows += [
         Row(each.item, " ".join(each.used_for), each.designation, each.size, each.count, each.spares)
-        for each in bought(project, grips=grips)
+        for each in bought(project, pins=pins)
     ]
     writer.writerows(row.cells() for row in rows)
     return out.getvalue().encode()

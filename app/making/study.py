@@ -18,13 +18,14 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from kinematics.project import Project
+    from kinematics.stacking import PinStack
 
 
 @dataclass(frozen=True, slots=True)
 class Study:
-    """What was found.   grips : of pins (mm).   faults, cautions : a sentence each."""
+    """What was found.   pins : with what lies on them.   faults, cautions : a sentence each."""
 
-    grips: Mapping[str, float] = field(default_factory=dict)
+    pins: Mapping[str, PinStack] = field(default_factory=dict)
     faults: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
 
@@ -36,7 +37,7 @@ def study_of(project: Project) -> Study:
     stack = stack_of(project, analysis.sweep, made(project)[0], hardware(), analysis.loads)
     told = [(fault.breaks, stack_sentence(fault)) for fault in stack.faults if fault.what != "shapeless"]
     return Study(
-        {pin.pivot: pin.grip for pin in stack.pins},
+        {pin.pivot: pin for pin in stack.pins},
         tuple(dict.fromkeys(said for breaks, said in told if breaks)),
         (*((falls_short_words(short),) if short else ()), *dict.fromkeys(said for breaks, said in told if not breaks)),
     )
