@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.lengths import format_length
+from app.lengths import exact_length, format_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -173,8 +173,7 @@ def _bushing(bushing: BushingMade, units: Units) -> str:
 def _by(sizes: Sequence[float], units: Units) -> str:
     """Diameters and a length: "8 × 11 × 6 mm"."""
     *first, last = sizes
-    told = [format_length(each, units, unit=False, fine=True) for each in first]
-    return " × ".join([*told, format_length(last, units, fine=True)])
+    return " × ".join([*(exact_length(each, units, unit=False) for each in first), exact_length(last, units)])
 
 
 def _ends(joint: JointMade, units: Units) -> str:
@@ -241,7 +240,7 @@ def summary_sentences(joints: Iterable[JointMade], units: Units) -> list[str]:
     """The pins and what they turn in, those that are alike in one line."""
     alike: dict[tuple[str, ...], list[str]] = {}
     for joint in joints:
-        pin = f"{joint.pin.kind} {format_length(joint.pin.diameter, units, fine=True)}"
+        pin = f"{joint.pin.kind} {exact_length(joint.pin.diameter, units)}"
         turns = dict.fromkeys(f"bushing {_bushing(bushing, units)}" for _, bushing in joint.bushings)
         alike.setdefault((pin, *(turns or ["no bushing"])), []).append(joint.pivot)
     return [f"{_listed(pivots)}: {', '.join(words)}." for words, pivots in alike.items()]
@@ -267,4 +266,4 @@ def making_gist(joints: Mapping[str, JointMade], faults: int, units: Units) -> s
     if len(sizes) > 1:
         return f"{len(joints)} pins of {len(sizes)} kinds{wrong}"
     ((kind, diameter),) = sizes
-    return f"{len(joints)} {kind}s {format_length(diameter, units, fine=True)}{wrong}"
+    return f"{len(joints)} {kind}s {exact_length(diameter, units)}{wrong}"
