@@ -53,8 +53,8 @@ FAULTS = {
     "tight": "{where}: at its limits the pin is {have} larger than what it turns in, and sticks. Take another fit.",
     "not to size": "{where}: a bushing can't be pressed into a hole as it is cut, which may be {have} too wide. Have "
     "the hole reamed, or fix the bushing with retaining compound.",
-    "proud": "{where}: the shortest bushing stands {have} out of its plate, half on each side. Count it with the "
-    "washers, cut it shorter, or take a thicker plate.",
+    "proud": "{where}: the shortest bushing stands {have} out of its plate, half on each side, and the stack "
+    "counts with it. Cut it shorter, or take a thicker plate, where that is in the way.",
     "no standard pin": "{where}: no table has a {note} of {have}. Its head and end are estimates.",
     "no standard ring": "{where}: no table has a ring for a shaft of {have}. Its ends are estimates.",
     "no standard bushing": "{where}: no table has a {note} bushing for a pin of {have}. Its size is an estimate; have "
