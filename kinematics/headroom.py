@@ -17,6 +17,7 @@ import shapely
 
 from kinematics.arrays import as_complex
 from kinematics.extremes import lowest
+from kinematics.plate_shapes import stroke_of
 from kinematics.rear_edge import front_point
 from kinematics.results import Height, RoomFigures
 
@@ -121,8 +122,11 @@ def _tips(project: Project, sweep: Sweep) -> Tips:
 
 
 def _drawn(project: Project, link: str) -> list[tuple[tuple[Point, ...], float]]:
-    """What is drawn on a link: its outlines with their pens, and its pins with half its width."""
+    """What is drawn on a link: its outlines with their pens, and its plate, or its pins with half its width."""
     found = [(outline.points, outline.half_width) for outline in project.outlines if outline.on == link]
+    plate = stroke_of(project, project.link(link))
+    if plate is not None:
+        return [*found, (tuple((z.real, z.imag) for z in plate.points.tolist()), plate.radius)]
     pins = tuple(pivot.at for pivot in project.pivots if link in pivot.joins)
     return [*found, (pins, 0.5 * project.link(link).width)] if pins else found
 

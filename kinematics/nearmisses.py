@@ -19,6 +19,8 @@ from kinematics.arrays import as_complex
 from kinematics.following import Following, following, following_fold, motion_still, panel_still
 from kinematics.motion import transmitter
 from kinematics.overlap import partings
+from kinematics.plate_shapes import shape_of, stroke_of
+from kinematics.plating import eye_radii
 from kinematics.slopes import band_shares, slopes, spacing_slopes, zone_slopes
 from kinematics.transmitting import transmission_slopes
 
@@ -215,10 +217,17 @@ def _drawn(analysis: Analysis, name: str) -> tuple[Complexes, Floats, Ints]:
             points += outline.points
             radii += [outline.half_width] * len(outline.points)
             pins += [-1] * len(outline.points)
+    plate = shape_of(project, project.link(name))
+    stroke = stroke_of(project, project.link(name))
+    eyes = {} if plate is None or plate.cut is None else eye_radii(plate.plate, plate.cut.pins)
+    if stroke is not None:  # its bent sides; its eyes move with their pins
+        points += [(z.real, z.imag) for z in stroke.points.tolist()]
+        radii += [stroke.radius] * len(stroke.points)
+        pins += [-1] * len(stroke.points)
     for k, pivot in enumerate(project.pivots):
         if name in pivot.joins:
             points.append(pivot.at)
-            radii.append(0.5 * project.link(name).width)
+            radii.append(eyes.get(pivot.id, 0.5 * project.link(name).width))
             pins.append(k)
     return as_complex(points), np.array(radii), np.array(pins, dtype=np.intp)
 

@@ -29,6 +29,7 @@ import shapely
 
 from kinematics.arrays import Complexes, Floats, as_point
 from kinematics.bodies import Body, link_body
+from kinematics.plate_shapes import plate_cut
 
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
@@ -145,10 +146,10 @@ def _pairs(analysis: Analysis) -> list[tuple[_Named, _Named]]:
 
 
 def _bands(project: Project, analysis: Analysis) -> list[_Named]:
-    """The bands of the links between fixed link and panel that have a width."""
+    """The plates or bands of the links between fixed link and panel, where they have a width."""
     found = []
     for link in project.links:
-        if link.kind == "link" and link.width > 0.0:
+        if link.kind == "link" and (link.width > 0.0 or plate_cut(project, link) is not None):
             body = analysis.bodies.get(link.id) or link_body(project, link.id, analysis.links.index(link.id))
             if body is not None:
                 found.append(_Named(link.id, body))

@@ -16,6 +16,7 @@ import shapely
 from shapely.geometry.polygon import orient
 
 from kinematics.arrays import as_complex
+from kinematics.plate_shapes import stroke_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -59,7 +60,7 @@ class _Thing:
 
 
 def swept_room(analysis: Analysis, links: Iterable[str] | None = None) -> SweptRoom:
-    """The room that the outlines of these links, and their bands, take; by default of all but the fixed link."""
+    """The room that outlines and plates or bands of these links take; by default of all but the fixed link."""
     wanted = set(analysis.links if links is None else links) - {analysis.project.fixed.id}
     things = [thing for thing in _things(analysis) if analysis.links[thing.column] in wanted]
     if not things:
@@ -78,6 +79,10 @@ def _things(analysis: Analysis) -> list[_Thing]:
         points = (*outline.points, outline.points[0]) if outline.closed else outline.points
         found.append(_Thing(columns[outline.on], as_complex(points), outline.half_width, outline.closed))
     for link in project.links:
+        plate = stroke_of(project, link)
+        if plate is not None:
+            found.append(_Thing(columns[link.id], plate.points, plate.radius, plate.solid))
+            continue
         pins = [pivot.at for pivot in project.pivots if link.id in pivot.joins]
         if link.kind == "link" and len(pins) > 1:
             hull = shapely.MultiPoint(pins).convex_hull

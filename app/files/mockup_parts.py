@@ -16,9 +16,10 @@ import shapely
 
 from app.files.paper import Box
 from app.lengths import format_coordinate, format_length
-from app.shapes import band
+from app.shapes import band, drawn_contour
 from app.sheet_words import as_wide_as, pins_of
 from kinematics.errors import HingewrightError
+from kinematics.plate_shapes import plate_cut
 
 if TYPE_CHECKING:
     from app.lengths import Units
@@ -106,14 +107,18 @@ def _of_link(project: Project, link: Link, pins: tuple[Pivot, ...], hole: float,
         z = complex(*point) * turn
         return z.real, z.imag
 
-    edge = band(tuple(turned(pin.at) for pin in pins), wide)
-    lines = [Line("edge", edge, closed=True)]
+    cut = plate_cut(project, link)
+    if cut is None:
+        lines = [Line("edge", band(tuple(turned(pin.at) for pin in pins), wide), closed=True)]
+    else:
+        contours = (cut.outer, *cut.cutouts)
+        lines = [Line("edge", tuple(map(turned, drawn_contour(each))), closed=True) for each in contours]
     lines += [
         Line("outline", tuple(map(turned, outline.points)), outline.closed, outline.id)
         for outline in _outlines(project, link)
     ]
     holes = tuple(Hole(turned(pin.at), pin.id) for pin in pins)
-    notes = (as_wide_as(link.width, wide, units),) if link.width < least else ()
+    notes = (as_wide_as(link.width, wide, units),) if cut is None and link.width < least else ()
     return Template(link.id, link.id, notes, tuple(lines), holes, _distances(holes, units), _around(lines, holes, ROOM))
 
 

@@ -5,14 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+import shapely
 
+from app.files.mockup_parts import templates
+from kinematics import analyse
 from kinematics import plate_edits as edits
 from kinematics.build_parts import Plates, Prices
 from kinematics.joints import joint_by_pivot, made_joints
 from kinematics.parts import MadeOf
+from kinematics.plate_shapes import plate_cut
 from kinematics.plating import are_said
+from kinematics.room import Room
 from kinematics.strength_parts import Metal
 from kinematics.strengthening import begin_strength
+from kinematics.swept import swept_room
 from kinematics.weighing import band_of, came_to
 from tests.specimens import demo_six_bar as demo
 
@@ -66,3 +72,31 @@ def test_a_weight_by_its_plates_is_theirs() -> None:
     pair = edits.set_sheet(edits.add_cutout(plated, "short link", at, 10.0), "short link", count=2)
     lighter = came_to(pair, made_of, "short link").mass
     assert lighter == pytest.approx((area - 78.5398163) * 5.0 * 7850.0 * 1e-9 * 2 * hinges)  # π·5²
+
+
+def test_swept_room_and_templates_are_of_the_plate() -> None:
+    side = edits.sides_of(plated, "lift link")[0]
+    bowed = edits.set_bow(plated, "lift link", side, 30.0)
+    cut = plate_cut(bowed, demo.link("lift link"))
+    assert cut is not None
+    hardly = replace(bowed, travel=replace(bowed.travel, wanted_deg=0.01))
+    assert swept_room(analyse(hardly), ["lift link"]).area == pytest.approx(cut.outer.area, rel=0.01)
+    template = next(each for each in templates(bowed, 8.0, "mm") if each.link == "lift link")
+    edge = next(line for line in template.lines if line.kind == "edge")
+    assert shapely.Polygon(edge.points).area == pytest.approx(cut.outer.area, rel=1e-3)
+
+
+def test_a_bow_stands_as_high_as_it_reaches() -> None:
+    bare = replace(plated, outlines=(), gaps=(), room=Room(roof=900.0), travel=replace(demo.travel, wanted_deg=0.01))
+    sides = edits.sides_of(bare, "lift link")
+    both = [edits.set_bow(bare, "lift link", side, 60.0) for side in sides]
+    tops = []
+    for bowed in both:
+        cut = plate_cut(bowed, demo.link("lift link"))
+        assert cut is not None
+        tops.append(float(max(cut.outer.polyline(1e-4)[:, 1])))
+    assert max(tops) > 310.0  # higher than any eye
+    found = analyse(both[tops.index(max(tops))]).room
+    assert found is not None
+    assert found.highest is not None
+    assert found.highest.y == pytest.approx(max(tops), abs=0.2)  # open by a hundredth of a degree
