@@ -34,6 +34,7 @@ from app.strength_words import STRENGTH_CAUTION, sideways_sentences, strength_gi
 from kinematics import loading
 from kinematics.errors import HingewrightError
 from kinematics.joints import joint_by_pivot
+from kinematics.plating import are_said
 from kinematics.strength_parts import SHEARS, Joint, joint_of
 from kinematics.strengthening import as_all, begin_strength, drop_strength, strengthen
 
@@ -54,6 +55,11 @@ INTRO = (
     "the safety that it has. Usual sizes stand there to begin with."
 )
 
+AS_PLATED = (
+    "The links' own plates are those of the drawer Build: their thickness, metal, edge distance and number are taken "
+    "from there. What stands here of plates is of the brackets at fixed link and panel."
+)
+
 
 class StrengthBox(LiftBox):
     """Pins, plates, bushings; the figures; how far the panel sways."""
@@ -70,6 +76,7 @@ class StrengthBox(LiftBox):
         )
         self._build_wants()
         self._build_scope()
+        self.plated = self.told(AS_PLATED)
         self._build_sizes()
         self._build_metals()
         self._build_bushing()
@@ -343,9 +350,11 @@ class StrengthBox(LiftBox):
         self.begin_button.setVisible(not there)
         for widget in self._own_rows:
             self._set_row(widget, there)
+        self.plated.setVisible(False)
         if project.strength is None:
             return
         scope = self.scope.value
+        self.plated.setVisible(are_said(project))
         for widget in (self.factor, self.uneven, self.seconds):
             self._set_row(widget, not scope)
         self._set_row(self.outer_link, bool(scope))

@@ -11,6 +11,7 @@ from app.quantities import DENSITY, SHARE
 from kinematics import loading
 from kinematics.errors import HingewrightError
 from kinematics.parts import MadeOf
+from kinematics.plate_edits import has_plate
 
 if TYPE_CHECKING:
     from app.entry.form import Form
@@ -26,6 +27,7 @@ SHEET_MM, PLATE_MM = 1.2, 5.0
 """Thicknesses to begin with."""
 OWN = ""
 """The choice of a material whose density was typed."""
+AS_BUILT = "Shape, thickness, material and number are those of the link's plates in the drawer Build."
 PLATES_OF = 4
 """Plates of a link to begin with: two in each of two hinges."""
 
@@ -43,6 +45,9 @@ class MadeOfRows:
         form.on_refresh(lambda now: self.weighs.choose(way_of(self._of(now))))
         made = self._of(project)
         if made is None:
+            return
+        if made.outline is None and has_plate(project, loading.mass_named(project, name).on):
+            form.told(AS_BUILT)
             return
         if made.thickness is not None:
             self.thickness = self._length("thickness", "Thickness", "How thick sheet or plate is.")
@@ -69,7 +74,7 @@ class MadeOfRows:
     def shape(project: Project, name: str) -> object:
         """Say when other rows are needed: for another way of weighing, and for other outlines or links."""
         mass = loading.mass_named(project, name)
-        return way_of(mass.made_of), ways(project, mass.on)
+        return way_of(mass.made_of), ways(project, mass.on), has_plate(project, mass.on)
 
     def _of(self, project: Project) -> MadeOf | None:
         return loading.mass_named(project, self._name).made_of
@@ -110,7 +115,7 @@ def ways(project: Project, on: str) -> tuple[tuple[str, str], ...]:
     """The ways in which a mass on a link may weigh, and their words: as typed, and by what is drawn of that link."""
     link = project.link(on)
     found = [(TYPED, "as typed")]
-    if link.kind == "link" and link.width > 0.0:
+    if link.kind == "link" and (link.width > 0.0 or has_plate(project, on)):
         found.append((PLATES, f"plates of {on}"))
     for outline in (each for each in project.outlines if each.on == on):
         found.append((f"{SHEET}{outline.id}", f"sheet along {outline.id}"))
