@@ -132,7 +132,7 @@ def set_bellies(project: Project, link: str, bellies: dict[tuple[str, str], floa
     kept = tuple(side for side in plate.sides if side.between not in bellies and side.between in sides)
     bent = (Side(between, belly) for between, belly in bellies.items() if abs(belly) >= LEAST_BELLY)
     in_order = sorted((*kept, *bent), key=lambda side: sides.index(side.between))
-    return _possible(_put(project, replace(plate, sides=tuple(in_order))), link)
+    return checked(_put(project, replace(plate, sides=tuple(in_order))), link)
 
 
 # ------------------------------------------------------------------------------------------------------------- cutouts
@@ -173,6 +173,11 @@ def first_cutout(project: Project, link: str) -> tuple[Point, float]:
     return (round(at.real, 2), round(at.imag, 2)), size
 
 
+def set_cutouts(project: Project, link: str, cutouts: tuple[Cutout, ...]) -> Project:
+    """Set all cutouts of a plate."""
+    return _put(project, replace(own_plate(project, link), cutouts=cutouts))
+
+
 def _cutout(plate: Plate, place: int) -> Cutout:
     if not 0 <= place < len(plate.cutouts):
         raise ProjectError(f"there is no cutout {place + 1}", f"plate of {plate.link}")
@@ -198,7 +203,7 @@ def edge_from_outline(project: Project, link: str, outline: str) -> Project:
         raise ProjectError(f"it rides on {shown(drawn.on)}", f"outline {shown(outline)}", remedy)
     if not drawn.closed:
         raise ProjectError("it is open", f"outline {shown(outline)}", "Close it first.")
-    return set_edge(project, link, [(x, y, 0.0) for x, y in drawn.points])
+    return checked(set_edge(project, link, [(x, y, 0.0) for x, y in drawn.points]), link)
 
 
 # -------------------------------------------------------------------------------------------------------------- inside
@@ -215,8 +220,8 @@ def _on(project: Project, link: str, pivot: str) -> None:
         raise ProjectError(f"the pin {shown(pivot)} isn't on it", f"plate of {link}")
 
 
-def _possible(project: Project, link: str) -> Project:
-    """The project, if the link's plate can be cut."""
+def checked(project: Project, link: str) -> Project:
+    """The project, if a link's plate can be cut so; ProjectError says why not."""
     shape = shape_of(project, project.link(link))
     if shape is not None and shape.why is not None:
         raise ProjectError(shape.why.what, f"plate of {link}", shape.why.remedy)

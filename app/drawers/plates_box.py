@@ -8,7 +8,10 @@ others again.
 from __future__ import annotations
 
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
+
+from PySide6.QtWidgets import QFileDialog
 
 from app.document import Selection
 from app.drawers.lift_box import LiftBox, say
@@ -21,6 +24,7 @@ from kinematics import plate_edits as edits
 from kinematics.build_parts import PAIR
 from kinematics.errors import HingewrightError
 from kinematics.plate_edits import ALL
+from kinematics.plate_fitting import take_drawing
 from kinematics.plate_grips import grips
 from kinematics.plating import are_said
 
@@ -170,9 +174,13 @@ class PlatesBox(LiftBox):
         self.outline = ChoiceBox([])
         named(self.outline, "Outline to take", "A closed outline that is drawn on this link (drawer Trace).")
         self.row("Own edge", self.outline)
+        self.file_button = push_button(
+            "From DXF…", "Let the plate have the edge and the cutouts of a drawing, laid onto its pins.", self._ask_file
+        )
         self.take_button = push_button("Take this outline", "Let the plate have this outline as its edge.", self._take)
         self.round_button = push_button("Round its pins again", "Take the plate's own edge out.", self._round)
-        self.edge_buttons = self.beside(self.take_button, self.round_button)
+        self.edge_buttons = self.beside(self.file_button, self.round_button)
+        self.wide(self.take_button)
         self.edge_said = self.told("")
 
     # Showing ---------------------------------------------------------------------------------------------------------
@@ -252,7 +260,7 @@ class PlatesBox(LiftBox):
         self._set_row(self.outline, is_drawn)
         self.take_button.setVisible(is_drawn)
         self.round_button.setVisible(is_own)
-        self.edge_buttons.setVisible(is_drawn or is_own)
+        self.edge_buttons.setVisible(link != ALL)
         self.edge_said.setVisible(is_own)
 
     def row(self, label: str, widget: QWidget) -> None:
@@ -398,6 +406,25 @@ class PlatesBox(LiftBox):
         link, outline = self.scope.value, self.outline.value
         label = f"Edge of {link} from {outline}"
         self.document.attempt(label, lambda project: edits.edge_from_outline(project, link, outline))
+
+    def _ask_file(self) -> None:
+        """Ask for a drawing of the plate."""
+        name, _ = QFileDialog.getOpenFileName(self, "Edge of a plate", "", "Drawings (*.dxf);;All files (*)")
+        if name:
+            self.take_file(Path(name))
+
+    def take_file(self, path: Path) -> None:
+        """Take edge and cutouts from a drawing: one step. What is wrong with it is said."""
+        from app.files.edge_import import read_contours  # it brings what reads drawings along
+
+        link = self.scope.value
+        try:
+            contours = read_contours(path)
+        except HingewrightError as fault:
+            self.document.noticed.emit(str(fault))
+            return
+        label = f"Edge of {link} from {path.name}"
+        self.document.attempt(label, lambda project: take_drawing(project, link, contours))
 
     def _round(self) -> None:
         link = self.scope.value

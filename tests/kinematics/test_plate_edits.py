@@ -119,9 +119,13 @@ def test_an_edge_from_an_outline_must_ride_there_and_be_closed() -> None:
     skin = demo.outline("hatch skin")
     with pytest.raises(ProjectError, match="rides on"):
         edits.edge_from_outline(plated, "arm", "hatch skin")
-    ridden = replace(plated, gaps=(), outlines=(replace(skin, on="arm", closed=True),))
+    around = ((-300.0, -300.0), (300.0, -300.0), (300.0, 600.0), (-300.0, 600.0))
+    ridden = replace(plated, gaps=(), outlines=(replace(skin, on="arm", closed=True, points=around),))
     got = edits.edge_from_outline(ridden, "arm", "hatch skin")
-    assert [corner[:2] for corner in edits.own_plate(got, "arm").edge] == list(skin.points)
+    assert [corner[:2] for corner in edits.own_plate(got, "arm").edge] == list(around)
+    beside = replace(ridden, outlines=(replace(skin, on="arm", closed=True, points=(*around[:2], (0.0, -200.0))),))
+    with pytest.raises(ProjectError, match="outside"):
+        edits.edge_from_outline(beside, "arm", "hatch skin")
     still_open = replace(ridden, outlines=(replace(skin, on="arm", closed=False),))
     with pytest.raises(ProjectError, match="open"):
         edits.edge_from_outline(still_open, "arm", "hatch skin")
