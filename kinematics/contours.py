@@ -204,20 +204,23 @@ def touching(one: Eye, other: Eye, belly: float = 0.0) -> Piece:
 def _bellied(one: Eye, other: Eye, through: complex, away: float) -> Piece:
     """The arc through a place that touches two eyes: from outside (away 1: a waist) or round them (−1: a belly).
 
-    With the place as origin the centre c has |c| = R and |c − q| = R + away·r for each eye (q, r): two lines in c and
-    R, so c = a + b·R, and R is the root of a quadratic (the problem of Apollonius).
+    With the place as origin the centre c has |c| = R and |c − q| = R + away·r for each eye (q, r): two linear equations
+    in c and R, so (c, R) lies on a line in space, and meets the cone |c| = R where a quadratic says (the problem of
+    Apollonius).
     """
     q = np.array([one.at - through, other.at - through])
     r = np.array([one.radius, other.radius])
-    rows = np.column_stack([q.real, q.imag])
-    try:
-        solved = np.linalg.solve(rows, np.column_stack([(np.abs(q) ** 2 - r**2) / 2.0, -away * r]))
-    except np.linalg.LinAlgError:
-        raise _impossible() from None
-    a, b = (complex(*column) for column in solved.T)
-    square, line, left = abs(b) ** 2 - 1.0, (a.conjugate() * b).real, abs(a) ** 2
-    for radius in sorted(_roots(square, line, left)):
-        c = a + b * radius
+    rows = np.column_stack([q.real, q.imag, away * r])
+    along = np.cross(rows[0], rows[1])
+    size = float(np.linalg.norm(along))
+    if not size > 0.0:
+        raise _impossible()
+    along /= size
+    foot = np.linalg.lstsq(rows, (np.abs(q) ** 2 - r**2) / 2.0, rcond=None)[0]
+    cone = np.array([1.0, 1.0, -1.0])
+    square, line, left = (float(np.sum(cone * u * v)) for u, v in ((along, along), (along, foot), (foot, foot)))
+    for x, y, radius in sorted((foot + t * along for t in _roots(square, line, left)), key=lambda place: place[2]):
+        c = complex(x, y)
         if radius <= 0.0 or np.any(radius + away * r <= 0.0):
             continue
         touches = [through + p + away * s * (c - p) / abs(c - p) for p, s in zip(q.tolist(), r.tolist(), strict=True)]

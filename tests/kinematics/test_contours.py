@@ -89,3 +89,14 @@ def test_an_eye_of_no_size_is_told_far_from_the_origin_too() -> None:
     for at in (0j, 63086.03 + 89428.07j):
         with pytest.raises(HingewrightError, match="next to no size"):
             around([Eye(at, 6e-39), Eye(-at - 5.0, 6e-39)])
+
+
+def test_a_waist_as_deep_as_an_eye_is_wide_is_no_odd_case() -> None:
+    eyes = [Eye(0j, 14.0), Eye(224.0 + 0j, 14.0)]
+    for belly in (-14.0, -14.0 - 1e-9, -13.9999, -14.0001):
+        contour = around(eyes, [belly, 0.0])
+        lowest = [piece for piece in contour.pieces() if piece.bulge < 0.0]
+        (waist,) = lowest
+        assert abs(waist.centre.real - 112.0) < 1e-3
+        assert abs(waist.centre.imag + waist.radius - (-14.0 - belly)) < 1e-6  # its middle, on the pins' line
+        assert abs(waist.radius - (112.0**2 - 14.0**2) / 28.0) < 0.1  # (R + r)² = R² + h²
