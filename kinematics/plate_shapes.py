@@ -43,7 +43,7 @@ TANGENT = 1e-6
 """Rad by which two pieces may lean to each other and still run on smoothly."""
 
 AS_STRAIGHT = (
-    "its section and buckling are reckoned as if it were straight and whole; bent, cut out or with an edge of its own "
+    "Section and buckling of {} are reckoned as of a straight, whole plate: bent, cut out or with an edge of its own "
     "it carries less."
 )
 
@@ -89,7 +89,7 @@ def plate_cut(project: Project, link: Link) -> Cut | None:
 
 def plate_remarks(project: Project, only: str = "") -> list[str]:
     """Sentences on plates that can't be, or leave too little round a hole.   only : a link, "" for all."""
-    found = []
+    found, bent = [], []
     for link in project.links:
         shape = shape_of(project, link) if only in ("", link.id) else None
         if shape is None:
@@ -98,8 +98,10 @@ def plate_remarks(project: Project, only: str = "") -> list[str]:
             what = f"The plate of “{link.id}” can't be: {shape.why.what}. Until then its band stands for it."
             found.append(f"{what} {shape.why.remedy}".strip())
         found += [f"Plate of “{link.id}”: {sentence}" for sentence in shape.cautions]
-        if project.strength is not None and (shape.plate.sides or shape.plate.cutouts or shape.plate.edge):
-            found.append(f"Plate of “{link.id}”: {AS_STRAIGHT}")
+        if shape.plate.sides or shape.plate.cutouts or shape.plate.edge:
+            bent.append(f"“{link.id}”")
+    if bent and project.strength is not None:
+        found.append(AS_STRAIGHT.format(", ".join(bent)))
     return found
 
 

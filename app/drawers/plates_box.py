@@ -246,6 +246,7 @@ class PlatesBox(LiftBox):
         self.begin_button.setVisible(not there)
         for widget in self._plated:
             self._set_row(widget, there)
+        self.origin.setVisible(there and bool(self.origin.text()))
         for widget in self._single:
             self._set_row(widget, link != ALL)
         is_own = plate is not None and link != ALL and bool(plate.edge)

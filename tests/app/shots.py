@@ -21,10 +21,12 @@ from PySide6.QtWidgets import QApplication, QScrollArea
 
 from app.document import Document, Selection
 from app.drawers.lift_wants_box import LiftWantsBox
+from app.drawers.mockup_box import MockupBox
+from app.drawers.plates_box import PlatesBox
 from app.drawers.weigh_box import Scales, WeighBox
 from app.drawers.weights_box import WeightsBox
 from app.window import Window, demo
-from kinematics import edits, loading, wanting
+from kinematics import edits, loading, plate_edits, wanting
 from kinematics.parts import Attachment, Mass
 from resources import find
 
@@ -158,6 +160,22 @@ def loads(window: Window) -> None:
     window.board.fit_pins()
 
 
+def plates(window: Window) -> None:
+    """Link plates, bowed, waisted and cut out, with the grips of the one that is selected; on the dark sheet."""
+    window.set_sheet("dark")
+    project = plate_edits.begin_plates(window.document.project)
+    project = plate_edits.set_bow(project, "short link", plate_edits.sides_of(project, "short link")[0], 10.0)
+    project = plate_edits.set_waist(project, "cross link", 14.0)
+    project = plate_edits.add_cutout(project, "short link", *plate_edits.first_cutout(project, "arm"))
+    project = plate_edits.add_cutout(project, "arm", *plate_edits.first_cutout(project, "arm"))
+    window.document.apply("Plates", project)
+    window.area.open_drawer("Build")
+    window.build.sections[MockupBox].unfold(False)
+    window.build.box(PlatesBox)
+    window.document.select(Selection("link", "cross link", 0))
+    window.board.fit_pins()
+
+
 SHOTS: dict[str, Callable[[Window], None]] = {
     "board": half_open,
     "dark": dark,
@@ -175,6 +193,7 @@ SHOTS: dict[str, Callable[[Window], None]] = {
     "keep clear": keep_clear,
     "parts": parts,
     "loads": loads,
+    "plates": plates,
 }
 
 

@@ -100,3 +100,10 @@ def test_a_bow_stands_as_high_as_it_reaches() -> None:
     assert found is not None
     assert found.highest is not None
     assert found.highest.y == pytest.approx(max(tops), abs=0.2)  # open by a hundredth of a degree
+
+
+def test_bent_plates_are_named_where_strength_takes_them_for_straight() -> None:
+    bowed = edits.set_bow(plated, "lift link", edits.sides_of(plated, "lift link")[0], 20.0)
+    (told,) = [sentence for sentence in analyse(bowed).remarks if "straight" in sentence]
+    assert told.startswith("Section and buckling of “lift link” are reckoned as of a straight, whole plate")
+    assert not any("straight" in sentence for sentence in analyse(replace(bowed, strength=None)).remarks)
