@@ -49,6 +49,7 @@ from app.rail import Rail, SheetArea
 from app.removing import remove_all
 from app.settings import Settings
 from app.shares import Shares, order_tabs
+from app.stack.showing import show_stack
 from app.standing import Standing
 from app.strip import TravelStrip
 from app.struts.sheet import StrutSheet
@@ -140,6 +141,7 @@ class Window(QMainWindow):
     def _made_build(self) -> BuildDrawer:
         build = BuildDrawer(self.document, self.board)
         build.wanted.connect(lambda what: show_mockup(self) if what == TEMPLATES else None)
+        build.wanted.connect(lambda what: show_stack(self, what))
         return build
 
     @property

@@ -35,6 +35,8 @@ MEASURED = 0.05
 UNMEASURED = 0.06
 """Of its thickness (±) that a sheet may be off that nobody measured (common practice, no source)."""
 
+NUT = 0.8
+"""Height of a shoulder bolt's nut over the shoulder's diameter, as it is drawn (common practice, no source)."""
 ROUNDS = 3
 """The layers are found anew, so many times at most, where pins turn out longer than was thought."""
 
@@ -120,6 +122,8 @@ class PinStack:
         thick = pin.ring.thickness if pin.ring is not None else pin.clip_height
         if pin.kind == "clevis pin":
             thick = 2.0 * (self.length.place - room)
+        elif pin.kind == "shoulder bolt":
+            thick = min(thick, NUT * pin.diameter)
         return (*self._from_head(room, room + thick), pin.clip)
 
     @property

@@ -12,13 +12,14 @@ from app.drawers.folding import FoldingDrawer
 from app.drawers.mockup_box import MockupBox
 from app.drawers.pins_made_box import PinsMadeBox
 from app.drawers.plates_box import PlatesBox
+from app.drawers.stack_box import StackBox
 
 if TYPE_CHECKING:
     from app.board import Board
     from app.document import Document
     from app.drawers.lift_box import LiftBox
 
-BOXES: tuple[type[LiftBox], ...] = (MockupBox, PlatesBox, PinsMadeBox, CuttingBox)
+BOXES: tuple[type[LiftBox], ...] = (MockupBox, PlatesBox, PinsMadeBox, StackBox, CuttingBox)
 """The boxes from above to below."""
 
 

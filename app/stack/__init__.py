@@ -1,0 +1,1 @@
+"""The stack looked at: sections through the pins, to scale, and the hinge in space, layer upon layer."""
