@@ -16,7 +16,7 @@ from app.drawers.layer_table import LayerTable
 from app.drawers.lift_box import LiftBox, say
 from app.entry.form import push_button
 from app.fields import named
-from app.stack.showing import SECTIONS
+from app.stack.showing import IN_SPACE, SECTIONS
 from app.stack_words import STACK_CAUTION, fault_words, stack_gist, stack_sentences
 from app.stacked import stacked
 from app.words import FAILS
@@ -73,6 +73,11 @@ class StackBox(LiftBox):
             "Every pin to scale with plates, bushings, washers, tubes and shims; its grip, length, groove or hole.",
             lambda: self.wanted.emit(SECTIONS),
         )
+        self.in_space = self.button(
+            "The stacked hinge…",
+            "The hinge in space, layer upon layer, at the pose shown; drag to turn it.",
+            lambda: self.wanted.emit(IN_SPACE),
+        )
         self.told(STACK_CAUTION)
 
     def _build_float(self) -> None:
@@ -98,7 +103,7 @@ class StackBox(LiftBox):
         self.way.setEnabled(bool(stack.layers))
         self.table.setVisible(bool(stack.layers))
         self.table.show_stack(stack)
-        for button in (self.inwards, self.outwards, self.sections):
+        for button in (self.inwards, self.outwards, self.sections, self.in_space):
             button.setEnabled(bool(stack.layers))
         say(self.sentences, stack_sentences(stack, self.units))
         self._show_faults(stack.faults)

@@ -14,16 +14,28 @@ SECTIONS, IN_SPACE = "sections", "in space"
 
 
 def show_stack(window: Window, what: str) -> QDialog | None:
-    """Show the sections through the pins; None where something else is wanted."""
-    if what != SECTIONS:
+    """Show the sections through the pins, or the hinge in space; None where something else is wanted."""
+    made = {SECTIONS: _sections, IN_SPACE: _in_space}.get(what)
+    if made is None:
         return None
+    window.document.commit()
+    dialog = made(window)
+    window.help.answer_in(dialog, "build#layers-and-stack")
+    dialog.show()
+    return dialog
+
+
+def _sections(window: Window) -> QDialog:
     from app.stack.dialog import SectionDialog
 
-    window.document.commit()
     dialog = SectionDialog(window.document, window.look, window)
     selection = window.document.selection
     if selection is not None and selection.kind == "pivot":
         dialog.show_pin(selection.id)
-    window.help.answer_in(dialog, "build#layers-and-stack")
-    dialog.show()
     return dialog
+
+
+def _in_space(window: Window) -> QDialog:
+    from app.stack.space_view import SpaceDialog
+
+    return SpaceDialog(window.document, window.look, window)

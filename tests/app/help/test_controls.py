@@ -15,7 +15,7 @@ from app.document import Selection
 from app.entry.form import ChoiceBox
 from app.help import pages
 from app.proposals.sheet import GO, FindSheet
-from app.stack.showing import SECTIONS, show_stack
+from app.stack.showing import IN_SPACE, SECTIONS, show_stack
 from app.struts.sheet import StrutSheet
 from app.struts.shown import StrutShown
 from tests.app.proposals import fake
@@ -43,6 +43,7 @@ def on_show(window: Window) -> set[str]:
     window.show_trials()
     window.show_swept_room()
     show_stack(window, SECTIONS)
+    show_stack(window, IN_SPACE)
     # what finds hinges, with a search that needs no processes; its first button says three things in turn
     FindSheet(window.document, window._proposed, lambda: window.look, window, HereAndNow(), fake.Collector, fake.cannot)
     StrutSheet(window.board, StrutShown(window.board), lambda: window.look, window, HereAndNow())
