@@ -158,7 +158,8 @@ def outermost(eyes: Sequence[Eye]) -> list[int]:
         here = min(turns, key=lambda k: (turns[k], -abs(eyes[k].at - eyes[order[-1]].at)))
         heading += turns[here]
         if heading > 2.0 * math.pi - SLACK:
-            return order[:-1] if len(order) > 1 else order
+            back = len(order) > 1 and order[-1] == order[0]  # not yet, where it begins level with the last one
+            return order[:-1] if back else order
         order.append(here)
 
 

@@ -24,6 +24,13 @@ def test_a_band_laid_round_eyes_is_their_convex_hull(some: list[Eye]) -> None:
     assert abs(contour.area - hull.area) < 1e-4 * hull.area  # the discs' polygons leave out 3e-6 of their area
 
 
+def test_a_band_that_lies_level_reaches_all_eyes() -> None:
+    left, right, above = Eye(0j, 14.0), Eye(100.0 + 0j, 14.0), Eye(50.0 + 60.0j, 14.0)
+    assert outermost([left, right]) == [1, 0]
+    assert outermost([left, right, above]) == [1, 2, 0]
+    assert outermost([Eye(0j, 10.0), Eye(100.0 + 4.0j, 14.0)]) == [1, 0]
+
+
 def test_every_link_of_the_demo_has_a_plate_round_its_pins() -> None:
     for link in demo_six_bar.links:
         cut = cut_of(demo_six_bar, link)

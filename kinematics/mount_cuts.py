@@ -1,0 +1,120 @@
+"""The parts of a mount as they are cut: bracket blank, doubler, webs, base plate, backing plate, gussets.
+
+Each in coordinates of its own. Slots and bolt holes are contours beside the pin holes; *bend lines* are the middles of
+bends, and lines at which another part stands (`Part.bends` has both: neither is cut). The bracket is bent, so its blank
+is of one hand; the others lie the same from both sides.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kinematics import sheet_metal
+from kinematics.cutting import Hole, Part
+from kinematics.mount_shapes import gusset, rectangle, slot
+from kinematics.mounting import base_made, bracket_made
+
+if TYPE_CHECKING:
+    from kinematics.contours import Contour
+    from kinematics.hardware import Hardware
+    from kinematics.mounting import BaseMade, BracketMade
+    from kinematics.project import Project
+
+SLOT_WIDER, SLOT_LONGER = 0.2, 0.4
+"""Mm by which a tab's slot is wider and longer than the tab (common practice, no source)."""
+KIND = "mount"
+
+
+def mount_parts(project: Project, hardware: Hardware) -> tuple[Part, ...]:
+    """All parts of one hinge's mounts that somebody asked for; what can't be laid out is left out."""
+    told, found = project.mounted, []
+    if told.bracket is not None:
+        bracket = bracket_made(project, told.bracket, hardware)
+        found += [] if bracket is None else bracket_parts(project, bracket)
+    if told.base is not None:
+        base = base_made(project, told.base, hardware)
+        found += [] if base is None else base_parts(project, base)
+    return tuple(found)
+
+
+def bracket_parts(project: Project, made: BracketMade) -> list[Part]:
+    """Blank of the bracket, and its doubler."""
+    link, part, parts = project.panel.id, made.part, []
+    middle = 0.5 * (made.foot[0] + made.foot[1])
+    if made.blank is not None:
+        bend, begins = made.bend, made.bend.setback
+        line = begins - bend.allowance / 2.0
+        holes = tuple(Hole(pin, at - middle, cut) for pin, at, cut in made.pins)
+        lengthened = bend.deduction  # what lies beyond the corner comes nearer when the blank is laid flat
+        slots = tuple(
+            slot(complex(bolt.imag, lengthened - bolt.real), made.thread.clearance, 2.0 * part.fore_aft, 1.0 + 0j)
+            for bolt in made.bolts
+        )
+        half = 0.5 * (made.foot[1] - made.foot[0])
+        outer = made.blank.moved(0.0, complex(-middle, 0.0))
+        bends = ((complex(-half, line), complex(half, line)),)
+        parts.append(
+            Part(KIND, link, "bracket", outer, holes, slots, bends, part.thickness, 1, made.density, "left")
+        )
+    if part.doubler > 0.0:
+        parts.append(_doubler(link, made))
+    return parts
+
+
+def _doubler(link: str, made: BracketMade) -> Part:
+    """A plate as large as the bolts with their slots and a margin all round; its slots run across."""
+    part, radius = made.part, made.thread.clearance / 2.0
+    across = [bolt.real for bolt in made.bolts]
+    middle = 0.5 * (min(across) + max(across))
+    height = max(across) - min(across) + 2.0 * (part.side + radius + part.doubler_margin)
+    width = 2.0 * (max(abs(bolt.imag) for bolt in made.bolts) + part.fore_aft + radius + part.doubler_margin)
+    slots = tuple(
+        slot(complex(bolt.imag, bolt.real - middle), made.thread.clearance, 2.0 * part.side, 1j) for bolt in made.bolts
+    )
+    outer = rectangle(width, height, min(6.0, part.doubler_margin))
+    return Part(KIND, link, "doubler", outer, (), slots, (), part.doubler, 1, made.density)
+
+
+def base_parts(project: Project, made: BaseMade) -> list[Part]:
+    """Web, base plate, backing plate, gussets."""
+    link, part, parts = project.fixed.id, made.part, []
+    middle = 0.5 * (made.foot[0] + made.foot[1])
+    if made.web is not None:
+        holes = tuple(Hole(pin, at - middle, cut) for pin, at, cut in made.pins)
+        outer = made.web.moved(0.0, complex(-middle, 0.0))
+        parts.append(Part(KIND, link, "base web", outer, holes, (), (), part.web, part.webs, made.density))
+    outer = rectangle(part.width, made.height, part.corner)
+    holds = tuple(slot(bolt, made.thread.clearance, 2.0 * part.up_down, 1j) for bolt in made.bolts)
+    parts.append(
+        Part(
+            KIND, link, "base plate", outer, (), (*holds, *_tab_slots(made)), _stands(made), part.plate, 1, made.density
+        )
+    )
+    if part.backing > 0.0:
+        taps = tuple(slot(bolt, made.thread.drill, 0.0, 1j) for bolt in made.bolts)
+        parts.append(Part(KIND, link, "backing plate", outer, (), taps, (), part.backing, 1, made.density))
+    if part.gussets:
+        shape = gusset(part.gusset, 1.5 * sheet_metal.leg(made.throat))
+        parts.append(Part(KIND, link, "gusset", shape, (), (), (), part.web, 2 * part.gussets, made.density))
+    return parts
+
+
+def web_places(made: BaseMade) -> tuple[float, ...]:
+    """How far each web's middle stands across from the base plate's middle."""
+    off = 0.5 * (made.part.web + made.part.apart)
+    return (0.0,) if made.part.webs == 1 else (-off, off)
+
+
+def _tab_slots(made: BaseMade) -> tuple[Contour, ...]:
+    """The slots in the base plate for the webs' tabs."""
+    part = made.part
+    shape = rectangle(part.web + SLOT_WIDER, part.tab + SLOT_LONGER)
+    return tuple(shape.moved(0.0, complex(x, tab)) for x in web_places(made) for tab in made.tabs)
+
+
+def _stands(made: BaseMade) -> tuple[tuple[complex, complex], ...]:
+    """Lines on the base plate at which the webs' sides stand, left of each slot and right of it."""
+    half, side = 0.5 * (made.foot[1] - made.foot[0]), 0.5 * made.part.web
+    return tuple(
+        (complex(x + way * side, -half), complex(x + way * side, half)) for x in web_places(made) for way in (-1.0, 1.0)
+    )

@@ -1,0 +1,133 @@
+"""Contours of mounts: a web laid round eyes and a foot, with tabs or a flange below it; slots, plates, gussets.
+
+A web lies in its seat's frame, u + i·v, its foot along v = const, its pins above. Its foot is a straight piece between
+two small rounds; what sticks out below is put in the place of that piece.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from kinematics.contours import Contour, Eye, around
+from kinematics.errors import HingewrightError
+from kinematics.plating import outermost
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+CORNER = 2.0
+"""Mm of radius at the ends of a foot: no cut edge ends in a point."""
+QUARTER = math.tan(math.pi / 8.0)
+"""The bulge of a quarter of a circle."""
+FLAT = 1e-7
+
+
+def web(pins: Sequence[complex], eye: float, foot: tuple[float, float], low: float) -> Contour:
+    """The band round the pins' eyes and a foot at v = low.
+
+    Raises HingewrightError where the foot is too short for its rounds, or the eyes reach below it.
+    """
+    if foot[1] - foot[0] < 4.0 * CORNER:
+        raise HingewrightError("the foot is too short", "foot", "Make it longer.")
+    ends = [Eye(complex(u, low + CORNER), CORNER) for u in (foot[0] + CORNER, foot[1] - CORNER)]
+    eyes = [*(Eye(at, eye) for at in pins), *ends]
+    return around([eyes[k] for k in outermost(eyes)])
+
+
+def tabbed(contour: Contour, middles: Sequence[float], length: float, depth: float) -> Contour:
+    """The web with tabs of a length that stick out below its foot by `depth`.
+
+    Raises HingewrightError ("tabs") where they don't fit on the foot.
+    """
+    place, left, right = _foot_piece(contour)
+    low = left.imag
+    edges = [(middle - length / 2.0, middle + length / 2.0) for middle in middles]
+    reach = [left.real, *(u for edge in edges for u in edge), right.real]
+    if any(after - before < FLAT for before, after in zip(reach, reach[1:], strict=False)):
+        raise HingewrightError("the tabs don't fit on the foot", "tabs", "Make them shorter, or fewer.")
+    inserted = [
+        corner
+        for start, end in edges
+        for corner in (
+            complex(start, low),
+            complex(start, low - depth),
+            complex(end, low - depth),
+            complex(end, low),
+        )
+    ]
+    return _with(contour, place, inserted, [0.0] * len(inserted))
+
+
+def feet(contour: Contour, low: float, end: float) -> Contour:
+    """The web with a flange flat below its foot, from v = low down to v = end, rounded at its corners."""
+    place, left, right = _foot_piece(contour)
+    if end > low - 4.0 * CORNER:
+        raise HingewrightError("the flange is too short", "flange", "Make it wider.")
+    r, a, b = CORNER, left.real, right.real
+    inserted = [complex(a, end + r), complex(a + r, end), complex(b - r, end), complex(b, end + r)]
+    return _with(contour, place, inserted, [QUARTER, 0.0, QUARTER, 0.0])
+
+
+def _foot_piece(contour: Contour) -> tuple[int, complex, complex]:
+    """The straight piece along the foot: its place among the pieces, its left and right end."""
+    lowest = float(contour.corners.imag.min())
+    for place, piece in enumerate(contour.pieces()):
+        level = abs(piece.start.imag - lowest) < FLAT and abs(piece.end.imag - lowest) < FLAT
+        if piece.bulge == 0.0 and level and piece.end.real > piece.start.real:
+            return place, piece.start, piece.end
+    raise HingewrightError("the eyes reach below the foot", "foot", "Move the face away from the pins.")
+
+
+def _with(contour: Contour, place: int, corners: Sequence[complex], bulges: Sequence[float]) -> Contour:
+    """The contour with corners put in behind one, each with the bulge of the piece that begins at it."""
+    return Contour(
+        np.insert(contour.corners, place + 1, np.array(corners)), np.insert(contour.bulges, place + 1, np.array(bulges))
+    )
+
+
+def rectangle(width: float, height: float, corner: float = 0.0) -> Contour:
+    """A rectangle about the origin, with round corners."""
+    x, y = width / 2.0, height / 2.0
+    r = min(corner, 0.999 * min(x, y))
+    if r < 1e-6:
+        return Contour(np.array([-x - 1j * y, x - 1j * y, x + 1j * y, -x + 1j * y]), np.zeros(4))
+    corners = [
+        complex(-x + r, -y),
+        complex(x - r, -y),
+        complex(x, -y + r),
+        complex(x, y - r),
+        complex(x - r, y),
+        complex(-x + r, y),
+        complex(-x, y - r),
+        complex(-x, -y + r),
+    ]
+    return Contour(np.array(corners), np.array([0.0, QUARTER] * 4))
+
+
+def slot(at: complex, diameter: float, span: float, way: complex) -> Contour:
+    """A slot with round ends, `span` between the middles of its ends along a unit way; a round hole where that is 0."""
+    r = diameter / 2.0
+    if span < 1e-6:
+        return Contour(np.array([at + r, at - r]), np.array([1.0, 1.0]))
+    side, half = r * 1j * way, 0.5 * span * way
+    return Contour(
+        np.array([at - half - side, at + half - side, at + half + side, at - half + side]),
+        np.array([0.0, 1.0, 0.0, 1.0]),
+    )
+
+
+def gusset(leg: float, root: float) -> Contour:
+    """A three-sided gusset with legs along both axes, its root cut off for the weld, its tips blunt."""
+    cut, blunt = min(root, 0.3 * leg), 0.2 * leg
+    corners = [
+        complex(cut, 0.0),
+        complex(leg, 0.0),
+        complex(leg, blunt),
+        complex(blunt, leg),
+        complex(0.0, leg),
+        complex(0.0, cut),
+    ]
+    return Contour(np.array(corners), np.zeros(6))
