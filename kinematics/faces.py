@@ -17,7 +17,7 @@ from kinematics.rear_edge import side_ahead
 
 if TYPE_CHECKING:
     from kinematics.mount_parts import Base, Bracket
-    from kinematics.project import Link, Project
+    from kinematics.project import Link, Point, Project
 
 ROOM = 40.0
 """Mm from the pins' eyes to a face that nobody drew."""
@@ -73,18 +73,16 @@ def wall(project: Project, base: Base) -> Face | None:
     return _face(project, project.fixed, base.at, base.wall_deg, complex(behind))
 
 
-def _face(project: Project, link: Link, at: object, deg: float | None, bare: complex) -> Face | None:
+def _face(project: Project, link: Link, at: Point | None, deg: float | None, bare: complex) -> Face | None:
     """The face of a link.   bare : the way from the pins to one that nobody drew."""
     pins = [place for _, place in pins_of(project, link)]
     if not pins:
         return None
     middle = sum(pins) / len(pins)
     reach = max(abs(place - middle) for place in pins) + ROOM
-    near = _nearest(project, link, middle if at is None else complex(*at))  # type: ignore[misc]  a point
-    if at is None:
-        place = middle + reach * bare if near is None else near[0]
-    else:
-        place = complex(*at)  # type: ignore[misc]  a point
+    near = _nearest(project, link, middle if at is None else complex(*at))
+    free = middle + reach * bare if near is None else near[0]
+    place = free if at is None else complex(*at)
     along = cmath.rect(1.0, math.radians(deg)) if deg is not None else 1j * bare if near is None else near[1]
     if ((middle - place) * along.conjugate()).imag < 0.0:
         along = -along
@@ -95,7 +93,7 @@ def _face(project: Project, link: Link, at: object, deg: float | None, bare: com
 
 
 def _nearest(project: Project, link: Link, middle: complex) -> tuple[complex, complex, str, float] | None:
-    """The nearest place of a link's outlines, the way along there, the outline, half its thickness; None without any."""
+    """The nearest place of a link's outlines, the way along there, the outline, half its thickness; None: none."""
     best: tuple[float, tuple[complex, complex, str, float]] | None = None
     for outline in project.outlines:
         if outline.on != link.id:

@@ -53,9 +53,7 @@ def bracket_parts(project: Project, made: BracketMade) -> list[Part]:
         half = 0.5 * (made.foot[1] - made.foot[0])
         outer = made.blank.moved(0.0, complex(-middle, 0.0))
         bends = ((complex(-half, line), complex(half, line)),)
-        parts.append(
-            Part(KIND, link, "bracket", outer, holes, slots, bends, part.thickness, 1, made.density, "left")
-        )
+        parts.append(Part(KIND, link, "bracket", outer, holes, slots, bends, part.thickness, 1, made.density, "left"))
     if part.doubler > 0.0:
         parts.append(_doubler(link, made))
     return parts

@@ -6,6 +6,7 @@ two small rounds; what sticks out below is put in the place of that piece.
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import TYPE_CHECKING
 
@@ -46,17 +47,12 @@ def tabbed(contour: Contour, middles: Sequence[float], length: float, depth: flo
     low = left.imag
     edges = [(middle - length / 2.0, middle + length / 2.0) for middle in middles]
     reach = [left.real, *(u for edge in edges for u in edge), right.real]
-    if any(after - before < FLAT for before, after in zip(reach, reach[1:], strict=False)):
+    if any(after - before < FLAT for before, after in itertools.pairwise(reach)):
         raise HingewrightError("the tabs don't fit on the foot", "tabs", "Make them shorter, or fewer.")
     inserted = [
         corner
         for start, end in edges
-        for corner in (
-            complex(start, low),
-            complex(start, low - depth),
-            complex(end, low - depth),
-            complex(end, low),
-        )
+        for corner in (complex(start, low), complex(start, low - depth), complex(end, low - depth), complex(end, low))
     ]
     return _with(contour, place, inserted, [0.0] * len(inserted))
 

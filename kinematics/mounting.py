@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from kinematics.mount_parts import Base, Bracket
     from kinematics.project import Link, Project
 
+Pin = tuple[str, complex, float]
+"""Id, place in the seat's frame, diameter that is cut for it."""
 EDGE, ENGAGED = 2.0, 1.0
 """Over a bolt's diameter: from its middle to an edge, and thread that must be engaged in steel."""
 FOOT = 60.0
@@ -39,6 +41,8 @@ ROUND = 10.0
 """Mm of base plate beyond the foot, for the weld to run round its end."""
 LOOSE = 0.1
 """Mm by which a bar that holds plates in line while they are tacked is thinner than their holes as cut."""
+LEAST = 1.0
+"""Mm: rows of bolts that would be nearer to each other are one."""
 WASHER = 2.0
 """Outside diameter of a washer over the bolt's, about (ISO 7089: 16 for M8)."""
 
@@ -104,7 +108,7 @@ class BracketMade:
     part: Bracket
     face: Face
     seat: Face
-    pins: tuple[tuple[str, complex, float], ...]
+    pins: tuple[Pin, ...]
     eye: float
     foot: tuple[float, float]
     blank: Contour | None
@@ -129,7 +133,7 @@ class BaseMade:
     part: Base
     face: Face
     seat: Face
-    pins: tuple[tuple[str, complex, float], ...]
+    pins: tuple[Pin, ...]
     eye: float
     foot: tuple[float, float]
     web: Contour | None
@@ -148,7 +152,7 @@ class BaseMade:
 def thread_of(name: str, hardware: Hardware) -> Thread:
     """A bolt by its thread ("M8", "5/16-18"); plain figures of M8 where no table has it."""
     drill = hardware.drill(name) or next((row for row in hardware.drills if row.thread.split("-")[0] == name), None)
-    hole = hardware.clearance(name) or hardware.clearance(name.split("-")[0])
+    hole = hardware.clearance(name) or hardware.clearance(name.split("-", maxsplit=1)[0])
     if hole is None or drill is None:
         return Thread(name, 8.0, 9.0, 6.8, "6.8", False)
     return Thread(name, hole.diameter, hole.medium, drill.drill, drill.name, True)
@@ -180,7 +184,6 @@ def bracket_made(project: Project, part: Bracket, hardware: Hardware) -> Bracket
     blank, wrong = _laid(pins, eye, foot, (bend.setback, bend.setback - flange + _flat(bend)))
     clear = min(at.imag for _, at, _ in pins) - eye + part.doubler + part.shims
     faults = _bracket_faults(part, bend, flange, foot, thread, bolts, clear)
-    wrong = tuple(MountFault(kind, "bracket", pin) for kind, pin in wrong)
     return BracketMade(
         part, face, seat, pins, eye, foot, blank, bend, flange, thread, bolts, clear, density, (*wrong, *faults)
     )
@@ -215,17 +218,22 @@ def _grid(part: Bracket, first: float) -> tuple[complex, ...]:
 
 
 def _laid(
-    pins: Sequence[tuple[str, complex, float]], eye: float, foot: tuple[float, float], flange: tuple[float, float]
-) -> tuple[Contour | None, tuple[tuple[str, str], ...]]:
+    pins: Sequence[Pin], eye: float, foot: tuple[float, float], flange: tuple[float, float]
+) -> tuple[Contour | None, tuple[MountFault, ...]]:
     """The blank: the web down to where the bend begins, and the flange flat below it; or what is wrong."""
     begins, ends = flange
-    behind = tuple(("behind", pin) for pin, at, _ in pins if at.imag - eye < begins)
+    behind = _behind(pins, eye, begins, "bracket")
     if behind:
         return None, behind
     try:
         return feet(web([at for _, at, _ in pins], eye, foot, begins), begins, ends), ()
     except HingewrightError:
-        return None, (("shape", ""),)
+        return None, (MountFault("shape", "bracket"),)
+
+
+def _behind(pins: Sequence[Pin], eye: float, low: float, of: str) -> tuple[MountFault, ...]:
+    """The pins whose eyes reach below v = low."""
+    return tuple(MountFault("behind", of, pin, at.imag - eye, low) for pin, at, _ in pins if at.imag - eye < low)
 
 
 def _bracket_faults(
@@ -282,7 +290,6 @@ def base_made(project: Project, part: Base, hardware: Hardware) -> BaseMade | No
     gussets = 2 * part.gussets * 4.0 * part.gusset
     weld = part.webs * (sides * length + 2.0 * part.web) + gussets
     faults = _base_faults(part, foot, height, edge, thread, bolts, throat)
-    wrong = tuple(MountFault(kind, "base", pin) for kind, pin in wrong)
     bars = tuple((pin, math.floor((cut - LOOSE) * 10.0 + 1e-6) / 10.0) for pin, _, cut in pins)
     return BaseMade(
         part, face, seat, pins, eye, foot, shape, tabs, height, edge, thread, bolts, bars, throat, weld, density,
@@ -302,17 +309,17 @@ def perimeter(width: float, height: float, pitch: float) -> tuple[complex, ...]:
     """
     width, height = max(width, 0.0), max(height, 0.0)
     across, along = (max(math.ceil(side / pitch - 1e-9), 1) for side in (width, height))
-    x = [width * (k / across - 0.5) for k in range(across + 1)] if width > 0.0 else [0.0]
-    y = [height * (k / along - 0.5) for k in range(along + 1)] if height > 0.0 else [0.0]
+    x = [width * (k / across - 0.5) for k in range(across + 1)] if width > LEAST else [0.0]
+    y = [height * (k / along - 0.5) for k in range(along + 1)] if height > LEAST else [0.0]
     ends = {x[0], x[-1]}, {y[0], y[-1]}
     return tuple(complex(a, b) for b in y for a in x if a in ends[0] or b in ends[1])
 
 
 def _web(
-    pins: Sequence[tuple[str, complex, float]], eye: float, foot: tuple[float, float], part: Base, tabs: Sequence[float]
-) -> tuple[Contour | None, tuple[tuple[str, str], ...]]:
+    pins: Sequence[Pin], eye: float, foot: tuple[float, float], part: Base, tabs: Sequence[float]
+) -> tuple[Contour | None, tuple[MountFault, ...]]:
     """The web with its tabs, or what is wrong."""
-    behind = tuple(("behind", pin) for pin, at, _ in pins if at.imag - eye < 0.0)
+    behind = _behind(pins, eye, 0.0, "base")
     if behind:
         return None, behind
     try:
@@ -320,7 +327,7 @@ def _web(
         shape = web([at for _, at, _ in pins], eye, foot, 0.0)
         return tabbed(shape, [middle + each for each in tabs], part.tab, part.plate), ()
     except HingewrightError as error:
-        return None, (("tabs" if error.where == "tabs" else "shape", ""),)
+        return None, (MountFault("tabs" if error.where == "tabs" else "shape", "base"),)
 
 
 def _base_faults(
@@ -362,7 +369,7 @@ def _unknown_thread(thread: Thread, of: str) -> tuple[MountFault, ...]:
     return () if thread.known else (MountFault("thread", of),)
 
 
-def _seen(project: Project, link: Link, seat: Face, hardware: Hardware) -> tuple[tuple[str, complex, float], ...]:
+def _seen(project: Project, link: Link, seat: Face, hardware: Hardware) -> tuple[Pin, ...]:
     """A link's pins in a face's frame, each with the diameter that is cut for it."""
     found = []
     for pin, at in pins_of(project, link):
@@ -372,7 +379,7 @@ def _seen(project: Project, link: Link, seat: Face, hardware: Hardware) -> tuple
 
 
 def _foot(
-    pins: Sequence[tuple[str, complex, float]], eye: float, asked: float | None, least: float, middle: float | None
+    pins: Sequence[Pin], eye: float, asked: float | None, least: float, middle: float | None
 ) -> tuple[float, float]:
     """From where to where the foot reaches along the face.   middle : None: half way between the pins."""
     along = [at.real for _, at, _ in pins]
@@ -380,3 +387,9 @@ def _foot(
         middle = 0.5 * (min(along) + max(along))
     half = 0.5 * (asked if asked is not None else max(max(along) - min(along) + 2.0 * eye, least))
     return middle - half, middle + half
+
+
+def bolt_spans(bracket: BracketMade | None, base: BaseMade | None) -> tuple[float, float]:
+    """How far apart the outermost rows of bolts are, along skin and wall; 0 where there is one row, or nothing."""
+    along = [[bolt.imag for bolt in made.bolts] if made is not None else [0.0] for made in (bracket, base)]
+    return max(along[0]) - min(along[0]), max(along[1]) - min(along[1])

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from app.files.cut_dxf import cut_dxf
 from app.files.cut_svg import cut_svg
 from app.files.project_json import build_faults
+from app.hardware import hardware
 from app.hardware_words import fault_sentences as making_sentences
 from app.making.names import distinct
 from app.making.rows import parts_csv
@@ -23,6 +24,7 @@ from app.making_faults import made
 from kinematics.cut_faults import CutFault, cut_faults
 from kinematics.cutting import part_of
 from kinematics.errors import HingewrightError
+from kinematics.mount_cuts import mount_parts
 from kinematics.pricing import estimate
 
 if TYPE_CHECKING:
@@ -163,7 +165,13 @@ def _plates(project: Project) -> Iterable[Part | CutFault]:
             yield part
 
 
-SOURCES: tuple[Callable[[Project], Iterable[Part | CutFault]], ...] = (_plates,)
+def _mounts(project: Project) -> Iterable[Part | CutFault]:
+    """The parts of bracket and base, where the project has them."""
+    if project.mounted.bracket is not None or project.mounted.base is not None:
+        yield from mount_parts(project, hardware())
+
+
+SOURCES: tuple[Callable[[Project], Iterable[Part | CutFault]], ...] = (_plates, _mounts)
 """Where parts come from, each in the order in which they are listed."""
 
 

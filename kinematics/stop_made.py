@@ -1,0 +1,110 @@
+"""The stop as a part: where its pin or screw sits on one link, and its block with a face on the other.
+
+Terms. The *arm* goes from the pivot that joins both links to where they meet. At the stop's opening the second link has
+turned by θ against the first; so the face, which lies along the arm, has the direction α on its own link and α ± θ on
+the other, both at shut. A *pin* of radius r touches the face at the arm's end with its middle r to the side. A *screw*
+lies square to the face there, in a tapped block; turned out by a mm, it lets the links meet earlier by 1/arm rad, which
+is so many degrees of opening as the links turn against each other then.
+
+All places mm, in the side view with the panel shut, each on its own link. Nothing is told where no pivot joins the two,
+the opening isn't reached, or they hardly turn against each other there: then a stop stops nothing.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from kinematics import motion
+from kinematics.contours import Contour
+from kinematics.cutting import Part
+from kinematics.halting import STILL, common_pivot
+
+if TYPE_CHECKING:
+    from kinematics.analysis import Analysis
+    from kinematics.mount_parts import StopPart
+
+HIGH = 12.0
+"""Mm of the block across its face."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StopMade:
+    """A stop.
+
+    carries, faces : links with the pin or screw, and with the face.   pivot : that joins them.   at : the pin's middle,
+    or where the screw's tip touches; way : unit way from it to the face.   face : the face's ends.   block : its
+    contour (both: on the link that faces).   turned_deg : how far the second link has turned against the first.
+    per_mm : deg of opening by which a mm of screw shifts the stop.   force : N on the faces of one hinge; None: untold.
+    """
+
+    part: StopPart
+    carries: str
+    faces: str
+    pivot: str
+    at: complex
+    way: complex
+    face: tuple[complex, complex]
+    block: Contour
+    turned_deg: float
+    per_mm: float
+    force: float | None
+
+
+def stop_made(analysis: Analysis, part: StopPart) -> StopMade | None:
+    """The stop of a project as a part; None where it has none, or none that stops."""
+    loads, project = analysis.project.loads, analysis.project
+    stop = None if loads is None else loads.stop
+    if stop is None or analysis.state != "moves" or stop.at_deg > analysis.opening.reached_deg + 1e-9:
+        return None
+    pivot = common_pivot(project, stop.between)
+    if not pivot:
+        return None
+    first, second = (analysis.links.index(link) for link in stop.between)
+    pose = analysis.pose(stop.at_deg)
+    y = analysis.sweep.at_openings(np.array([math.radians(stop.at_deg)]))
+    turns = motion.rates(analysis.sweep, y).turns[0]
+    ratio = float(turns[second] - turns[first])
+    if abs(ratio) < STILL:
+        return None
+    turned = float(pose.turns[second] - pose.turns[first])
+    about = complex(*project.pivot(pivot).at)
+    away = _way(analysis, stop.between[1], pivot, about)
+    # directions of the face at shut on the second link and on the first, which meets it once that one has turned
+    faces, ahead = {1: away, 0: away + turned}, math.copysign(1.0, ratio)
+    on = 0 if part.on == "first" else 1
+    carries, other = stop.between[on], stop.between[1 - on]
+    # the first link's part lies ahead of the face, where the second one comes to; the second's lies behind it
+    side = ahead if on == 0 else -ahead
+    own, facing = cmath.rect(1.0, faces[on]), cmath.rect(1.0, faces[1 - on])
+    lift = part.diameter / 2.0 if part.kind == "pin" else 0.0
+    at = about + own * (stop.arm + 1j * side * lift)
+    half = min(part.face / 2.0, 0.8 * stop.arm)
+    ends = about + facing * (stop.arm - half), about + facing * (stop.arm + half)
+    behind = -1j * side * HIGH * facing
+    block = Contour(np.array([ends[0], ends[1], ends[1] + behind, ends[0] + behind]), np.zeros(4))
+    block = block if block.area > 0.0 else block.reversed()
+    told = None if analysis.loads is None or analysis.loads.holding is None else analysis.loads.holding.stop
+    force = None if told is None or told.force is None or loads is None else told.force / loads.hinges
+    per_mm = math.degrees(1.0 / stop.arm) / abs(ratio)
+    return StopMade(part, carries, other, pivot, at, -1j * side * own, ends, block, math.degrees(turned), per_mm, force)
+
+
+def _way(analysis: Analysis, link: str, pivot: str, about: complex) -> float:
+    """Direction (rad, shut) from a pivot to the link's nearest other pin; along x where it has none."""
+    others = [complex(*each.at) for each in analysis.project.pivots_on(link) if each.id != pivot]
+    return cmath.phase(min(others, key=lambda at: abs(at - about)) - about) if others else 0.0
+
+
+def stop_block(analysis: Analysis, made: StopMade) -> Part:
+    """The block with the face as a part, its face along x from the origin on."""
+    start, end = made.face
+    turn = -cmath.phase(end - start)
+    outer = made.block.moved(0.0, -start).moved(turn, 0j)
+    link = analysis.project.link(made.faces)
+    sheet = analysis.project.plating.of(link.id, link.width)
+    return Part("mount", made.faces, "stop block", outer, (), (), (), sheet.thickness or 0.0, 1, sheet.density or 0.0)

@@ -1,0 +1,55 @@
+"""The stop as a part: pin and face meet at the stop's opening, and not before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from kinematics import analyse
+from kinematics.fittings import Stop
+from kinematics.loads import Loads
+from kinematics.mount_parts import StopPart
+from kinematics.stop_made import stop_block, stop_made
+from tests.kinematics.held_open import STOP, lid
+from tests.specimens import demo_six_bar
+
+ARM = Stop(("bulkhead", "arm"), 40.0, 60.0)
+
+
+@pytest.mark.parametrize("on", ["first", "second"])
+@pytest.mark.parametrize("kind", ["pin", "screw"])
+def test_pin_and_face_meet_at_the_opening_and_not_before(on: str, kind: str) -> None:
+    analysis = analyse(replace(demo_six_bar, loads=Loads(stop=ARM)), steps=2)
+    made = stop_made(analysis, StopPart(on, kind))  # type: ignore[arg-type]
+    assert made is not None
+    columns = [analysis.links.index(link) for link in (made.carries, made.faces)]
+    radius = made.part.diameter / 2.0 if kind == "pin" else 0.0
+    apart = []
+    for deg in (10.0, 25.0, 39.9, 40.0):
+        pose = analysis.pose(deg)
+        tip = complex(*pose.place(columns[0], (made.at.real, made.at.imag)))
+        one, other = (complex(*pose.place(columns[1], (end.real, end.imag))) for end in made.face)
+        along = (other - one) / abs(other - one)
+        apart.append(abs(((tip - one) * along.conjugate()).imag) - radius)
+        if deg == 40.0:
+            assert 0.0 < ((tip - one) * along.conjugate()).real < abs(other - one)
+    assert apart[0] > apart[1] > apart[2] > 0.0
+    assert apart[3] == pytest.approx(0.0, abs=1e-9)
+
+
+def test_a_mm_of_screw_shifts_the_stop_as_the_arm_says() -> None:
+    analysis = analyse(lid(stop=replace(STOP, at_deg=70.0)), steps=2)
+    made = stop_made(analysis, StopPart(kind="screw"))
+    assert made is not None
+    assert made.per_mm == pytest.approx(57.29577951 / 50.0)  # one pin: the lid turns as it opens
+    assert made.turned_deg == pytest.approx(70.0)
+    block = stop_block(analysis, made)
+    assert block.area == pytest.approx(16.0 * 12.0)
+    assert made.force == pytest.approx(0.0)  # before it tips over, nothing leans on a stop
+
+
+def test_what_stops_nothing_is_no_part() -> None:
+    for stop in (None, Stop(("bulkhead", "hatch"), 40.0, 60.0), replace(ARM, at_deg=170.0)):
+        analysis = analyse(replace(demo_six_bar, loads=Loads(stop=stop)), steps=2)
+        assert stop_made(analysis, StopPart()) is None
