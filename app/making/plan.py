@@ -35,7 +35,9 @@ if TYPE_CHECKING:
     from kinematics.project import Project
 
 FORMATS: dict[str, Callable[[Part, str], bytes]] = {"dxf": cut_dxf, "svg": cut_svg}
-PLATES, TEMPLATES, PARTS_LIST = "plates", "templates.pdf", "parts.csv"
+FOLDERS = {"plate": "plates", "mount": "mounts"}
+"""Where the parts of each kind stand."""
+TEMPLATES, PARTS_LIST = "templates.pdf", "parts.csv"
 HINGES = 2
 """Where a project has no loads that say how many."""
 
@@ -62,6 +64,10 @@ class CutPlan:
     part: Part
     name: str
     count: int
+
+    def path(self, ending: str) -> str:
+        """Of its file in one format."""
+        return f"{FOLDERS[self.part.kind]}/{self.name}.{ending}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,12 +209,12 @@ def _cut_files(project: Project, cuts: Iterable[CutPlan], options: MakeOptions) 
     """Each part in every format that is asked: the first one is the part, the others are drawings of it."""
     first, *others = options.formats
     for cut in cuts:
-        path = f"{PLATES}/{cut.name}.{first}"
+        path = cut.path(first)
         told = _told(project, cut, options)
         yield Planned(path, cut.part.kind, partial(FORMATS[first], cut.part, options.units), told)
         for form in others:
             content = partial(FORMATS[form], cut.part, options.units)
-            yield Planned(f"{PLATES}/{cut.name}.{form}", "drawing", content, {"of": path})
+            yield Planned(cut.path(form), "drawing", content, {"of": path})
 
 
 def _told(project: Project, cut: CutPlan, options: MakeOptions) -> dict[str, Any]:

@@ -92,7 +92,7 @@ def _cut_row(project: Project, cut: CutPlan, options: MakeOptions) -> Row:
         f"{part.thickness:g} mm, {right - left:.1f} × {high - low:.1f} mm",
         cut.count,
         0,
-        f"plates/{cut.name}.{options.formats[0]}",
+        cut.path(options.formats[0]),
         (
             f"{part.mass:.4f}",
             f"{part.area:.1f}",

@@ -53,7 +53,7 @@ def test_what_has_a_hand_is_made_for_both(monkeypatch: pytest.MonkeyPatch) -> No
         assert [cut.count for cut in cuts] == expected
         assert faults == ()
     names = [each.path for each in plain(replace(demo_six_bar, loads=Loads())).files]
-    assert names[:2] == ["plates/bracket left.dxf", "plates/bracket right.dxf"]
+    assert names[:2] == ["mounts/bracket left.dxf", "mounts/bracket right.dxf"]
 
 
 def test_names_that_are_none_go_by_the_rule_and_the_index_has_the_true_one() -> None:
@@ -73,7 +73,7 @@ def test_faults_are_sentences_and_the_rest_is_made_all_the_same() -> None:
     narrow = replace(demo_six_bar, links=tuple(replace(link, width=8.0) for link in demo_six_bar.links))
     made = plain(narrow)
     assert len(made.cuts) == len(LINKS)
-    assert "from the hole's centre to the edge, where" in made.faults[0]
+    assert "from the hole's centre to the edge" in made.faults[0]
     close = plain(replace(demo_six_bar, pin_spacing=500.0))
     assert "is the least between two pins" in close.faults[0]
 
