@@ -118,17 +118,19 @@ class Turned:
 
 
 # ----------------------------------------------------------------------------------------------------------- adjusters
-def adjusters(project: Project, bracket: Bracket, base: Base, spans: tuple[float, float]) -> tuple[Adjuster, ...]:
-    """All adjusters of a bracket and a base; those of a side without pins are left out.
+def adjusters(
+    project: Project, bracket: Bracket | None, base: Base | None, spans: tuple[float, float]
+) -> tuple[Adjuster, ...]:
+    """All adjusters of a bracket and a base; those of a side without pins, or of which nothing is said, are left out.
 
     spans : mm from the rearmost to the foremost bolts of the bracket, and from the lowest to the highest of the base.
     """
-    found = []
-    face = skin(project, bracket)
-    if face is not None:
+    found: list[Adjuster] = []
+    face = None if bracket is None else skin(project, bracket)
+    if bracket is not None and face is not None:
         found += _of_bracket(face, bracket, _ahead(project, face), spans[0])
-    face = wall(project, base)
-    if face is not None:
+    face = None if base is None else wall(project, base)
+    if base is not None and face is not None:
         found += _of_base(face, base, spans[1])
     return tuple(found)
 
@@ -221,7 +223,7 @@ class _Shut:
 
 
 def adjusting(
-    analysis: Analysis, bracket: Bracket, base: Base, spans: tuple[float, float], resting: bool = True
+    analysis: Analysis, bracket: Bracket | None, base: Base | None, spans: tuple[float, float], resting: bool = True
 ) -> Adjusting | None:
     """What each adjuster does; None where the panel doesn't open.   resting : whether the panel lies on its rest."""
     if analysis.state != "moves" or analysis.opening.reached_deg <= 0.0:
@@ -326,7 +328,8 @@ def _parted(
 def alone(told: Adjusting, gap: int, change: float) -> tuple[tuple[int, float, bool], ...]:
     """By how much each single adjuster must be turned for a change (mm) of a shut gap: place, mm, whether it can.
 
-    Those that can first, and among them the one that disturbs the other gaps least; those without a say are left out.
+    Those that can first, and among them the one that moves other gaps, rear corner and front edge least; those without
+    a say are left out.
     """
     found = []
     for place, effect in enumerate(told.effects):
@@ -335,7 +338,8 @@ def alone(told: Adjusting, gap: int, change: float) -> tuple[tuple[int, float, b
             continue
         by = change / rate
         others = math.fsum(abs(by * each) for k, each in enumerate(effect.shut) if each is not None and k != gap)
-        found.append((not _fits(effect.adjuster, by), others, place, by))
+        edges = math.fsum(abs(by * each) for each in (effect.rear, effect.front) if each is not None)
+        found.append((not _fits(effect.adjuster, by), others + edges, place, by))
     return tuple((place, by, not beyond) for beyond, _, place, by in sorted(found))
 
 

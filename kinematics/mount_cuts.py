@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING
 
 from kinematics import sheet_metal
 from kinematics.cutting import Hole, Part
-from kinematics.mount_shapes import gusset, rectangle, slot
+from kinematics.mount_shapes import CORNER, gusset, rectangle, slot
 from kinematics.mounting import base_made, bracket_made
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from kinematics.contours import Contour
     from kinematics.hardware import Hardware
     from kinematics.mounting import BaseMade, BracketMade
@@ -23,21 +25,31 @@ if TYPE_CHECKING:
 SLOT_WIDER, SLOT_LONGER = 0.2, 0.4
 """Mm by which a tab's slot is wider and longer than the tab (common practice, no source)."""
 KIND = "mount"
+Further = tuple[str, complex, float]
+"""A further hole: link, place (shut), diameter."""
 
 
-def mount_parts(project: Project, hardware: Hardware) -> tuple[Part, ...]:
-    """All parts of one hinge's mounts that somebody asked for; what can't be laid out is left out."""
+def mount_parts(project: Project, hardware: Hardware, holes: Iterable[Further] = ()) -> tuple[Part, ...]:
+    """All parts of one hinge's mounts that somebody asked for; what can't be laid out is left out.
+
+    holes : further round ones in webs: the link's id, place (mm, shut), diameter.
+    """
     told, found = project.mounted, []
     if told.bracket is not None:
         bracket = bracket_made(project, told.bracket, hardware)
-        found += [] if bracket is None else bracket_parts(project, bracket)
+        found += [] if bracket is None else bracket_parts(project, bracket, holes)
     if told.base is not None:
         base = base_made(project, told.base, hardware)
-        found += [] if base is None else base_parts(project, base)
-    return tuple(found)
+        found += [] if base is None else base_parts(project, base, holes)
+    return tuple(_centred(part) for part in found)
 
 
-def bracket_parts(project: Project, made: BracketMade) -> list[Part]:
+def _centred(part: Part) -> Part:
+    """The part about the middle of its area, where its mark is written."""
+    return part.moved(0.0, -part.outer.centre)
+
+
+def bracket_parts(project: Project, made: BracketMade, more: Iterable[Further] = ()) -> list[Part]:
     """Blank of the bracket, and its doubler."""
     link, part, parts = project.panel.id, made.part, []
     middle = 0.5 * (made.foot[0] + made.foot[1])
@@ -50,10 +62,24 @@ def bracket_parts(project: Project, made: BracketMade) -> list[Part]:
             slot(complex(bolt.imag, lengthened - bolt.real), made.thread.clearance, 2.0 * part.fore_aft, 1.0 + 0j)
             for bolt in made.bolts
         )
-        half = 0.5 * (made.foot[1] - made.foot[0])
+        half = 0.5 * (made.foot[1] - made.foot[0]) - CORNER
         outer = made.blank.moved(0.0, complex(-middle, 0.0))
         bends = ((complex(-half, line), complex(half, line)),)
-        parts.append(Part(KIND, link, "bracket", outer, holes, slots, bends, part.thickness, 1, made.density, "left"))
+        parts.append(
+            Part(
+                KIND,
+                link,
+                "bracket",
+                outer,
+                holes,
+                (*slots, *_further(link, made, more)),
+                bends,
+                part.thickness,
+                1,
+                made.density,
+                "left",
+            )
+        )
     if part.doubler > 0.0:
         parts.append(_doubler(link, made))
     return parts
@@ -73,14 +99,18 @@ def _doubler(link: str, made: BracketMade) -> Part:
     return Part(KIND, link, "doubler", outer, (), slots, (), part.doubler, 1, made.density)
 
 
-def base_parts(project: Project, made: BaseMade) -> list[Part]:
+def base_parts(project: Project, made: BaseMade, more: Iterable[Further] = ()) -> list[Part]:
     """Web, base plate, backing plate, gussets."""
     link, part, parts = project.fixed.id, made.part, []
     middle = 0.5 * (made.foot[0] + made.foot[1])
     if made.web is not None:
         holes = tuple(Hole(pin, at - middle, cut) for pin, at, cut in made.pins)
         outer = made.web.moved(0.0, complex(-middle, 0.0))
-        parts.append(Part(KIND, link, "base web", outer, holes, (), (), part.web, part.webs, made.density))
+        parts.append(
+            Part(
+                KIND, link, "base web", outer, holes, _further(link, made, more), (), part.web, part.webs, made.density
+            )
+        )
     outer = rectangle(part.width, made.height, part.corner)
     holds = tuple(slot(bolt, made.thread.clearance, 2.0 * part.up_down, 1j) for bolt in made.bolts)
     parts.append(
@@ -95,6 +125,12 @@ def base_parts(project: Project, made: BaseMade) -> list[Part]:
         shape = gusset(part.gusset, 1.5 * sheet_metal.leg(made.throat))
         parts.append(Part(KIND, link, "gusset", shape, (), (), (), part.web, 2 * part.gussets, made.density))
     return parts
+
+
+def _further(link: str, made: BracketMade | BaseMade, more: Iterable[Further]) -> tuple[Contour, ...]:
+    """Further round holes in a web, from its foot's middle."""
+    middle = 0.5 * (made.foot[0] + made.foot[1])
+    return tuple(slot(made.seat.seen(at) - middle, size, 0.0, 1j) for on, at, size in more if on == link)
 
 
 def web_places(made: BaseMade) -> tuple[float, ...]:

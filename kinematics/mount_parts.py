@@ -108,7 +108,7 @@ class Base:
     wall_deg: float | None = None
     plate: float = 6.0
     height: float | None = None
-    width: float = 80.0
+    width: float = 110.0
     web: float = 6.0
     webs: int = 1
     apart: float = 10.0
@@ -121,7 +121,7 @@ class Base:
     weld: float | None = None
     weld_side: Literal["both", "left", "right"] = "both"
     gussets: int = 1
-    gusset: float = 25.0
+    gusset: float = 20.0
     corner: float = 6.0
     up_down: float = 4.0
     up_down_at: float = 0.0

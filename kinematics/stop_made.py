@@ -14,12 +14,13 @@ from __future__ import annotations
 
 import cmath
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from kinematics import motion
+from kinematics.build_parts import Cutout, Plate
 from kinematics.contours import Contour
 from kinematics.cutting import Part
 from kinematics.halting import STILL, common_pivot
@@ -27,6 +28,7 @@ from kinematics.halting import STILL, common_pivot
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.mount_parts import StopPart
+    from kinematics.project import Project
 
 HIGH = 12.0
 """Mm of the block across its face."""
@@ -98,6 +100,18 @@ def _way(analysis: Analysis, link: str, pivot: str, about: complex) -> float:
     """Direction (rad, shut) from a pivot to the link's nearest other pin; along x where it has none."""
     others = [complex(*each.at) for each in analysis.project.pivots_on(link) if each.id != pivot]
     return cmath.phase(min(others, key=lambda at: abs(at - about)) - about) if others else 0.0
+
+
+def with_stop(project: Project, made: StopMade) -> Project:
+    """The project whose plate of the link that carries a pin has the hole for it; a screw needs none."""
+    if made.part.kind != "pin":
+        return project
+    plates = project.plating
+    own = next((plate for plate in plates.each if plate.link == made.carries), Plate(made.carries))
+    hole = Cutout((made.at.real, made.at.imag), made.part.diameter)
+    others = tuple(plate for plate in plates.each if plate.link != made.carries)
+    new = replace(own, cutouts=(*own.cutouts, hole))
+    return replace(project, plates=replace(plates, each=(*others, new)))
 
 
 def stop_block(analysis: Analysis, made: StopMade) -> Part:

@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
+from app.drawers.adjusters_box import AdjustersBox
 from app.drawers.cutting_box import CuttingBox
 from app.drawers.folding import FoldingDrawer
 from app.drawers.mockup_box import MockupBox
+from app.drawers.mount_box import BaseBox, BracketBox, StopPartBox
 from app.drawers.pins_made_box import PinsMadeBox
 from app.drawers.plates_box import PlatesBox
 from app.drawers.stack_box import StackBox
@@ -19,7 +21,7 @@ if TYPE_CHECKING:
     from app.document import Document
     from app.drawers.lift_box import LiftBox
 
-BOXES: tuple[type[LiftBox], ...] = (MockupBox, PlatesBox, PinsMadeBox, StackBox, CuttingBox)
+BOXES: tuple[type[LiftBox], ...] = (MockupBox, PlatesBox, PinsMadeBox, StackBox, AdjustersBox, CuttingBox, BracketBox, BaseBox, StopPartBox)
 """The boxes from above to below."""
 
 

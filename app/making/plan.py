@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Any
 from app.files.cut_dxf import cut_dxf
 from app.files.cut_svg import cut_svg
 from app.files.project_json import build_faults
-from app.hardware import hardware
 from app.hardware_words import fault_sentences as making_sentences
+from app.making.mounts import mounts, stopped
 from app.making.names import distinct
 from app.making.rows import parts_csv
 from app.making.study import Study
@@ -24,7 +24,6 @@ from app.making_faults import made
 from kinematics.cut_faults import CutFault, cut_faults
 from kinematics.cutting import part_of
 from kinematics.errors import HingewrightError
-from kinematics.mount_cuts import mount_parts
 from kinematics.pricing import estimate
 
 if TYPE_CHECKING:
@@ -160,7 +159,7 @@ def finished(project: Project, link: str, pivot: str) -> dict[str, Any]:
 
 def _plates(project: Project) -> Iterable[Part | CutFault]:
     """The plates of all links, in the links' order; in the place of one that can't be, its fault."""
-    hole = hole_sizes(project)
+    hole, project = hole_sizes(project), stopped(project)
     for link in project.links:
         try:
             part = part_of(project, link, hole)
@@ -171,13 +170,7 @@ def _plates(project: Project) -> Iterable[Part | CutFault]:
             yield part
 
 
-def _mounts(project: Project) -> Iterable[Part | CutFault]:
-    """The parts of bracket and base, where the project has them."""
-    if project.mounted.bracket is not None or project.mounted.base is not None:
-        yield from mount_parts(project, hardware())
-
-
-SOURCES: tuple[Callable[[Project], Iterable[Part | CutFault]], ...] = (_plates, _mounts)
+SOURCES: tuple[Callable[[Project], Iterable[Part | CutFault]], ...] = (_plates, mounts)
 """Where parts come from, each in the order in which they are listed."""
 
 

@@ -22,6 +22,7 @@ FOOT = 304.8  # mm
 
 SENTENCES = {
     "shape": "{plate}: {told}",
+    "mount": "{link}: {told}",
     "edge crosses": "{plate}: its edge crosses itself. Bend its sides less, or draw its outline anew.",
     "spacing": "{plate}: {pins} are {have} apart, and {want} is the least between two pins. Move them apart.",
     "cutout": "{plate}: {have} is left between a lightening hole and the edge, and {want} is wanted.",
@@ -50,7 +51,12 @@ def fault_sentence(fault: CutFault, units: Units) -> str:
     if have == want:  # the short form would hide the difference
         have, want = (format_length(mm, units, fine=True) for mm in (fault.have, fault.want))
     return words.format(
-        plate=f"Plate of {fault.link}", pins=" and ".join(fault.pivots), have=have, want=want, told=fault.told
+        plate=f"Plate of {fault.link}",
+        link=f"Mount at {fault.link}",
+        pins=" and ".join(fault.pivots),
+        have=have,
+        want=want,
+        told=fault.told,
     )
 
 
