@@ -30,6 +30,8 @@ from kinematics.errors import HingewrightError
 from kinematics.pricing import priced
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from app.board import Board
     from app.document import Document
     from app.fields import Field
@@ -44,6 +46,9 @@ PRICES = (
     ("per_pierce", "Pierce", ("each", "each"), 1.0, "What the shop asks for each contour that is begun."),
 )
 """Field of Prices, label, its units, how much of the metric one is in the other, tip."""
+
+
+FAULT, CAUTION = "✗", "⚠"
 
 
 class CuttingBox(LiftBox):
@@ -162,8 +167,8 @@ class CuttingBox(LiftBox):
         plan = self.plan
         self.sheet.show_cuts(plan.cuts if plan is not None else (), self.board.look, self.units)
         say(self.totals, totals_words(plan, self.units) if plan is not None else ())
-        say(self.faults, plan.faults if plan is not None else (fault,))
-        say(self.cautions, plan.cautions if plan is not None else ())
+        say(self.faults, _marked(FAULT, plan.faults) if plan is not None else (fault,))
+        say(self.cautions, _marked(CAUTION, plan.cautions) if plan is not None else ())
         self.make.setEnabled(plan is not None and self.job is None)
 
     # Making ----------------------------------------------------------------------------------------------------------
@@ -206,7 +211,7 @@ class CuttingBox(LiftBox):
     def _made(self) -> str:
         """Show the faults that were found on the way, those of the stack among them, and say that all is written."""
         faults = faults_told(self._to)
-        say(self.faults, faults)
+        say(self.faults, _marked(FAULT, faults))
         told = made_words(len(written_before(self._to)) + 1, len(faults), str(self._to))
         return told if faults else News(told)
 
@@ -219,3 +224,8 @@ class CuttingBox(LiftBox):
         self.bar.setVisible(busy)
         self.stop.setVisible(busy)
         self.make.setEnabled(not busy and self.plan is not None)
+
+
+def _marked(mark: str, sentences: Iterable[str]) -> list[str]:
+    """Sentences with the mark that says what they are."""
+    return [f"{mark} {each}" for each in sentences]
