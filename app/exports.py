@@ -70,6 +70,16 @@ def show_mockup(window: Window) -> QDialog:
     return _shown(window, dialog, "build#a-card-model-first")
 
 
+def show_cutting(window: Window) -> None:
+    """Show the files for the cutter, in their drawer."""
+    from app.drawers.cutting_box import CuttingBox
+
+    window.document.commit()
+    window.area.open_drawer("Build")
+    box = window.build.box(CuttingBox)
+    box.make.setFocus()
+
+
 def _shown(window: Window, dialog: QDialog, help_place: str) -> QDialog:
     """Show a dialog beside the work, which it follows."""
     window.document.commit()

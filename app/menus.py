@@ -9,7 +9,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 
 from app.board.toolbox import HAND, HAND_TIP
 from app.board.tools import TOOLS
-from app.exports import copy_picture, export_report, show_layout, show_mockup, show_picture
+from app.exports import copy_picture, export_report, show_cutting, show_layout, show_mockup, show_picture
 from app.files.backups import saved_at
 from app.lettering import in_lines, in_menu
 from app.offers import UNDO, moment
@@ -113,6 +113,12 @@ class Menus:
             "Every link and the pins of wall and panel at true size, to print, cut in card and bolt up.",
             partial(show_mockup, window),
             "Ctrl+Shift+P",
+        )
+        self._add(
+            menu,
+            "Cut &files…",
+            "A drawing of every plate for the cutter, templates and the parts list, in one folder.",
+            partial(show_cutting, window),
         )
         self._add(
             menu,

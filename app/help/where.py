@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.drawers.cutting_box import CuttingBox
 from app.drawers.devices_box import DevicesBox
 from app.drawers.handle_box import HandleBox
 from app.drawers.hinges_box import FrictionBox, HingesBox
@@ -49,6 +50,7 @@ FORMS: tuple[tuple[type[QWidget], str], ...] = (
     (DevicesBox, "lift#struts-and-springs"),
     (LiftWantsBox, "lift#wants-of-lifting"),
     (FrictionBox, "lift#temperature-and-friction"),
+    (CuttingBox, "build#files-for-the-cutter"),
 )
 """Places by the form that the focus is in."""
 

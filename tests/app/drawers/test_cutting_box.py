@@ -11,6 +11,8 @@ from PySide6.QtWidgets import QFileDialog
 
 from app.drawers import cutting_box
 from app.drawers.cutting_box import CuttingBox
+from app.exports import show_cutting
+from app.help.where import page_for
 from app.making.job import MakeJob
 from kinematics.build_parts import Prices
 
@@ -47,6 +49,14 @@ def test_every_plate_is_shown_and_what_all_come_to(box: CuttingBox, window: Wind
     window.set_units("in")
     assert "lb" in box.totals.text()
     assert all(line.endswith('"') for line in box.sheet.lines)
+
+
+def test_the_menu_leads_to_it(window: Window) -> None:
+    show_cutting(window)
+    assert window.area.open_name == "Build"
+    box = window.build.box(CuttingBox)
+    assert box.isVisible()
+    assert page_for(box.make, "Build", "") == "build#files-for-the-cutter"
 
 
 def test_prices_are_steps_told_by_kg_or_lb(box: CuttingBox, window: Window, qtbot: QtBot) -> None:
