@@ -303,9 +303,12 @@ def _make(argv: list[str]) -> int:
     from app.files import load
     from app.making.command import make
     from app.making.plan import MakeOptions
+    from app.making.words import made_words
 
     formats = tuple(dict.fromkeys(each.strip().lower() for each in chosen.formats.split(",")))
     plan = make(load(chosen.file), chosen.to, MakeOptions(formats, chosen.units), _teller(chosen.progress))
+    if not chosen.progress:
+        _write(f"{made_words(len(plan.files) + 1, len(plan.faults), str(chosen.to))}\n")
     for fault in plan.faults:
         _tell(fault, FALLS_SHORT)
     return FALLS_SHORT if plan.faults else HOLDS

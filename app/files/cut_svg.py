@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
-from app.files.cut_parts import CUT, MARK, MM_PER, mark_of
+from app.files.cut_parts import CUT, MARK, MM_PER, Written, mark_of
 from kinematics.cutting import is_round
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ Place = tuple[float, float]
 
 def cut_svg(part: Part, units: str = "mm") -> bytes:
     """The drawing of one part.   units : "mm" or "in", of its coordinates."""
-    per = MM_PER[units]
+    per, mark = MM_PER[units], mark_of(part)
     left, low, right, high = part.box()
     wide, tall = (right - left + 2 * MARGIN) / per, (high - low + 2 * MARGIN) / per
 
@@ -44,12 +44,12 @@ def cut_svg(part: Part, units: str = "mm") -> bytes:
     size = f'width="{_n(wide)}{units}" height="{_n(tall)}{units}" viewBox="0 0 {_n(wide)} {_n(tall)}"'
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" {size}>',
-        f"<title>{escape(mark_of(part).text)}</title>",
+        f"<title>{escape(mark.text)}</title>",
         f'<g id="{CUT}" fill="none" stroke="#000000" stroke-width="{_n(LINE / per)}">',
         *contours,
         "</g>",
         f'<g id="{MARK}" fill="none" stroke="#0000ff" stroke-width="{_n(LINE / per)}">',
-        *_marks(part, place, per),
+        *_marks(part, mark, place, per),
         "</g>",
         "</svg>",
     ]
@@ -83,13 +83,12 @@ def _circle(x: float, y: float, radius: float) -> str:
     return f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(radius)}"/>'
 
 
-def _marks(part: Part, place: Callable[[complex], Place], per: float) -> list[str]:
+def _marks(part: Part, mark: Written, place: Callable[[complex], Place], per: float) -> list[str]:
     """The bend lines and the part's name."""
     lines = []
     for start, end in part.bends:
         (x1, y1), (x2, y2) = place(start), place(end)
         lines.append(f'<line x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}"/>')
-    mark = mark_of(part)
     x, y = place(mark.at)
     height = mark.height / per
     lines.append(

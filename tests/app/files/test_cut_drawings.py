@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, cast
 import ezdxf
 import numpy as np
 import pytest
+import shapely
 
 from app.files.cut_dxf import cut_dxf
 from app.files.cut_parts import mark_of
@@ -107,15 +108,33 @@ def test_any_name_can_be_a_mark(name: str) -> None:
     assert root.findtext(f".//{SVG}text") == mark_of(part).text
 
 
-def test_the_mark_keeps_clear_of_the_holes() -> None:
-    mark = mark_of(PART)
-    assert mark.height == 6.0
-    assert mark.at == pytest.approx(50.0)
-    long = mark_of(replace(PART, mark="a name of thirty letters and more"))
-    assert long.height < 6.0
-    half = 0.75 * long.height * len(long.text) / 2
-    assert long.at.real - half >= 5.85
-    assert long.at.real + half <= 100 - 5.85
+@pytest.mark.parametrize("name", ["arm", "a name of thirty letters and more"])
+@pytest.mark.parametrize(
+    "part",
+    [
+        replace(PART, cutouts=(circle(50 + 0j, 9.0),)),
+        replace(PART, outer=around(EYES[:2], (-6.0, -6.0)), holes=PART.holes[:2], cutouts=()),
+        Part("mount", "m", "m", circle(0j, 60.0), cutouts=(circle(0j, 20.0),)),
+    ],
+    ids=["cutout in its way", "waist", "ring"],
+)
+def test_the_mark_keeps_clear_of_edge_and_holes(part: Part, name: str) -> None:
+    mark = mark_of(replace(part, mark=name))
+    half = complex(0.375 * mark.height * len(name), mark.height / 2)
+    words = shapely.box(
+        *[(mark.at + way * half).real if k % 2 == 0 else (mark.at + way * half).imag for way in (-1, 1) for k in (0, 1)]
+    )
+    metal = shapely.Polygon(part.outer.polyline(), [each.polyline() for each in part.inner])
+    assert metal.contains(words)
+    assert shapely.distance(words, metal.boundary) > 0.9
+    assert 1.5 < mark.height <= 6.0
+
+
+def test_a_mark_that_fits_nowhere_is_small_and_between_the_pins() -> None:
+    mark = mark_of(
+        Part("mount", "m", "x" * 80, circle(50 + 9j, 20.0), (Hole("A", 40 + 0j, 5.0), Hole("B", 62 + 0j, 5.0)))
+    )
+    assert (mark.height, mark.at) == (1.5, 51 + 0j)
 
 
 def numbers(text: str) -> list[float]:

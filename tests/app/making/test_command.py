@@ -47,7 +47,9 @@ def test_faults_are_told_and_all_is_written_all_the_same(tmp_path: Path, capsys:
     narrow = replace(demo_six_bar, links=tuple(replace(link, width=8.0) for link in demo_six_bar.links))
     assert run(narrow, tmp_path, "--formats", "svg", "--units", "in") == 1
     told = index(tmp_path)
-    assert capsys.readouterr().err.splitlines() == told["faults"]
+    written, err = capsys.readouterr()
+    assert err.splitlines() == told["faults"]
+    assert "Mend the" in written
     kinds = {row["path"].rpartition(".")[2]: row["kind"] for row in told["files"]}  # type: ignore[attr-defined]
     assert kinds == {"svg": "plate", "pdf": "templates", "csv": "parts"}
 
