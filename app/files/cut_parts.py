@@ -63,12 +63,13 @@ def mark_of(part: Part) -> Written:
 
 
 def _free(part: Part) -> shapely.Geometry:
-    """Where a mark may be: the part, less what is near its edge and its holes."""
+    """Where a mark may be: the part, less what is near its edge, its holes and the lines on it."""
     metal = shapely.Polygon(part.outer.polyline(SAGITTA))
     if not metal.is_valid:
         metal = metal.buffer(0.0)
     for each in part.inner:
         metal = metal.difference(shapely.Polygon(each.polyline(SAGITTA)))
-    free = metal.buffer(-CLEAR)
+    lines = shapely.MultiLineString([[(a.real, a.imag), (b.real, b.imag)] for a, b in part.bends])
+    free = metal.buffer(-CLEAR).difference(lines.buffer(CLEAR))
     shapely.prepare(free)
     return free

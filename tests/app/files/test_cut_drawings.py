@@ -115,8 +115,9 @@ def test_any_name_can_be_a_mark(name: str) -> None:
         replace(PART, cutouts=(circle(50 + 0j, 9.0),)),
         replace(PART, outer=around(EYES[:2], (-6.0, -6.0)), holes=PART.holes[:2], cutouts=()),
         Part("mount", "m", "m", circle(0j, 60.0), cutouts=(circle(0j, 20.0),)),
+        Part("mount", "m", "m", circle(0j, 60.0), bends=((-50 + 0j, 50 + 0j),)),
     ],
-    ids=["cutout in its way", "waist", "ring"],
+    ids=["cutout in its way", "waist", "ring", "line"],
 )
 def test_the_mark_keeps_clear_of_edge_and_holes(part: Part, name: str) -> None:
     mark = mark_of(replace(part, mark=name))
@@ -126,6 +127,7 @@ def test_the_mark_keeps_clear_of_edge_and_holes(part: Part, name: str) -> None:
     )
     metal = shapely.Polygon(part.outer.polyline(), [each.polyline() for each in part.inner])
     assert metal.contains(words)
+    assert not any(words.intersects(shapely.LineString([(a.real, a.imag), (b.real, b.imag)])) for a, b in part.bends)
     assert shapely.distance(words, metal.boundary) > 0.9
     assert 1.5 < mark.height <= 6.0
 
