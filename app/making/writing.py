@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 INDEX = "index.json"
 STAGE = re.compile(r"\.hingewright-(?P<home>[0-9a-f]{8})-(?P<pid>\d{1,10})-[0-9a-f]{16}\.making")
+OURS = (".dxf", ".svg", ".pdf", ".csv")
+"""Endings of files that are written here, and may give way."""
 OLD = "old"
 """Within a stage, where what gives way waits."""
 
@@ -41,7 +43,8 @@ def write_set(to: Path, contents: Mapping[str, bytes], index: Mapping[str, Any])
     check_place(to, contents, earlier)
     text = json.dumps(index, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
     try:
-        _write(to, {**contents, INDEX: text.encode()}, earlier - set(contents))
+        gone = {path for path in earlier - set(contents) if not (to / path).parent.is_symlink()}
+        _write(to, {**contents, INDEX: text.encode()}, gone)
     except OSError as fault:
         raise _refused(to, fault_of(fault)) from fault
 
@@ -70,7 +73,8 @@ def _check_file(to: Path, path: str, earlier: frozenset[str]) -> None:
         raise _refused(to, f"{target.parent.name} in it is no folder of its own")
     if target.is_dir() and not target.is_symlink():
         raise _refused(to, f"there is a folder named {path} in it")
-    ours = path in earlier or (path == INDEX and is_set(to))
+    # "Arm.dxf" of an earlier run is "arm.dxf" of this one where capitals don't count.
+    ours = path.casefold() in {each.casefold() for each in earlier} or (path == INDEX and is_set(to))
     if os.path.lexists(target) and not ours:
         raise _refused(to, f"it holds {path}, which wasn't written there by this")
 
@@ -103,11 +107,11 @@ def is_set(to: Path) -> bool:
 
 
 def _is_ours(path: object) -> bool:
-    """Whether a path of an index is one that is written here: at most one folder deep, nowhere else."""
+    """Whether a path of an index is one that is written here: of our kinds, at most one folder deep, nowhere else."""
     if not isinstance(path, str) or "\\" in path or "\0" in path or ":" in path:
         return False
     pure = PurePosixPath(path)
-    return not pure.is_absolute() and ".." not in pure.parts and 1 <= len(pure.parts) <= 2 and path != INDEX
+    return not pure.is_absolute() and ".." not in pure.parts and len(pure.parts) <= 2 and pure.suffix in OURS
 
 
 # ------------------------------------------------------------------------------------------------------------- writing
@@ -144,7 +148,7 @@ def _move_in(stage: Path, to: Path, paths: list[str], gone: Iterable[str]) -> No
     kept: list[str] = []
     made: list[Path] = []
     try:
-        for path in (*paths, *gone):
+        for path in (*gone, *paths):  # what goes is first, as its name may be a new one's where capitals don't count
             if os.path.lexists(to / path):
                 _move(to / path, stage / OLD / path)
                 kept.append(path)

@@ -83,10 +83,22 @@ def test_an_index_that_points_elsewhere_takes_nothing_away(tmp_path: Path) -> No
     to = tmp_path / "build"
     to.mkdir()
     (tmp_path / "mine.txt").write_text("mine")
-    (to / INDEX).write_text(json.dumps(index("../mine.txt", "/etc/hosts", "a/b/c", "plates/a.dxf", INDEX, "C:x")))
-    assert written_before(to) == {"plates/a.dxf"}
+    (tmp_path / "elsewhere").mkdir()
+    (tmp_path / "elsewhere" / "b.dxf").write_text("mine")
+    (to / "linked").symlink_to(tmp_path / "elsewhere")
+    (to / "notes.txt").write_text("mine")
+    named = ("../mine.pdf", "/etc/hosts", "a/b/c.dxf", "plates/a.dxf", INDEX, "C:x.dxf", "notes.txt", "linked/b.dxf")
+    (to / INDEX).write_text(json.dumps(index(*named)))
+    assert written_before(to) == {"plates/a.dxf", "linked/b.dxf"}
     put(to, "parts.csv")
-    assert (tmp_path / "mine.txt").read_text() == "mine"
+    assert (tmp_path / "mine.txt").read_text() == (to / "notes.txt").read_text() == "mine"
+    assert (tmp_path / "elsewhere" / "b.dxf").read_text() == "mine"
+
+
+def test_a_name_that_changed_its_capitals_takes_the_old_ones_place(tmp_path: Path) -> None:
+    put(tmp_path, "plates/Arm.dxf", word="old")
+    put(tmp_path, "plates/arm.dxf")
+    assert without_index(tmp_path) == {"plates/arm.dxf": "new plates/arm.dxf"}
 
 
 @pytest.mark.parametrize("fails_at", range(1, 7))
