@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.results import Utilised
 
-HEADS = ("", "safety", "wants", "on one")
+HEADS = ("what", "safety", "wants", "on one")
 ROW_HEIGHT, HEAD_HEIGHT, SEEN = 38, 24, 7
 WIDTHS = (56, 44, 52)
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)

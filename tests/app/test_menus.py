@@ -106,6 +106,7 @@ def test_play_says_what_it_does_next(window: Window) -> None:
 def test_controls_that_have_a_key_say_it_in_their_tips(window: Window) -> None:
     """What a button does, the menus or the board do by a key: the tip teaches it."""
     window.document.select(Selection("pivot", "Q"))
+    assert all(drawer.isHidden() for drawer in window.area.drawers.values()), "made, not opened"
     QApplication.processEvents()
     keys = {
         "Play": "Space", "Parts": "Ctrl+L", "From a file": "Ctrl+I", "Keep clear of": "Ctrl+K", "Remove pivot": "Del",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -24,7 +25,9 @@ LEFT = Qt.MouseButton.LeftButton
 
 @pytest.fixture
 def box(window: Window, qtbot: QtBot) -> StrengthBox:
-    """The box of the demo, begun by its button."""
+    """The box of the demo, begun anew by its button."""
+    document = window.document
+    document.new(replace(document.project, strength=None))
     window.area.open_drawer("Lift")
     made = window.lift.box(StrengthBox)
     QApplication.processEvents()

@@ -14,6 +14,7 @@ from app.entry.outline import OutlineForm
 from app.entry.parts import LinkForm, MarkForm, PivotForm
 from app.entry.points import between_next
 from app.entry.wants import WantsForm
+from app.words import check_name
 from kinematics import edits
 from kinematics.project import Limit, Outline
 
@@ -382,6 +383,7 @@ def test_a_pins_form_tells_what_it_does_to_the_worst_check(panel: EntryPanel, do
     document.select(Selection("pivot", "X"))
     assert isinstance(panel.form, PivotForm)
     form = panel.form
-    qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, screen and sill – hatch skin: "))
+    worst = check_name(document.analysis.checks[0])
+    qtbot.waitUntil(lambda: form.matters.text().startswith(f"Worst check, {worst}: "))
     document.apply("Want", edits.set_pin_spacing(document.project, 60.0))
     qtbot.waitUntil(lambda: form.matters.text().startswith("Worst check, pins O1 – X on arm: "))

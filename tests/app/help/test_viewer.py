@@ -10,12 +10,10 @@ from PySide6.QtGui import QCursor, QImage, QPainter, QTextDocument
 from PySide6.QtWidgets import QApplication, QDialog, QDockWidget, QWidget
 
 from app.document import Selection
-from app.drawers.keep_clear import KeepClearBox
 from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
 from app.entry.form import ChoiceBox
 from app.entry.line_dialog import change_line
-from app.entry.parts_page import PartsPage
 from app.entry.wants import WantsForm
 from app.help import pages
 from app.help.desk import DIALOGS, SIZE, kept_size
@@ -127,8 +125,8 @@ def test_f1_on_tools_parts_and_things_in_the_way(window: Window, qtbot: QtBot) -
     entry, toolbox = window.checks.entry, window.board.toolbox
     for part, place in (
         (toolbox.buttons["Angle"], "tools"),
-        (entry.findChildren(PartsPage)[0].table, "tools#the-list-of-parts"),
-        (window.area.drawers["Trace"].findChildren(KeepClearBox)[0], "trace#what-is-in-the-way"),
+        (entry.parts.table, "tools#the-list-of-parts"),
+        (window.trace.keep_clear, "trace#what-is-in-the-way"),
     ):
         assert page_for(part, "Lift", "pivot") == place
 
@@ -246,7 +244,7 @@ def test_keys_alone_go_through_links_and_back(window: Window, qtbot: QtBot) -> N
     viewer = help_of(window)
     qtbot.keyClick(viewer.view, Key.Key_Tab)
     qtbot.keyClick(viewer.view, Key.Key_Return)
-    assert viewer.page == "build"
+    assert viewer.page == "strip", "the first link of the page"
     qtbot.keyClick(viewer.view, Key.Key_Left, Modifier.AltModifier)
     assert viewer.page == "lift"
 
