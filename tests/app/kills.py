@@ -51,7 +51,7 @@ WRITE_S = 0.012  # about what a save or an autosave takes
 BEGUN = b"begun 0 \n"
 POINTS = 2000
 SHARE_AMID = 0.6  # of the kills come within a write
-EDIT_EVERY_S = 0.05  # at most
+EDIT_EVERY_S = 0.1  # at most
 
 
 @dataclass(slots=True)

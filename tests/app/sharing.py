@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from kinematics import analyse
 
 if TYPE_CHECKING:
+    from app.window import Window
     from kinematics import Analysis
     from kinematics.project import Project
 
@@ -25,6 +26,15 @@ def demo() -> Project:
     from app import window
 
     return window.demo()
+
+
+def begin_again(window: Window) -> None:
+    """The window on the demo with nothing opened or selected, for the next state of a test that looks at many."""
+    window.board.give_up()
+    window.area.open_drawer("")
+    window.document.new(demo())
+    window.document.noticed.emit("")
+    window.checks.entry.show_wants()
 
 
 def shared_analyse(project: Project, near: Analysis | None = None) -> Analysis:

@@ -15,6 +15,7 @@ from app.drawers.trace import PasteDialog
 from app.preferences_dialog import PreferencesDialog
 from kinematics.measures import Anchor
 from tests.app.accessible import Role, Text, everything
+from tests.app.sharing import begin_again
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -72,10 +73,12 @@ def assert_all_named(widget: QWidget) -> int:
     return len(controls)
 
 
-@pytest.mark.parametrize("state", STATES)
-def test_every_control_of_the_window_has_a_name_and_a_tip(window: Window, state: str) -> None:
-    STATES[state](window)
-    assert assert_all_named(window) > 25
+def test_every_control_of_the_window_has_a_name_and_a_tip(window: Window) -> None:
+    """In every state, one after the other in one window: what was opened before stands there too, and is held again."""
+    for state, turn_to in STATES.items():
+        begin_again(window)
+        turn_to(window)
+        assert assert_all_named(window) > 25, state
 
 
 @pytest.mark.parametrize("make", [about_dialog, lambda parent: PasteDialog("mm", parent)])

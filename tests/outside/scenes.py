@@ -128,19 +128,13 @@ def distances(reading: Reading, one: str, other: str, turns: np.ndarray, shifts:
     return np.asarray(shapely.distance(*shapes)) - widths
 
 
-def posed(reading: Reading, openings: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Turns and shifts at any openings."""
-    poses = [reading.pose(float(deg)) for deg in openings]
-    return np.array([pose.turns for pose in poses]), np.array([pose.shifts for pose in poses])
-
-
 def disagreements(seed: int) -> list[str]:
     """Where the program's gaps of a scene don't agree with GEOS; [] when all do."""
     reading = read(scene(seed), steps=SAMPLES)
     analysis = reading.analysis
     # the reported poses, evenly spaced, and some that close up towards the end, where all goes fast at a dead point
     late = analysis.opening.reached_deg * (1 - np.geomspace(1e-6, 0.02, 25))
-    turns, shifts = posed(reading, late)
+    turns, shifts = reading.posed(late)
     openings = np.concatenate([analysis.openings, late])
     turns, shifts = np.concatenate([analysis.turns, turns]), np.concatenate([analysis.shifts, shifts])
     found = []
@@ -168,12 +162,12 @@ def _smallest(reading: Reading, gap: Gap, openings: np.ndarray, gaps: np.ndarray
         centre, width = float(start), 1.5 * max(openings.max() / SAMPLES, 1e-6)
         for _ in range(4):
             near = np.clip(np.linspace(centre - width, centre + width, 15), after, openings.max())
-            there = distances(reading, one, other, *posed(reading, near))
+            there = distances(reading, one, other, *reading.posed(near))
             centre, width = float(near[np.argmin(there)]), width / 5
             least = min(least, max(float(there.min()), 0.0))
     if not least - CERTIFIED <= smallest <= least + 1e-9:
         return [f"smallest {smallest:.6f} at {gap.at_deg}, GEOS {least:.6f}"]
-    at = float(distances(reading, one, other, *posed(reading, np.array([gap.at_deg])))[0])
+    at = float(distances(reading, one, other, *reading.posed(np.array([gap.at_deg])))[0])
     if smallest > 0 and abs(at - smallest) > CERTIFIED:
         return [f"smallest {smallest:.6f} told at {gap.at_deg}, but there GEOS finds {at:.6f}"]
     return []
@@ -211,7 +205,7 @@ def _lane(reading: Reading, gap: Gap) -> list[str]:
         found.append("the lane's openings fall")
     few = slice(None, None, max(len(openings) // 25, 1))
     pens = sum(body(reading.sketch, name).half_width for name in gap.between)
-    there = distances(reading, one, other, *posed(reading, openings[few]))
+    there = distances(reading, one, other, *reading.posed(openings[few]))
     true, lines = np.maximum(there, 0.0), there + pens
     looked_at = true <= 3 * max(gap.smallest or 0.0, gap.at_least or 0.0, 4.0)
     above = np.where(looked_at, 0.045 * lines, 0.7 * lines) + 0.06

@@ -25,7 +25,7 @@ import kinematics
 from kinematics.project import GapWant, Link, Mark, Outline, Pivot, Project, Travel
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
     from kinematics.analysis import Analysis, Gap, Pose
@@ -149,6 +149,13 @@ class Reading:
     def pose(self, opening_deg: float) -> Pose:
         """The pose at an opening, from the sweep; a place between the reported poses is as good as they are."""
         return self.analysis.pose(opening_deg)
+
+    def posed(self, openings: Sequence[float] | np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """(n, links) turns and shifts on the sheet at any openings, the very poses of `pose`, all at once."""
+        degs = np.clip(np.asarray(openings, dtype=np.float64), 0.0, self.analysis.opening.reached_deg)
+        sweep = self.analysis.sweep
+        y = sweep.at_openings(np.radians(degs))
+        return sweep.link_turns(y), sweep.shifts(y)
 
     def column(self, link: str) -> int:
         return self.analysis.links.index(link)

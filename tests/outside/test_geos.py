@@ -10,6 +10,7 @@ import itertools
 import math
 import random
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
@@ -20,6 +21,9 @@ from tests.outside import figures
 from tests.outside.scenes import disagreements
 from tests.outside.sketch import WAYS, Line, Reading, Sketch, read
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
 CERTIFIED = 0.01
 
 
@@ -29,15 +33,23 @@ def geometry(line: Line, points: np.ndarray) -> shapely.Geometry:
     return shapely.Polygon(pairs) if line.closed else shapely.LineString(pairs)
 
 
-def distance_at(reading: Reading, one: str, other: str, opening: float) -> float:
-    """GEOS's distance at an opening, less both half-widths; poses are the program's, held by group A."""
-    pose = reading.pose(opening)
+def distances_at(reading: Reading, one: str, other: str, openings: Sequence[float] | np.ndarray) -> np.ndarray:
+    """(n,) GEOS's distances at openings, less both half-widths; poses are the program's, held by group A."""
+    turns, shifts = reading.posed(openings)
     shapes = []
     for name in (one, other):
         line = reading.sketch.outlines[name]
-        shapes.append(geometry(line, np.array([reading.place(pose, line.on, z) for z in line.points])))
+        k = reading.column(line.on)
+        seen = np.array([reading.sketch.seen(z) for z in line.points])
+        on_sheet = shifts[:, k, None] + np.exp(1j * turns[:, k, None]) * seen
+        shapes.append([geometry(line, np.array([reading.sketch.unseen(z) for z in row])) for row in on_sheet.tolist()])
     widths = sum(reading.sketch.outlines[name].half_width for name in (one, other))
-    return max(float(shapely.distance(*shapes)) - widths, 0.0)
+    return np.asarray(np.maximum(shapely.distance(*shapes) - widths, 0.0))
+
+
+def distance_at(reading: Reading, one: str, other: str, opening: float) -> float:
+    """The same at a single opening."""
+    return float(distances_at(reading, one, other, [opening])[0])
 
 
 SCENES = {
@@ -81,7 +93,7 @@ def test_b2_smallest_gaps_against_500_random_poses(scene: str, way: str) -> None
         gap = reading.gap(one, other)
         low = gap.after_deg
         openings = [dice.uniform(low, reached) for _ in range(500)] + [low, reached]
-        gaps = {opening: distance_at(reading, one, other, opening) for opening in openings}
+        gaps = dict(zip(openings, distances_at(reading, one, other, openings).tolist(), strict=True))
         smallest = reading.smallest(one, other)
         assert smallest <= min(gaps.values()) + 1e-9, (one, other)
         best = refined(reading, one, other, gaps, low, reached)
@@ -99,7 +111,7 @@ def refined(reading: Reading, one: str, other: str, gaps: dict[float, float], lo
         centre, width = start, 0.5
         for _ in range(4):
             near = np.clip(np.linspace(centre - width, centre + width, 21), low, high)
-            found = [distance_at(reading, one, other, float(t)) for t in near]
+            found = distances_at(reading, one, other, near).tolist()
             centre, best = float(near[int(np.argmin(found))]), min(best, *found)
             width /= 8
     return best

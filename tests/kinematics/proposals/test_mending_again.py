@@ -10,22 +10,20 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from app.files import load
 from kinematics import analyse, edits
 from kinematics.mending import Mended, _Search, mend
 from kinematics.proposals import mending_again
 from kinematics.proposals.chains import FOUR_BAR
 from kinematics.proposals.mending_again import own_chain, put_right
 from kinematics.proposals.refining import refine
-from resources import find
 from tests import specimens
+from tests.kinematics.making import demo_layouts
 from tests.kinematics.test_mending import door
 
 if TYPE_CHECKING:
     from kinematics.project import Project
 
-HATCH = load(find("demos/launch hatch.hinge"))
-BENCH = load(find("demos/potting bench.hinge"))
+HATCH, BENCH = (demo_layouts()[name] for name in ("launch hatch", "potting bench"))
 DEEP = edits.move_pivot(HATCH, "X", (141.0, 227.0))
 """21 mm wrong: the skin's rear edge stands up to 44 mm deep in the screen. Linear steps alone ended here."""
 
