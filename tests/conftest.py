@@ -34,6 +34,15 @@ settings.register_profile(
 settings.load_profile("hingewright")
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """On several cores asserts stay as they are written: to rewrite ten thousand takes each process as long as a
+    twentieth of all tests. What fails shows its variables instead; one by one (-n 0) it shows both sides.
+    """
+    if getattr(config.option, "numprocesses", None) and not hasattr(config, "workerinput"):
+        asked = os.environ.get("PYTEST_ADDOPTS", "")
+        os.environ["PYTEST_ADDOPTS"] = f"--assert=plain --showlocals {asked}"  # for the processes that are to come
+
+
 def pytest_collection_finish() -> None:
     """Rubbish is looked for from here on, among what the tests themselves make."""
     gc.freeze()
