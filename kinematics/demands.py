@@ -23,9 +23,11 @@ from kinematics.sectioned import Sectioned, sectioned
 
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats, Ints
-    from kinematics.failing import Demand
     from kinematics.project import Project
     from kinematics.statics import Applied, At, Statics
+
+Demand = tuple[str, ...]
+"""("pin", pivot), ("hole", pivot, link), ("pull", pivot, link), ("push", link) or ("section", link)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

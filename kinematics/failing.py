@@ -25,12 +25,10 @@ if TYPE_CHECKING:
 
     from kinematics.arrays import Floats
     from kinematics.build_parts import Plate
+    from kinematics.demands import Demand
     from kinematics.joints import LinkPlates, Made
     from kinematics.project import Project
     from kinematics.strength_parts import Bushing, Joint, Strength
-
-Demand = tuple[str, ...]
-"""("pin", pivot), ("hole", pivot, link), ("pull", pivot, link), ("push", link) or ("section", link)."""
 
 
 @dataclass(frozen=True, slots=True)

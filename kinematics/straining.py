@@ -151,7 +151,7 @@ class _Tops:
         untold = self._untold(np.concatenate([look.values, values]), bound)
         if look.is_dead:
             untold[-1] |= (values[-1] > GROWS * values[-2]) & (values[-1] > self.nothing)
-        self.untold = untold.any(axis=0)
+        self.untold: Bools = np.logical_or.reduce(untold, axis=0)
         tops = np.argmax(np.where(np.isnan(values), -1.0, values), axis=0)
         self.values = values[tops, np.arange(values.shape[1])]
         self.rows = np.where(self.untold, np.argmax(untold, axis=0), len(look.values) + tops)
@@ -163,11 +163,9 @@ class _Tops:
         """(n, demands) which values can't be told; a section's follows from all pins."""
         layout = self.demands.layout
         forces = len(layout.columns) - len(layout.bands)
-        untold: Bools = np.asarray(np.isnan(values) | (values > bound))
-        any_pin: Bools = np.asarray(untold[:, : len(layout.first)].any(axis=1))
-        return np.concatenate(
-            [untold[:, :forces], np.repeat(any_pin[:, None], untold.shape[1] - forces, axis=1)], axis=1
-        )
+        untold: Bools = np.logical_or(np.isnan(values), values > bound)
+        untold[:, forces:] = np.logical_or.reduce(untold[:, : len(layout.first)], axis=1, keepdims=True)
+        return untold
 
     def figures(self, project: Project, ways: Ways) -> tuple[Utilised, ...]:
         """The worst of every way to fail, or that it can't be told; worst first."""

@@ -21,7 +21,17 @@ if TYPE_CHECKING:
     from app.document import Document
     from app.drawers.lift_box import LiftBox
 
-BOXES: tuple[type[LiftBox], ...] = (MockupBox, PlatesBox, PinsMadeBox, StackBox, AdjustersBox, CuttingBox, BracketBox, BaseBox, StopPartBox)
+BOXES: tuple[type[LiftBox], ...] = (
+    MockupBox,
+    PlatesBox,
+    PinsMadeBox,
+    StackBox,
+    AdjustersBox,
+    CuttingBox,
+    BracketBox,
+    BaseBox,
+    StopPartBox,
+)
 """The boxes from above to below."""
 
 
