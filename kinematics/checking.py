@@ -214,10 +214,7 @@ def strength_checks(project: Project, told: StrengthFigures | None) -> list[Chec
         return []
     if told.untold:
         return [Check("strength", (), project.strength.factor, None, False, -math.inf)]
-    worst: dict[tuple[str, str], Utilised] = {}
-    for figure in told.figures:  # worst first
-        worst.setdefault(("pin", figure.pivot) if figure.pivot else ("link", figure.link), figure)
-    return [_strength_check(figure) for figure in worst.values()]
+    return [_strength_check(told.figures[place]) for place in told.worst]
 
 
 def _strength_check(figure: Utilised) -> Check:

@@ -11,20 +11,24 @@ once.
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from kinematics.joints import build_of
-from kinematics.sectioned import Sectioned, sectioned
+from kinematics.arrays import as_complex
+from kinematics.joints import build_of, made_of
+from kinematics.sectioned import cuts_between, ridden_links, sectioned
 
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats, Ints
-    from kinematics.project import Project
+    from kinematics.build_parts import Plate
+    from kinematics.loads import Loads
+    from kinematics.project import Point, Project
     from kinematics.statics import Applied, At, Statics
+    from kinematics.strength_parts import Strength
 
 Demand = tuple[str, ...]
 """("pin", pivot), ("hole", pivot, link), ("pull", pivot, link), ("push", link) or ("section", link)."""
@@ -36,7 +40,8 @@ class Layout:
 
     members : (pivot, link).   first : (pins,) the first member of each pin; further : of those with three links or
     more, their column and the groups of members that a cut may part off.   ends : (2·straight,) the members that are
-    ends of straight links, two and two; others : of each, the one at the other end.   bands : links with a width.
+    ends of straight links, two and two.   bands : links with a width.   plain : those of them that bear nothing but
+    their pins' forces, by their column among the sections, with members, holes (mm) and width; bent : the others.
     """
 
     members: tuple[tuple[str, str], ...]
@@ -45,11 +50,19 @@ class Layout:
     ends: Ints
     straight: tuple[str, ...]
     bands: tuple[str, ...]
+    plain: tuple[tuple[int, list[int], tuple[float, ...], float], ...]
+    bent: tuple[tuple[int, str], ...]
     columns: dict[Demand, int]
 
 
 @lru_cache(maxsize=16)
-def _layout(pins: tuple[tuple[str, tuple[str, ...]], ...], links: tuple[tuple[str, str, float], ...]) -> Layout:
+def _layout(
+    strength: Strength,
+    loads: Loads,
+    pins: tuple[tuple[str, tuple[str, ...]], ...],
+    links: tuple[tuple[str, str, float], ...],
+    plated: tuple[Plate, ...],
+) -> Layout:
     """It stays while pins are dragged."""
     members = tuple((pin, link) for pin, on in pins for link in on)
     places = {pin: [k for k, (of, _) in enumerate(members) if of == pin] for pin, _ in pins}
@@ -61,10 +74,18 @@ def _layout(pins: tuple[tuple[str, tuple[str, ...]], ...], links: tuple[tuple[st
     named += [("hole", *member) for member in members] + [("pull", *member) for member in members]
     named += [("push", link) for link in straight] + [("section", link) for link in bands]
     further = tuple(
-        (column, tuple(list(each) for size in range(1, len(on) // 2 + 1) for each in combinations(on, size)))
+        (column, tuple(list(each) for size in range(1, len(on) // 2 + 1) for each in itertools.combinations(on, size)))
         for column, on in enumerate(places.values())
         if len(on) > 2
     )
+    joints, ridden = made_of(strength, pins, links, plated), ridden_links(loads)
+    widths = {link: width for link, _, width in links}
+    plain = tuple(
+        (k, of_link[link], tuple(joints[members[each][0]].plates[link].hole for each in of_link[link]), widths[link])
+        for k, link in enumerate(bands)
+        if link not in ridden
+    )
+    bent = tuple((k, link) for k, link in enumerate(bands) if link in ridden)
     return Layout(
         members,
         np.array([on[0] for on in places.values()], dtype=np.intp),
@@ -72,6 +93,8 @@ def _layout(pins: tuple[tuple[str, tuple[str, ...]], ...], links: tuple[tuple[st
         np.array([k for link in straight for k in of_link[link]], dtype=np.intp),
         straight,
         bands,
+        plain,
+        bent,
         {name: column for column, name in enumerate(named)},
     )
 
@@ -82,22 +105,22 @@ class Demands:
     share : of all loads, what the hinge carries that is worse off.
     """
 
-    def __init__(self, project: Project, statics: Statics, share: float) -> None:
+    def __init__(self, project: Project, strength: Strength, statics: Statics, share: float) -> None:
         links = statics.closure.links
         self.statics, self.share = statics, share
-        self.layout = layout = _layout(*build_of(project)[:2])
+        self.layout = layout = _layout(strength, statics.loads, *build_of(project))
         self.times = statics.loads.hinges * share
-        self._column = np.array([links.index(link) for _, link in layout.members], dtype=np.intp)
-        at = {pivot.id: complex(*pivot.at) for pivot in project.pivots}
-        spots = np.array([at[layout.members[k][0]] for k in layout.ends.tolist()], dtype=np.complex128).reshape(-1, 2)
-        along = spots[:, 1] - spots[:, 0]
-        self.lengths = dict(zip(layout.straight, np.abs(along).tolist(), strict=True))
-        ways = along / np.where(along == 0.0, 1.0, np.abs(along))
-        self._inward = np.stack([ways, -ways], axis=1).ravel()
-        cut = [sectioned(project, link, links) for link in layout.bands]
-        self._bent = [(k, each) for k, each in enumerate(cut) if each is not None and not each.bears_pins_alone]
-        self._plain = _Plain([(k, each) for k, each in enumerate(cut) if each is not None and each.bears_pins_alone],
-                             layout.members)  # fmt: skip
+        self._column = [links.index(link) for _, link in layout.members]
+        spots = {pivot.id: pivot.at for pivot in project.pivots}
+        places = [spots[pin] for pin, _ in layout.members]
+        ends = as_complex(places[k] for k in layout.ends.tolist())
+        along = ends[1::2] - ends[::2]
+        lengths = np.abs(along)
+        self.lengths = dict(zip(layout.straight, lengths.tolist(), strict=True))
+        self._inward = np.repeat(along / np.where(lengths > 0.0, lengths, 1.0), 2) * np.resize([1.0, -1.0], len(ends))
+        self._plain = _Plain(layout, places)
+        cut = ((k, sectioned(project, link, links)) for k, link in layout.bent)
+        self._bent = [(k, each) for k, each in cut if each is not None]
 
     def values(self, forces: Complexes, at: At, applied: Applied) -> Floats:
         """(n, demands) N (of sections N/mm: stress times thickness); forces (n, members) N of an even hinge."""
@@ -125,22 +148,25 @@ class Demands:
 
 
 class _Plain:
-    """Links that bear the forces of their pins alone: all their cuts in one product."""
+    """Links that bear the forces of their pins alone: all their cuts in one product.
 
-    def __init__(self, cut: list[tuple[int, Sectioned]], members: tuple[tuple[str, str], ...]) -> None:
-        self.columns = [k for k, _ in cut]
-        counts = [len(section.cuts.heights) for _, section in cut]
-        self.starts = np.cumsum([0, *counts])[:-1]
-        self.many = sum(counts)
-        rows = np.zeros((2 * self.many, len(members)), dtype=np.complex128)
-        for (_, section), start in zip(cut, self.starts.tolist(), strict=True):
-            on = [members.index((pin, section.link)) for pin in section.pins]
-            cuts, end = section.cuts, start + len(section.cuts.heights)
-            rows[start:end, on] = cuts.axial * cuts.by_pull[:, None]
-            rows[self.many + start : self.many + end, on] = cuts.bending * cuts.by_moment[:, None]
-        heights = [section.cuts.heights for _, section in cut]
-        self.gone = np.flatnonzero(np.concatenate(heights) <= 0.0) if cut else np.zeros(0, dtype=np.intp)
-        self.rows = rows.view(np.float64).T
+    places : of the members, mm, shut.
+    """
+
+    def __init__(self, layout: Layout, places: list[Point]) -> None:
+        found = [
+            (k, on, cuts)
+            for k, on, holes, width in layout.plain
+            if (cuts := cuts_between(tuple(places[each] for each in on), holes, width)) is not None
+        ]
+        self.columns = [k for k, _, _ in found]
+        starts = list(itertools.accumulate((len(cuts.heights) for _, _, cuts in found), initial=0))
+        self.starts, self.many = starts[:-1], starts[-1]
+        rows = np.zeros((2, self.many, len(places)), dtype=np.complex128)
+        for (_, on, cuts), start in zip(found, starts, strict=False):
+            rows[:, start : start + len(cuts.heights), on] = cuts.stressing
+        self.gone = [start + k for (_, _, cuts), start in zip(found, starts, strict=False) for k in cuts.gone]
+        self.rows = rows.reshape(2 * self.many, len(places)).view(np.float64).T
 
     def add_to(self, sections: Floats, local: Complexes) -> None:
         """Put in the largest stress of each link; local (n, members) forces in the links' own frames."""
@@ -148,5 +174,6 @@ class _Plain:
             return
         parts = np.abs(np.ascontiguousarray(local).view(np.float64) @ self.rows)
         stress = parts[:, : self.many] + parts[:, self.many :]
-        stress[:, self.gone] = np.inf
+        if self.gone:
+            stress[:, self.gone] = np.inf
         sections[:, self.columns] = np.maximum.reduceat(stress, self.starts, axis=1)

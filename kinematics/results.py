@@ -6,14 +6,19 @@ Openings are in degrees here, as everywhere that people see; places are (x, y) i
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar, overload
 
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from kinematics.arrays import Complexes, Floats
     from kinematics.project import Point
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,18 +181,53 @@ class Utilised:
         return -math.inf if self.have is None else self.have / self.want
 
 
+class Listed(Sequence[T]):
+    """A list whose members are made when they are asked for, each once: in a drag nobody asks for most of them."""
+
+    def __init__(self, count: int, make: Callable[[int], T]) -> None:
+        self._made: list[T | None] = [None] * count
+        self._make = make
+
+    def __len__(self) -> int:
+        return len(self._made)
+
+    @overload
+    def __getitem__(self, place: int) -> T: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> Sequence[T]: ...
+
+    def __getitem__(self, place: int | slice) -> T | Sequence[T]:
+        if isinstance(place, slice):
+            return tuple(self[each] for each in range(*place.indices(len(self))))
+        found = self._made[place]
+        if found is None:
+            found = self._made[place] = self._make(range(len(self))[place])
+        return found
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Sequence) and tuple(self) == tuple(other)
+
+    def __hash__(self) -> int:
+        return hash(tuple(self))
+
+    def __reduce__(self) -> tuple[type[tuple[T, ...]], tuple[tuple[T, ...]]]:
+        return tuple, (tuple(self),)  # what is sent elsewhere is a plain list
+
+
 @dataclass(frozen=True, slots=True)
 class StrengthFigures:
     """What the pins' forces come to in pins and plates, worst first.
 
     share : of all loads, what the worse hinge carries.   untold : why nothing can be told, or "".
-    remarks : sentences.
+    remarks : sentences.   worst : places among the figures of the worst one of each pin, and of each link by itself.
     """
 
     share: float
-    figures: tuple[Utilised, ...]
+    figures: Sequence[Utilised]
     untold: str = ""
     remarks: tuple[str, ...] = ()
+    worst: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.arrays import as_complex
 from kinematics.devices import moment
 from kinematics.joints import joint_by_pivot
 from kinematics.sections import Cuts, cuts_of
@@ -19,6 +20,7 @@ from kinematics.statics import GRAVITY
 
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats
+    from kinematics.loads import Loads
     from kinematics.parts import Device
     from kinematics.project import Point, Project
     from kinematics.statics import Applied, At, Statics
@@ -43,11 +45,6 @@ class Sectioned:
     cushions: tuple[int, ...]
     has_hand: bool
     columns: tuple[tuple[int, int], ...]
-
-    @property
-    def bears_pins_alone(self) -> bool:
-        """Whether nothing but its pins puts a force on it."""
-        return not (self.weights or self.ends or self.cushions or self.has_hand)
 
     def largest(self, pins: Complexes, pose: tuple[Statics, At, Applied], share: float) -> Floats:
         """The largest stress of all cuts, times the plates' thickness: (n,) N/mm, at poses.
@@ -101,7 +98,7 @@ def sectioned(project: Project, link: str, columns: tuple[str, ...]) -> Sectione
     places += [] if hand is None else [hand.at]
     joints = joint_by_pivot(project)
     holes = [joints[pin.id].plates[link].hole for pin in pins]
-    cuts = _cuts(tuple(pin.at for pin in pins), tuple(holes), project.link(link).width, tuple(places))
+    cuts = cuts_between(tuple(pin.at for pin in pins), tuple(holes), project.link(link).width, tuple(places))
     if cuts is None:
         return None
     return Sectioned(
@@ -118,12 +115,16 @@ def sectioned(project: Project, link: str, columns: tuple[str, ...]) -> Sectione
     )
 
 
+def ridden_links(loads: Loads) -> set[str]:
+    """The links on which something puts a force besides their pins."""
+    found = {mass.on for mass in loads.masses if mass.mass > 0.0} | {each.on for each in loads.cushions}
+    found |= {end.on for device in loads.devices for end in (device.from_end, device.to_end)}
+    return found if loads.handle is None else found | {loads.handle.on}
+
+
 @lru_cache(maxsize=64)
-def _cuts(pins: tuple[Point, ...], holes: tuple[float, ...], width: float, others: tuple[Point, ...]) -> Cuts | None:
-    """The cuts of a link; they stay while pins of other links are dragged."""
-    return cuts_of(
-        np.array([complex(*at) for at in pins]),
-        np.array(holes),
-        width,
-        np.array([complex(*at) for at in others], dtype=np.complex128),
-    )
+def cuts_between(
+    pins: tuple[Point, ...], holes: tuple[float, ...], width: float, others: tuple[Point, ...] = ()
+) -> Cuts | None:
+    """The cuts of a link, as `cuts_of`; they stay while pins of other links are dragged."""
+    return cuts_of(as_complex(pins), np.array(holes), width, as_complex(others))

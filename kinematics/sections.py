@@ -15,18 +15,24 @@ Source: internal forces by the method of sections, any text on statics (from mem
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
-    from kinematics.arrays import Complexes, Floats
+    from kinematics.arrays import Complexes, Floats, Ints
 
 ASIDE = 1e-6
 """A cut before or behind a force stands so far from it, as a share of the way."""
 BETWEEN = 4
 """Cuts between two forces, for the height that changes."""
+
+
+NO_WAY = 1e-9
+"""Pins nearer than this (mm) along the way have no line between them."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,6 +58,16 @@ class Cuts:
     def by_moment(self) -> Floats:
         """(m,) the same that a moment of 1 N·mm brings."""
         return np.asarray(6.0 * self.by_pull**2)
+
+    @property
+    def gone(self) -> list[int]:
+        """The cuts at which nothing of the plate is left."""
+        return np.flatnonzero(self.heights <= 0.0).tolist()
+
+    @property
+    def stressing(self) -> Complexes:
+        """(2, m, k) complex: |Re(Σ conj(row)·force)| of both add up to the stress, times the plates' thickness."""
+        return np.stack([self.axial * self.by_pull[:, None], self.bending * self.by_moment[:, None]])
 
     def pulls(self, forces: Complexes) -> Floats:
         """(n, k) forces in the link's frame, N → (n, m) pull along the way, N; negative: pushed."""
@@ -92,37 +108,38 @@ def cuts_of(pins: Complexes, holes: Floats, width: float, others: Complexes) -> 
 
 def _places(along: Floats, long: float) -> Floats:
     """Where to cut: on both sides of every force, and some places between, none beyond the outermost pins."""
-    stops = np.unique(np.clip(along, 0.0, long))
+    stops = sorted({min(max(place, 0.0), long) for place in along.tolist()})
     step = ASIDE * long
-    sides = np.concatenate([stops - step, stops + step])
-    parts = np.linspace(0.0, 1.0, BETWEEN + 2)[1:-1]
-    between = (stops[:-1, None] + np.diff(stops)[:, None] * parts).ravel()
-    found = np.sort(np.concatenate([sides, between]))
-    return found[(found > 0.0) & (found < long)]
+    found = [stop + side for stop in stops for side in (-step, step)]
+    for low, high in itertools.pairwise(stops):
+        found += [low + (high - low) * part / (BETWEEN + 1) for part in range(1, BETWEEN + 1)]
+    return np.array(sorted(place for place in found if 0.0 < place < long))
 
 
 def _sides(pins: Complexes, places: Floats, radius: float) -> tuple[Floats, Floats]:
     """(m,) and (m,) the lower and the upper side of the band at places on the way.
 
-    Each is the outermost of the circles about the pins and of the lines that touch two of them on that side.
+    Each is the outermost of the circles about the pins and of the lines that touch two of them on that side; the lower
+    side is the upper one of the band's mirror image.
     """
-    aside = places[:, None] - pins.real
-    lift = np.sqrt(np.maximum(radius**2 - aside**2, 0.0))
-    far = np.where(np.abs(aside) <= radius, 0.0, np.inf)
-    spans = pins[None, :] - pins[:, None]
-    first, second = np.nonzero(spans.real > 0.0)
-    span = spans[first, second]
-    touch = 1j * radius * span / np.abs(span)
-    low, high = (pins.imag - lift + far).min(axis=1), (pins.imag + lift - far).max(axis=1)
-    for sign in (-1.0, 1.0):
-        starts = pins[first] + sign * touch
-        share = (places[:, None] - starts.real) / span.real
-        y = np.where(np.abs(share - 0.5) <= 0.5, starts.imag + share * span.imag, -sign * np.inf)
-        if sign < 0.0:
-            low = np.minimum(low, y.min(axis=1))
-        else:
-            high = np.maximum(high, y.max(axis=1))
-    return low, high
+    first, second = _pairs(len(pins))
+    pins = pins[np.argsort(pins.real)]
+    both = np.stack([pins, pins.conj()])
+    span = both[:, second] - both[:, first]
+    starts = both[:, first] + 1j * radius * span / np.maximum(np.abs(span), NO_WAY)
+    share = (places[:, None] - starts.real[:, None]) / np.maximum(span.real, NO_WAY)[:, None]
+    lines = np.where(np.abs(share - 0.5) <= 0.5, starts.imag[:, None] + share * span.imag[:, None], -np.inf)
+    square = radius**2 - (places[:, None] - pins.real) ** 2
+    circles = np.where(square >= 0.0, both.imag[:, None] + np.sqrt(np.maximum(square, 0.0)), -np.inf)
+    low, high = -np.maximum(lines.max(axis=2), circles.max(axis=2))[::-1]
+    return low, -high
+
+
+@lru_cache(maxsize=16)
+def _pairs(count: int) -> tuple[Ints, Ints]:
+    """The two of every pair of pins, the first one first."""
+    first, second = np.triu_indices(count, 1)
+    return first, second
 
 
 def _holes_at(along: Floats, holes: Floats, places: Floats, long: float) -> Floats:

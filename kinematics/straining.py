@@ -22,10 +22,10 @@ from kinematics.balance import on_members
 from kinematics.demands import Demands
 from kinematics.failing import ways_to_fail
 from kinematics.joints import build_of, made_joints, made_of
-from kinematics.results import StrengthFigures, Utilised
+from kinematics.results import Listed, StrengthFigures, Utilised
 
 if TYPE_CHECKING:
-    from kinematics.arrays import Bools, Complexes, Floats, Ints
+    from kinematics.arrays import Bools, Floats
     from kinematics.balance import Seen
     from kinematics.balancing import Marks
     from kinematics.build_parts import Plate
@@ -65,7 +65,7 @@ def first_look(project: Project, marks: Marks | None) -> Look | None:
     if project.strength is None or marks is None or marks.statics.handle is None:
         return None
     statics, sweep = marks.statics, marks.sweep
-    demands = Demands(project, statics, _share(project))
+    demands = Demands(project, project.strength, statics, _share(project))
     at, applied = statics.asked(marks.arcs, marks.near, marks.loads)
     forces = on_members(project, statics, statics.held(at, applied).on_second)[1]
     values = demands.values(forces, at, applied)
@@ -92,7 +92,8 @@ def straining(
     values = look.demands.values(seen.forces, seen.at, seen.applied)
     tops = _Tops(look, values, seen.at, told.bound * look.demands.times)
     ways = ways_to_fail(project).told(_turned_deg(project, look), look.demands.lengths)
-    return StrengthFigures(share, tops.figures(project, ways), "", _remarks(project.strength, *build_of(project)))
+    figures, worst = tops.figures(project, ways)
+    return StrengthFigures(share, figures, "", _remarks(project.strength, *build_of(project)), worst)
 
 
 def _share(project: Project) -> float:
@@ -167,8 +168,8 @@ class _Tops:
         untold[:, forces:] = np.logical_or.reduce(untold[:, : len(layout.first)], axis=1, keepdims=True)
         return untold
 
-    def figures(self, project: Project, ways: Ways) -> tuple[Utilised, ...]:
-        """The worst of every way to fail, or that it can't be told; worst first."""
+    def figures(self, project: Project, ways: Ways) -> tuple[Listed[Utilised], tuple[int, ...]]:
+        """The worst of every way to fail, or that it can't be told, worst first; and `StrengthFigures.worst`."""
         columns = np.array([self.demands.layout.columns[way.demand] for way in ways.ways], dtype=np.intp)
         rows, value, told = self.rows[columns], self.values[columns], np.logical_not(self.untold[columns])
         grows = np.isnan(ways.steady)
@@ -177,59 +178,39 @@ class _Tops:
         with np.errstate(divide="ignore"):
             have = np.where(told, ways.strength / np.maximum(stress, 0.0), -np.inf)
         order = np.argsort(have / ways.want, kind="stable").tolist()
-        places = self._places(project, ways.ways, rows)
-        lists = (each.tolist() for each in (value, stress, ways.strength, have, self.degs[rows], places, told, grows))
-        table = list(zip(ways.ways, *lists, strict=True))
-        return tuple(_figure(table[k]) for k in order)
+        worst: dict[tuple[str, str], int] = {}
+        for place, k in enumerate(order):
+            way = ways.ways[k]
+            worst.setdefault(("pin", way.pivot) if way.pivot else ("link", way.link), place)
 
-    def _places(self, project: Project, ways: tuple[Way, ...], rows: Ints) -> Complexes:
-        """(ways,) where the pin, or the middle of the link's pins, grows; rows : (ways,) of which pose."""
-        closure = self.demands.statics.closure
-        spots = _spots(project, closure.links)
-        found = [spots[way.pivot, way.link] for way in ways]
-        links = np.array([link for _, link in found], dtype=np.intp)
-        shut = np.array([at for at, _ in found], dtype=np.complex128) - closure.centre
-        e = self.e[rows]
-        own = e[np.arange(len(ways)), links]
-        return np.asarray((e * closure.shift_map[links]).sum(axis=1) + own * shut + closure.centre)
+        def make(place: int) -> Utilised:
+            k = order[place]
+            row, way = int(rows[k]), ways.ways[k]
+            is_told, has_stress = bool(told[k]), bool(told[k]) and math.isfinite(stress[k])
+            return Utilised(
+                way.mode,
+                way.pivot,
+                way.link,
+                float(value[k]) if is_told and way.mode != "section" else None,
+                float(stress[k]) if has_stress else None,
+                float(ways.strength[k]),
+                way.want,
+                float(have[k]) if is_told else None,
+                float(self.degs[row]) if grows[k] else None,
+                self._place(project, way, row),
+                way.note,
+            )
 
+        return Listed(len(order), make), tuple(worst.values())
 
-def _figure(row: tuple[Way, float, float, float, float, float, complex, bool, bool]) -> Utilised:
-    """One figure: its way, the demand, stress, strength, safety, opening and place; whether it can be told, and whether
-    the stress grows with the demand, so that it has an opening.
-    """
-    way, value, stress, strength, have, deg, place, told, grows = row
-    return Utilised(
-        way.mode,
-        way.pivot,
-        way.link,
-        value if told and way.mode != "section" else None,
-        stress if told and stress < math.inf else None,
-        strength,
-        way.want,
-        have if told else None,
-        deg if grows else None,
-        (place.real, place.imag),
-        way.note,
-    )
-
-
-def _spots(project: Project, links: tuple[str, ...]) -> dict[tuple[str, str], tuple[complex, int]]:
-    """By pivot and link, either may be "": the place when shut, of the pin or of the middle of the link's pins, and
-    the column of a link that carries it.
-    """
-    column = {link: k for k, link in enumerate(links)}
-    found: dict[tuple[str, str], tuple[complex, int]] = {}
-    pins: dict[str, list[complex]] = {}
-    for pivot in project.pivots:
-        at = complex(*pivot.at)
-        found[pivot.id, ""] = at, column[pivot.joins[0]]
-        for link in pivot.joins:
-            found[pivot.id, link] = at, column[link]
-            pins.setdefault(link, []).append(at)
-    for link, on in pins.items():
-        found["", link] = sum(on) / len(on), column[link]
-    return found
+    def _place(self, project: Project, way: Way, row: int) -> tuple[float, float]:
+        """Where the pin, or the middle of the link's pins, stands at a pose."""
+        pins = [project.pivot(way.pivot)] if way.pivot else list(project.pivots_on(way.link))
+        closure, e = self.demands.statics.closure, self.e[row]
+        link = closure.links.index(way.link or pins[0].joins[0])
+        shut = sum(complex(*pin.at) for pin in pins) / len(pins) - closure.centre
+        z = complex(closure.shift_map[link] @ e + e[link] * shut) + closure.centre
+        return z.real, z.imag
 
 
 @lru_cache(maxsize=16)

@@ -16,6 +16,8 @@ from app.strength_words import HEAD, MEANINGS, strength_rows
 from app.words import FAILS, HOLDS
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from PySide6.QtGui import QKeyEvent, QWheelEvent
 
     from app.board import Board
@@ -35,7 +37,7 @@ class StrengthTable(QTableWidget):
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(0, len(HEADS))
         self._document, self._board = document, board
-        self.figures: tuple[Utilised, ...] = ()
+        self.figures: Sequence[Utilised] = ()
         named(
             self,
             "Strength, worst first",
