@@ -176,7 +176,7 @@ class Marks:
         exact; of each stretch between bends, as no smooth curve leads over a bend.
         """
         effort = self.statics.effort(self.near, self.loads)
-        cuts = np.unique([0, *self.bends.tolist(), len(effort) - 1]).tolist()
+        cuts = sorted({0, *self.bends.tolist(), len(effort) - 1})
         stretches = list(itertools.pairwise(cuts)) or [(0, 0)]
         found = [self._peak(way * effort, low, high) for low, high in stretches for way in (1.0, -1.0)]
         return np.array([place for place in found if place is not None])
@@ -185,19 +185,20 @@ class Marks:
         """Where it stands highest from sample `low` to `high`, by the parabola through the highest and its neighbours;
         an end that stands highest is the place unless the parabola of the last three stands higher beside it.
         """
-        known = low + np.flatnonzero(np.isfinite(effort[low : high + 1]))
-        if len(known) == 0:
+        part = effort[low : high + 1]
+        told = np.isfinite(part)
+        if not told.any():
             return None
-        k = int(known[np.argmax(effort[known])])
+        k = low + int(np.argmax(part if told.all() else np.where(told, part, -np.inf)))
         middle = min(max(k, low + 1), high - 1)
-        if high - low < 2 or not np.isfinite(effort[middle - 1 : middle + 2]).all():
+        if high - low < 2 or not told[middle - 1 - low : middle + 2 - low].all():
             return float(self.arcs[k])
-        before, after = self.arcs[middle] - self.arcs[middle - 1], self.arcs[middle + 1] - self.arcs[middle]
-        rise, fall = (effort[middle] - effort[middle - 1]) / before, (effort[middle + 1] - effort[middle]) / after
+        x, y = self.arcs[middle - 1 : middle + 2].tolist(), effort[middle - 1 : middle + 2].tolist()
+        before, after = x[1] - x[0], x[2] - x[1]
+        rise, fall = (y[1] - y[0]) / before, (y[2] - y[1]) / after
         bend = (fall - rise) / (0.5 * (before + after))
         slope = (rise * after + fall * before) / (before + after)
-        shift = 0.0 if bend >= 0.0 else float(np.clip(-slope / bend, -before, after))
-        return float(self.arcs[middle]) + shift if bend < 0.0 else float(self.arcs[k])
+        return x[1] + min(max(-slope / bend, -before), after) if bend < 0.0 else float(self.arcs[k])
 
 
 def _threes(values: Floats) -> list[list[float]]:

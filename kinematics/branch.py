@@ -189,7 +189,9 @@ class Branch:
         """(n, unknowns) turns by the cubics, rad."""
         if len(self.arcs) == 1:
             return np.repeat(self.turns, len(arcs), axis=0)
-        i = self.interval(arcs)
+        return self._cubic(arcs, self.interval(arcs))
+
+    def _cubic(self, arcs: Floats, i: Ints) -> Floats:
         by, along = self.cubics[i], (arcs - self.arcs[i])[:, None]
         return np.asarray(by[:, 0] + along * (by[:, 1] + along * (by[:, 2] + along * by[:, 3])))
 
@@ -202,7 +204,7 @@ class Branch:
     def at(self, arcs: Floats) -> Floats:
         """(n, unknowns) exact turns at places along the curve."""
         i = self.interval(arcs)
-        return solve_on(self.curve, self.cubic(arcs), self.tangents[i])
+        return solve_on(self.curve, self._cubic(arcs, i), self.tangents[i])
 
 
 def solve_on(curve: Curve, y: Floats, plane: Floats) -> Floats:
@@ -217,7 +219,10 @@ def solve_on(curve: Curve, y: Floats, plane: Floats) -> Floats:
         left = np.flatnonzero(lack > curve.solved)
         if len(left) == 0:
             break
-        y[left] -= newton_step(curve, y[left], residual[left], plane[left])
+        if len(left) == len(y):
+            y -= newton_step(curve, y, residual, plane)
+        else:
+            y[left] -= newton_step(curve, y[left], residual[left], plane[left])
     return y
 
 

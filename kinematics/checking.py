@@ -31,7 +31,7 @@ from kinematics.zoning import zone_checks
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from kinematics.arrays import Floats
+    from kinematics.arrays import Complexes, Floats
     from kinematics.project import Limit, Project, Room, ShutWant
     from kinematics.sweep import Sweep
 
@@ -159,19 +159,19 @@ def _limit_check(project: Project, sweep: Sweep, limit: Limit, side: str, ahead:
     if after > math.degrees(sweep.reached) + 1e-9:
         return Check("limit", subject, want, None, False, -math.inf, side=side, after_deg=after, ahead=ahead)
     mark = next(mark for mark in project.marks if mark.id == limit.mark)
-    column = sweep.closure.links.index(mark.on)
-    at = complex(*mark.at)
+    spot, at = sweep.closure.spots([(mark.on, mark.at)]), complex(*mark.at) - sweep.closure.centre
     way = (1.0 if side.endswith("least") else -1.0) * (1.0 if side.startswith("dx") else -1j)
+
+    def places(y: Floats) -> Complexes:
+        return spot.places(np.exp(1j * sweep.link_turns(y)))[:, 0]
 
     def moved(y: Floats) -> Floats:
         """How far the mark has moved, counted so that less is worse."""
-        turns = sweep.link_turns(y)[:, column]
-        z = sweep.shifts(y)[:, column] + (np.exp(1j * turns) - 1.0) * at
-        return np.asarray((way * z).real)
+        return np.asarray((way * (places(y) - at)).real)
 
     arc, value = _furthest(sweep, limit.after_deg, moved)
     y = sweep.at_arcs(np.array([arc]))
-    z = complex(sweep.shifts(y)[0, column] + np.exp(1j * sweep.link_turns(y)[0, column]) * at)
+    z = complex(places(y)[0]) + sweep.closure.centre
     have = value if side.endswith("least") else -value
     margin = have - want if side.endswith("least") else want - have
     deg = math.degrees(sweep.sign * float(y[0, sweep.panel])) if sweep.reached > 0.0 else 0.0

@@ -20,18 +20,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from kinematics.arrays import frozen
+from kinematics.closure import Spots
 from kinematics.devices import first_past, samples
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from kinematics.arrays import Complexes, Floats
-    from kinematics.closure import Spots
     from kinematics.fittings import Cushion
     from kinematics.sweep import Sweep
 
@@ -92,6 +93,8 @@ def _moved(cushions: Cushions, e: Complexes) -> Floats:
 def cushioned(cushions: Sequence[Cushion], sweep: Sweep) -> Cushions:
     """The cushions of a project with their places on the links of a sweep that moves."""
     closure, count = sweep.closure, len(cushions)
+    if count == 0:
+        return _none(len(closure.links))
     spots = closure.spots([(each.on, each.at) for each in cushions])
     shut = spots.places(np.ones((1, len(closure.links)), dtype=np.complex128))[0]
     ways = np.exp(1j * np.radians([each.way_deg for each in cushions]))
@@ -99,13 +102,21 @@ def cushioned(cushions: Sequence[Cushion], sweep: Sweep) -> Cushions:
     squeezes = np.array([each.squeeze for each in cushions], dtype=np.float64)
     never, no_bends = np.full(count, math.inf), np.zeros(0)
     draft = Cushions(spots, shut, ways, pushes, squeezes, never, never, no_bends)
-    if count == 0 or sweep.reach_arc <= 0.0:
+    if sweep.reach_arc <= 0.0:
         return draft
     ends, openings = _exact(draft, sweep, squeezes, _past(draft, sweep, squeezes, 1.0))
     inward = (1.0 - HARDEST) * squeezes
     solid = _exact(draft, sweep, inward, _past(draft, sweep, inward, -1.0))[0]
     bends = np.unique(np.concatenate([ends, solid[solid < ends]]))
     return Cushions(spots, shut, ways, pushes, squeezes, ends, openings, bends[np.isfinite(bends)])
+
+
+@lru_cache(maxsize=16)
+def _none(links: int) -> Cushions:
+    """No cushions, in a linkage of so many links."""
+    nothing, nowhere = frozen(np.zeros(0)), frozen(np.zeros(0, dtype=np.complex128))
+    spots = Spots(np.zeros(0, dtype=np.intp), np.zeros((0, links), dtype=np.complex128))
+    return Cushions(spots, nowhere, nowhere, nothing, nothing, nothing, nothing, nothing)
 
 
 def _past(draft: Cushions, sweep: Sweep, far: Floats, sign: float) -> Floats:

@@ -171,9 +171,10 @@ def first_stop(devices: Sequence[Device], closure: Closure, branch: Branch, reac
         return None
     ends = _Ends(fitted(struts, closure), closure, branch)
     arcs = samples(branch.arcs, reach)
-    left, rates = ends.nearly(arcs)
-    if left.min() - SAG * (arcs[1:] - arcs[:-1]).max() * np.abs(rates).max() > CLOSE:
+    lengths, growing = ends.nearly(arcs)
+    if ends.least(lengths) - SAG * (arcs[1:] - arcs[:-1]).max() * np.abs(growing).max() > CLOSE:
         return None
+    left, rates = ends.left(lengths), np.stack([growing, -growing], axis=2).reshape(len(growing), -1)
     best: tuple[float, int] | None = None
     for k in range(left.shape[1]):
         arc = first_past(arcs, left[:, k], rates[:, k], partial(ends.exactly, column=k))
@@ -195,19 +196,25 @@ class _Ends:
     branch: Branch
 
     def nearly(self, arcs: Floats) -> tuple[Floats, Floats]:
-        """(n, 2·struts) mm left, and its rates by arc, by the cubics."""
+        """(n, struts) lengths, mm, and their rates by arc, by the cubics."""
         y, dy = self.branch.cubic_and_rates(arcs, self.branch.interval(arcs))
         e = np.exp(1j * self.closure.link_turns(y))
         lengths, ways = self.places.spans(e)
-        growing = self.places.lengthening(e, self.closure.link_turns(dy), ways)
-        return self._left(lengths), np.stack([growing, -growing], axis=2).reshape(len(growing), -1)
+        return lengths, self.places.lengthening(e, self.closure.link_turns(dy), ways)
 
     def exactly(self, arc: float, column: int) -> float:
         """Mm left at an exact pose."""
         y = self.branch.at(np.array([arc]))
-        return float(self._left(self.places.spans(np.exp(1j * self.closure.link_turns(y)))[0])[0, column])
+        return float(self.left(self.places.spans(np.exp(1j * self.closure.link_turns(y)))[0])[0, column])
 
-    def _left(self, lengths: Floats) -> Floats:
+    def least(self, lengths: Floats) -> float:
+        """The least that is left of any, mm; lengths (n, struts)."""
+        shortest, longest = lengths.min(axis=0).tolist(), lengths.max(axis=0).tolist()
+        each = zip(map(bounds, self.places.devices), shortest, longest, strict=True)
+        return float(min(min(short - low, high - long) for (low, high), short, long in each))
+
+    def left(self, lengths: Floats) -> Floats:
+        """(n, 2·struts) mm left."""
         low, high = np.array([bounds(each) for each in self.places.devices]).T
         return np.stack([lengths - low, high - lengths], axis=2).reshape(len(lengths), -1)
 

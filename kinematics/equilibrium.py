@@ -108,16 +108,18 @@ class Reactions:
 def reactions(closure: Closure, e: Complexes, heading: Floats) -> Reactions:
     """Make ready at poses (n, links) e; heading (n, links): about how the links turn along the motion."""
     moving = np.flatnonzero(np.arange(len(closure.links)) != closure.fixed)
-    rows = (1j * e)[:, None, :] * closure.loops
-    flat = np.concatenate([rows.real, rows.imag], axis=1)[:, :, moving]
-    transposed = np.swapaxes(flat, 1, 2)
-    if flat.shape[1] != len(moving) - 1:
+    rows = (1j * e[:, moving])[:, None, :] * closure.loops[:, moving]
+    loops = len(closure.loops)
+    whole: Floats = np.empty((len(e), 2 * loops + 1, len(moving)))
+    whole[:, :loops], whole[:, loops:-1] = rows.real, rows.imag
+    transposed = np.swapaxes(whole[:, :-1], 1, 2)
+    if 2 * loops != len(moving) - 1:
         return Reactions(moving, transposed, None, None)
-    whole = np.concatenate([flat, closure.size * heading[:, None, moving]], axis=1)
+    np.multiply(closure.size, heading[:, moving], out=whole[:, -1])
     try:
-        inverse = np.linalg.inv(whole)
+        inverse = np.asarray(np.linalg.inv(whole), dtype=np.float64)
     except np.linalg.LinAlgError:
-        inverse = np.linalg.pinv(whole, rcond=1e-14)
+        inverse = np.asarray(np.linalg.pinv(whole, rcond=1e-14), dtype=np.float64)
     rates = np.zeros(e.shape)
     rates[:, moving] = inverse[:, :, -1]
     length = np.sqrt((rates**2).sum(axis=1, keepdims=True))

@@ -183,6 +183,9 @@ class Sweep:
             left = np.flatnonzero((lack > curve.solved) | (np.abs(y[:, self.panel] - target) > 1e-14))
             if len(left) == 0:
                 break
+            if len(left) == len(y):
+                y -= newton_step(curve, y, residual, row, y[:, self.panel] - target)
+                continue
             off = y[left, self.panel] - target[left]
             y[left] -= newton_step(curve, y[left], residual[left], row[left], off)
         closed = np.abs(curve.residual(y)).max(axis=1, initial=0.0) <= curve.accepted
