@@ -10,16 +10,19 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics import analyse, wanting
-from kinematics.project import Attachment, Device, Handle, Loads, Mass, PinFriction
+from kinematics.project import PinFriction
 from kinematics.sureness import how_sure
 from tests.benchmarks import hinges, plain
 from tests.benchmarks.timing import Times, head, line, timed
 
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
+    from kinematics.arrays import Floats
     from kinematics.project import Project
 
 MOVES = 200
+ALLOWED = ("with struts, handle and wants", "with strength: as the demo ships")
+"""Lines of the table that have a budget of their own: what one more kind of figures may cost a frame."""
 
 
 def after_moves(project: Project, pivot: str, moves: int = MOVES, steps: int = 181) -> Times:
@@ -126,23 +129,40 @@ def sureness() -> None:
 
 
 def lifting() -> None:
-    """What effort, pin forces, balances and a strut's stop cost a frame: the demo with loads against it without."""
-    head("Loads, on the demo after one pivot moved: two struts and a handle; friction in pins and struts besides")
-    bare = replace(hinges.demo(), loads=None)
-    sizes = {"without loads": bare, "with loads": loaded(bare), "with friction": loaded(bare, PinFriction(4.0, 0.15))}
-    found = {words: after_moves(project, "X") for words, project in sizes.items()}
-    least = float(np.median(found["without loads"].cpu_ms))
-    for words, times in found.items():
-        more = float(np.median(times.cpu_ms)) - least
-        line(words, times)
-        if more:
-            line("… more, of processor", f"{more:.2f} ms", "1 ms" if words == "with loads" else "")
+    """What loads, their worst case, strength and friction cost a frame: the demo with each, and in turns without."""
+    head("Loads and strength, on the demo after one pivot moved: processor time, each move in turns with and without")
+    whole = hinges.demo()
+    if whole.loads is None or whole.loads.wants is None:
+        raise SystemExit("the demo has no loads with wants")
+    fair = replace(whole.loads, wants=replace(whole.loads.wants, stays_open_in=None))
+    rub = PinFriction(4.0, 0.15)
+    sizes = {
+        "without loads": replace(whole, loads=None, strength=None),
+        "with struts, handle and wants": replace(whole, loads=fair, strength=None),
+        "with a worst case": replace(whole, strength=None),
+        "with strength: as the demo ships": whole,
+        "with friction in its pins": replace(whole, loads=replace(whole.loads, pin_friction=rub)),
+    }
+    found = in_turns(sizes, "X")
+    before: Floats | None = None
+    for words, ms in found.items():
+        line(words, f"p50 {np.median(ms):6.2f} ms")
+        if before is not None:
+            more = float(np.median(ms - before))
+            line("… more than the line before it", f"{more:.2f} ms", "1 ms" if words in ALLOWED else "")
+        before = ms
+    both = float(np.median(found["with a worst case"] - found["without loads"]))
+    line("loads with their worst case, more than without", f"{both:.2f} ms", "1 ms", both <= 1.0)
 
 
-def loaded(project: Project, rub: PinFriction | None = None) -> Project:
-    """The demo with a weight, a handle and two struts."""
-    ends = Attachment("bulkhead", (100.0, -100.0)), Attachment("arm", (60.0, 240.0))
-    figures = {"extended": 500.0, "stroke": 250.0, "force": 250.0, "ratio": 1.3}
-    strut = Device("strut", "gas strut", 2, *ends, **figures, friction=None if rub is None else 15.0)
-    masses, handle = (Mass("hatch", 18.0, (620.0, 285.0)),), Handle("hatch", (1180.0, 255.0))
-    return replace(project, loads=Loads(masses, handle, devices=(strut,), pin_friction=rub))
+def in_turns(sizes: dict[str, Project], pivot: str) -> dict[str, Floats]:
+    """(moves,) ms of processor of `analyse(moved, near=last)` of each project, all of them at every move of a pivot."""
+    last = {words: analyse(project) for words, project in sizes.items()}
+
+    def one(words: str, moved: Project) -> None:
+        last[words] = analyse(moved, near=last[words])
+
+    turns = zip(*(hinges.wandering(project, pivot, MOVES) for project in sizes.values()), strict=True)
+    runs = (functools.partial(one, *each) for turn in turns for each in zip(sizes, turn, strict=True))
+    busy = np.array(timed(runs, warm_up=5 * len(sizes)).cpu_ms).reshape(-1, len(sizes))
+    return dict(zip(sizes, busy.T, strict=True))
