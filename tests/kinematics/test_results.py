@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+import pickle
 
 import numpy as np
 import pytest
 
 import kinematics
-from kinematics.results import Pose
+from kinematics.results import Listed, Pose
 from tests import specimens
 
 
@@ -30,3 +31,22 @@ def test_links_stay_rigid() -> None:
         for column in range(len(analysis.links)):
             z = analysis.pose(deg).places(column, points)
             assert np.hypot(*(z - np.roll(z, 1, axis=0)).T) == pytest.approx(apart, rel=0, abs=1e-10)
+
+
+def test_a_list_is_made_when_it_is_asked_for_and_sent_as_a_plain_one() -> None:
+    made: list[int] = []
+
+    def make(place: int) -> str:
+        made.append(place)
+        return "abc"[place]
+
+    found = Listed(3, make)
+    assert (len(found), made) == (3, [])
+    assert (found[-1], found[2], made) == ("c", "c", [2])
+    assert found[:2] == ("a", "b")
+    assert found == ("a", "b", "c")
+    assert found != ("a", "b")
+    assert pickle.loads(pickle.dumps(found)) == ("a", "b", "c")
+    assert made == [2, 0, 1]
+    with pytest.raises(IndexError):
+        found[3]
