@@ -84,9 +84,9 @@ def cuts_of(pins: Complexes, holes: Floats, width: float, others: Complexes) -> 
     pins : (p,) complex mm, in the link's frame.   holes : (p,) their diameters.   others : (q,) further places at which
     forces are put on it; the places of the cuts' columns are the pins and then these.
     """
-    apart = np.abs(pins[:, None] - pins[None, :])
-    tail, head = np.unravel_index(int(np.argmax(apart)), apart.shape)
-    long = float(apart[tail, head])
+    apart = [(abs(b - a), -i, -j) for (i, a), (j, b) in itertools.combinations(enumerate(pins.tolist()), 2)]
+    long, tail, head = max(apart, default=(0.0, 0, 0))
+    tail, head = -tail, -head
     if long <= 0.0:
         return None
     way = (pins[head] - pins[tail]) / long
