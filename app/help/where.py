@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.drawers.adjusters_box import AdjustersBox
 from app.drawers.cutting_box import CuttingBox
 from app.drawers.devices_box import DevicesBox
 from app.drawers.handle_box import HandleBox
 from app.drawers.hinges_box import FrictionBox, HingesBox
 from app.drawers.keep_clear import KeepClearBox
 from app.drawers.lift_wants_box import LiftWantsBox
+from app.drawers.mount_box import MountBox
 from app.drawers.starts import StartsBox
 from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
@@ -51,6 +53,8 @@ FORMS: tuple[tuple[type[QWidget], str], ...] = (
     (LiftWantsBox, "lift#wants-of-lifting"),
     (FrictionBox, "lift#temperature-and-friction"),
     (CuttingBox, "build#files-for-the-cutter"),
+    (MountBox, "build#held-at-panel-and-wall"),
+    (AdjustersBox, "build#held-at-panel-and-wall"),
 )
 """Places by the form that the focus is in."""
 
