@@ -36,6 +36,7 @@ FAULTS = {
     "flange": "The flange is {have} wide; below {want} a folder can hardly hold it (common practice, no source).",
     "hole at bend": "A slot is {have} from where the bend begins; nearer than {want} it is drawn out of shape.",
     "edge": "A bolt's middle is {have} from an edge; {want} is the least that is usual.",
+    "pitch": "At {have} from bolt to bolt there would be more of them than are drawn. Take a wider pitch.",
     "under web": "A bolt stands where a web or its weld is: {have} are missing. Make the plate wider.",
     "thread": "No table has this thread, so figures of M8 stand in. Choose one of the list.",
     "engaged": "The thread is engaged over {have}; {want} is usual in steel. Take a thicker backing plate.",

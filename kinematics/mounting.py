@@ -21,6 +21,7 @@ from kinematics.errors import HingewrightError
 from kinematics.faces import pins_of, skin, wall
 from kinematics.joints_made import joint_of
 from kinematics.mount_shapes import feet, tabbed, web
+from kinematics.threads import thread_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from kinematics.hardware import Hardware
     from kinematics.mount_parts import Base, Bracket
     from kinematics.project import Link, Project
+    from kinematics.threads import Thread
 
 Pin = tuple[str, complex, float]
 """Id, place in the seat's frame, diameter that is cut for it."""
@@ -41,27 +43,9 @@ ROUND = 10.0
 """Mm of base plate beyond the foot, for the weld to run round its end."""
 LOOSE = 0.1
 """Mm by which a bar that holds plates in line while they are tacked is thinner than their holes as cut."""
+MOST_BOLTS = 40
 LEAST = 1.0
 """Mm: rows of bolts that would be nearer to each other are one."""
-WASHER = 2.0
-"""Outside diameter of a washer over the bolt's, about (ISO 7089: 16 for M8)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Thread:
-    """A bolt: its thread, nominal diameter, clearance hole (medium), tap drill with its name; known: in the tables."""
-
-    name: str
-    diameter: float
-    clearance: float
-    drill: float
-    drill_name: str
-    known: bool
-
-    @property
-    def washer(self) -> float:
-        """Half of its washer's outside diameter, about."""
-        return 0.5 * WASHER * self.diameter
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +53,9 @@ class MountFault:
     """What is wrong with a mount.
 
     kind : "behind" (a pin's eye reaches behind the seat), "near" (an eye nearer to the skin than wanted), "shape"
-    (no web can be laid out), "radius", "flange", "hole at bend", "edge" (bolts nearer to an edge), "under web" (a bolt
-    where the web stands), "thread" (in no table), "engaged" (too little thread), "weld thin", "weld thick", "weld
-    counts" (too thin to be reckoned with), "tabs" (don't fit), "gusset" (reaches the bolts).
+    (no web can be laid out), "radius", "flange", "hole at bend", "edge" (bolts nearer to an edge), "pitch" (too many
+    bolts), "under web" (a bolt where the web stands), "thread" (in no table), "engaged" (too little thread), "weld
+    thin", "weld thick", "weld counts" (too thin to be reckoned with), "tabs" (don't fit), "gusset" (reaches the bolts).
     of : "bracket" or "base".   pin : whose eye, or "".   have, want : mm.   is_caution : whether it can be made so.
     """
 
@@ -147,20 +131,6 @@ class BaseMade:
     weld: float
     density: float
     faults: tuple[MountFault, ...]
-
-
-def thread_of(name: str, hardware: Hardware) -> Thread:
-    """A bolt by its thread ("M8", "5/16-18"); plain figures of M8 where no table has it."""
-    drill = hardware.drill(name) or next((row for row in hardware.drills if row.thread.split("-")[0] == name), None)
-    hole = hardware.clearance(name) or hardware.clearance(name.split("-", maxsplit=1)[0])
-    if hole is None or drill is None:
-        return Thread(name, 8.0, 9.0, 6.8, "6.8", False)
-    return Thread(name, hole.diameter, hole.medium, drill.drill, drill.name, True)
-
-
-def threads(hardware: Hardware) -> tuple[str, ...]:
-    """The threads that a mount may be bolted with."""
-    return tuple(row.thread for row in hardware.drills if hardware.clearance(row.thread.split("-")[0]) is not None)
 
 
 # ------------------------------------------------------------------------------------------------------------- bracket
@@ -305,14 +275,19 @@ def _typed(part: Base | Bracket) -> float | None:
 def perimeter(width: float, height: float, pitch: float) -> tuple[complex, ...]:
     """Bolts round a rectangle, one at each corner, evenly between and no further apart than `pitch`: across + i·along.
 
-    A side of no length has one row of bolts.
+    A side of no length has one row of bolts; more than MOST_BOLTS stand along none, whatever the pitch.
     """
     width, height = max(width, 0.0), max(height, 0.0)
-    across, along = (max(math.ceil(side / pitch - 1e-9), 1) for side in (width, height))
+    across, along = (_between(side, pitch) for side in (width, height))
     x = [width * (k / across - 0.5) for k in range(across + 1)] if width > LEAST else [0.0]
     y = [height * (k / along - 0.5) for k in range(along + 1)] if height > LEAST else [0.0]
     ends = {x[0], x[-1]}, {y[0], y[-1]}
     return tuple(complex(a, b) for b in y for a in x if a in ends[0] or b in ends[1])
+
+
+def _between(side: float, pitch: float) -> int:
+    """How many spaces between bolts there are along a side."""
+    return max(math.ceil(min(side / pitch, MOST_BOLTS) - 1e-9), 1)
 
 
 def _web(
@@ -347,6 +322,8 @@ def _base_faults(
     inner = min((abs(bolt.real) for bolt in bolts if abs(bolt.imag) < 0.5 * part.gusset + thread.washer), default=1e9)
     room = inner - thread.washer - 0.5 * (part.webs * part.web + (part.webs - 1) * part.apart)
     found = []
+    if max(part.width - 2.0 * edge, height - 2.0 * (edge + part.up_down)) > MOST_BOLTS * part.pitch:
+        found.append(MountFault("pitch", "base", "", part.pitch))
     if edge < 1.5 * thread.diameter - 1e-9 or part.width < 2.0 * edge or height < 2.0 * (edge + part.up_down):
         found.append(MountFault("edge", "base", "", min(edge, part.width / 2.0, height / 2.0), 1.5 * thread.diameter))
     if under:

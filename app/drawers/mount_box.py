@@ -23,8 +23,9 @@ from app.mount_words import (
 from kinematics.mount_cuts import base_parts, bracket_parts
 from kinematics.mount_edits import KINDS, begin_mount, drop_mount, set_mount
 from kinematics.mount_parts import STOP_KINDS, WELD_SIDES
-from kinematics.mounting import base_made, bracket_made, threads
+from kinematics.mounting import base_made, bracket_made
 from kinematics.stop_made import stop_block, stop_made
+from kinematics.threads import threads
 
 if TYPE_CHECKING:
     from app.board import Board

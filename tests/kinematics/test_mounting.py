@@ -15,7 +15,7 @@ from kinematics import sheet_metal
 from kinematics.edits import move_pivot
 from kinematics.mount_cuts import mount_parts, web_places
 from kinematics.mount_parts import Base, Bracket, Mount
-from kinematics.mounting import base_made, bolt_spans, bracket_made, perimeter, thread_of, threads
+from kinematics.mounting import base_made, bolt_spans, bracket_made, perimeter
 from tests.specimens import demo_six_bar, empty, single_pivot
 
 TABLES = hardware()
@@ -85,6 +85,10 @@ def test_faults_name_the_pin_and_what_is_too_little() -> None:
     base = base_made(demo_six_bar, Base(width=30.0, backing=5.0, weld=1.0, tabs=20), TABLES)
     assert base is not None
     assert {"edge", "under web", "engaged", "weld thin", "weld counts", "tabs"} <= {each.kind for each in base.faults}
+    endless = base_made(demo_six_bar, Base(pitch=1e-6), TABLES)
+    assert endless is not None
+    assert len(endless.bolts) <= 4 * 40
+    assert "pitch" in {each.kind for each in endless.faults}
     thick = base_made(demo_six_bar, Base(weld=9.0), TABLES)
     assert thick is not None
     assert "weld thick" in {each.kind for each in thick.faults}
@@ -134,12 +138,3 @@ def test_a_panel_or_body_without_pins_has_no_mount() -> None:
     assert bolt_spans(None, None) == (0.0, 0.0)
     for project in (single_pivot,):  # nothing is drawn: the faces are taken off the pins
         assert base_made(project, Base(), TABLES) is not None
-
-
-def test_threads_have_their_drill_and_clearance_hole_from_the_tables() -> None:
-    assert thread_of("M8", TABLES).drill == 6.8
-    assert thread_of("M8", TABLES).clearance == 9.0
-    inch = thread_of("5/16-18", TABLES)
-    assert (inch.drill_name, inch.known) == ("F", True)
-    assert thread_of("M7", TABLES).known is False
-    assert {"M6", "M8", "1/4-20"} <= set(threads(TABLES))

@@ -24,4 +24,4 @@ TABLE = [  # thickness s, inner radius r, v at 90°
 @pytest.mark.parametrize(("thickness", "radius", "value"), TABLE)
 def test_a_right_angle_takes_as_much_as_the_table_says(thickness: float, radius: float, value: float) -> None:
     k = sheet_metal.k_factor(radius, thickness)
-    assert -sheet_metal.deduction(90.0, radius, thickness, k) == pytest.approx(value, abs=0.05)  # half of the last digit
+    assert -sheet_metal.deduction(90.0, radius, thickness, k) == pytest.approx(value, abs=0.05)
