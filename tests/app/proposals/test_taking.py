@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -14,12 +15,17 @@ from kinematics import edits
 from kinematics.errors import ProjectError
 from kinematics.measures import Anchor
 from kinematics.project import Measure, Outline
-from kinematics.proposals.results import Settings
+from kinematics.proposals.results import Proposal, Settings
 from tests import specimens
 from tests.app.proposals import fake
 from tests.app.sharing import demo
 
-FOUND = [fake.run(demo(), Settings(), number).proposals[0] for number in range(6)]
+
+@cache
+def found_by(number: int) -> Proposal:
+    """What a unit of the search in small finds."""
+    (proposal,) = fake.run(demo(), Settings(), number).proposals
+    return proposal
 
 
 def test_what_the_search_places_is_no_part_of_the_question() -> None:
@@ -29,7 +35,7 @@ def test_what_the_search_places_is_no_part_of_the_question() -> None:
     project = keep_trial(project, "one")
     project = edits.add_measure(project, Measure("d", "distance", (Anchor(pivot="Q"), Anchor(pivot="O1"))))
     assert question(project) == asked
-    assert question(taken(demo(), FOUND[1])) == asked, "taking a proposal asks nothing new"
+    assert question(taken(demo(), found_by(1))) == asked, "taking a proposal asks nothing new"
 
 
 @pytest.mark.parametrize(
@@ -60,21 +66,21 @@ def test_a_locked_pin_that_is_moved_asks_anew() -> None:
 
 def test_taken_it_has_the_words_and_trials_of_the_project() -> None:
     project = keep_trial(edits.set_title(edits.set_units(demo(), "in"), "Mine"), "first")
-    found = taken(project, FOUND[1])
+    found = taken(project, found_by(1))
     assert (found.title, found.display_units, found.trials) == ("Mine", "in", project.trials)
-    assert found.pivots == FOUND[1].project.pivots
-    assert found.links == FOUND[1].project.links
+    assert found.pivots == found_by(1).project.pivots
+    assert found.links == found_by(1).project.links
 
 
 def test_kept_it_is_a_trial_and_the_layout_stays() -> None:
-    project = kept(demo(), FOUND[1], "found", "from a search")
+    project = kept(demo(), found_by(1), "found", "from a search")
     assert replace(project, trials=()) == replace(demo(), trials=())
     (trial,) = trials_of(project)
     assert (trial.name, trial.note) == ("found", "from a search")
     assert trial.project is not None
-    assert trial.project.pivots == FOUND[1].project.pivots
+    assert trial.project.pivots == found_by(1).project.pivots
     with pytest.raises(ProjectError, match="already"):
-        kept(project, FOUND[2], "found")
+        kept(project, found_by(2), "found")
 
 
 def test_links_begin_as_wide_as_those_that_are_there() -> None:
@@ -86,7 +92,7 @@ def test_links_begin_as_wide_as_those_that_are_there() -> None:
 
 
 def test_enough_is_so_many_good_ones_after_so_many_units() -> None:
-    good = tuple(replace(FOUND[1], unit=unit) for unit in range(3))
+    good = tuple(replace(found_by(1), unit=unit) for unit in range(3))
     few = Enough(good=3, least_units=2, dry_units=4)
     assert not few.after(good[:1], good[:1])
     assert not few.after(good[1:2], good[:2])
@@ -95,9 +101,9 @@ def test_enough_is_so_many_good_ones_after_so_many_units() -> None:
 
 def test_enough_is_a_long_time_without_news_but_never_nothing() -> None:
     dry = Enough(good=9, least_units=1, dry_units=3)
-    assert not dry.after(FOUND[1:2], FOUND[1:2])
-    assert not dry.after((), FOUND[1:2])
-    assert not dry.after(FOUND[:1], FOUND[1:2]), "one that falls short is no news"
-    assert dry.after((), FOUND[1:2])
+    assert not dry.after((found_by(1),), (found_by(1),))
+    assert not dry.after((), (found_by(1),))
+    assert not dry.after((found_by(0),), (found_by(1),)), "one that falls short is no news"
+    assert dry.after((), (found_by(1),))
     nothing = Enough(good=9, least_units=1, dry_units=3)
     assert not any(nothing.after((), ()) for _ in range(50))
