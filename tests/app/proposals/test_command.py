@@ -58,8 +58,8 @@ def test_files_best_first_and_an_index_that_agrees_with_report(made: Path) -> No
     for row in rows:
         project = load(made / row["path"])
         analysis = analyse(project)
-        told = zip(analysis.checks, as_dict(project, analysis)["checks"], strict=True)
-        assert row["ok"] == all(each["ok"] for check, each in told if check.kind not in NOT_SEARCHED)
+        held = zip(analysis.checks, as_dict(project, analysis)["checks"], strict=True)
+        assert row["ok"] == all(each["ok"] for check, each in held if check.kind not in NOT_SEARCHED)
     assert {path.name for path in made.iterdir()} == {"index.json", *(row["path"] for row in rows)}
     assert [path.name for path in made.parent.iterdir()] == ["found"]
 
