@@ -13,6 +13,7 @@ bulge; where the moved one doesn't cross itself, the pen's stroke round it is th
 from __future__ import annotations
 
 import cmath
+import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
@@ -29,8 +30,9 @@ from kinematics.plating import Cut, are_said, cut_from, eye_radii, pins_of, ring
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from kinematics.arrays import Complexes, Floats
+    from kinematics.arrays import Complexes
     from kinematics.build_parts import Plate
+    from kinematics.contours import Piece
     from kinematics.project import Link, Project
 
 SAGITTA = 0.003
@@ -221,10 +223,24 @@ def _along(inner: Contour) -> Complexes:
     first = next(inner.pieces())
     if len(inner.corners) == 1:
         return frozen(inner.corners)
-    return frozen(np.append(first.chords(SAGITTA), first.end))
+    return frozen(np.append(_straddling(first), first.end))
 
 
 def _closed(contour: Contour) -> Complexes:
-    line: Floats = contour.polyline(SAGITTA)
-    ring = line[:, 0] + 1j * line[:, 1]
+    ring = np.concatenate([_straddling(piece) for piece in contour.pieces()])
     return np.append(ring, ring[0])
+
+
+def _straddling(piece: Piece) -> Complexes:
+    """Places along a piece, its start among them and its end not, whose chords lie on either side of it: so they miss
+    it by SAGITTA with fewer chords than those that begin and end on it.
+    """
+    if piece.bulge == 0.0:
+        return np.array([piece.start])
+    radius = piece.radius
+    if abs(piece.angle) <= 2.0 * math.acos(max(1.0 - SAGITTA / radius, -1.0)):
+        return np.array([piece.start])
+    count = math.ceil(abs(piece.angle) / (2.0 * math.acos((radius - SAGITTA) / (radius + SAGITTA))))
+    turns = np.exp(1j * piece.angle * (np.arange(count) + 0.5) / count)
+    places = piece.centre + (piece.start - piece.centre) * (1.0 + SAGITTA / radius) * turns
+    return np.append(piece.start, places)

@@ -68,7 +68,7 @@ def test_the_pens_stroke_is_the_contour(there: float, back: float, first: float,
         assert shape.why is not None
         return
     whole = shapely.Polygon(shape.cut.outer.polyline(5e-4))
-    assert alike(whole, drawn(project, SHORT), 0.006)
+    assert alike(whole, drawn(project, SHORT), 0.004)
 
 
 def test_bows_and_plain_plates_have_few_corners() -> None:
