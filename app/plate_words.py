@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from app.lengths import format_length
-from app.making.plan import hole_sizes
+from app.making_faults import made
 from app.quantities import MASS, Quantity
 from kinematics.cutting import part_of
 from kinematics.errors import HingewrightError
@@ -81,13 +81,10 @@ def plate_faults(project: Project, link: str) -> list[str]:
 def _parts(project: Project, links: list[str]) -> list[Part]:
     """The plates that can be cut."""
     found = []
-    try:
-        holes = hole_sizes(project)
-    except HingewrightError:
-        return []  # a pin that can't be made is told where pins are
+    joints, _ = made(project)
     for name in links:
         try:
-            part = part_of(project, project.link(name), holes)
+            part = part_of(project, project.link(name), lambda link, pivot: joints[pivot].hole(link).cut_diameter)
         except HingewrightError:
             continue  # told among the faults
         if part is not None:

@@ -70,8 +70,7 @@ class PlatesBox(LiftBox):
             "No more of plates", "Take all that is said of plates out again: links are bands as before.", self._drop
         )
         self._plated += [self.caution, self.drop_button]
-        document.selected.connect(lambda _: self._follow_selection())
-        self._follow_selection()
+        document.selected.connect(lambda _: self.show_analysis(document.analysis) if self.isVisible() else None)
 
     # Rows ------------------------------------------------------------------------------------------------------------
 
@@ -131,7 +130,7 @@ class PlatesBox(LiftBox):
     def _build_sides(self) -> None:
         self.side = ChoiceBox([(WAIST, "all of them")])
         named(self.side, "Side to bend", "A side from one pin to the next, anticlockwise; all of them; or the whole.")
-        self.side.activated.connect(lambda: self.refresh(self.document.project))
+        self.side.activated.connect(self._side_chosen)
         self.row("Side", self.side)
         self.belly = self.length(
             "Belly",
@@ -146,7 +145,7 @@ class PlatesBox(LiftBox):
     def _build_cutouts(self) -> None:
         self.cutout = ChoiceBox([])
         named(self.cutout, "Cutout to type", "A hole that only makes the plate lighter.")
-        self.cutout.activated.connect(lambda: self.refresh(self.document.project))
+        self.cutout.activated.connect(lambda: self._take_grip("cutout", self._place))
         self.row("Cutout", self.cutout)
         self.hole = self.length(
             "Diameter",
@@ -192,6 +191,7 @@ class PlatesBox(LiftBox):
 
     def show_analysis(self, analysis: Analysis) -> None:
         """Show the newest project and what its plates come to."""
+        self._follow_selection(analysis.project)
         super().show_analysis(analysis)
         project = analysis.project
         is_plated = are_said(project)
@@ -200,13 +200,16 @@ class PlatesBox(LiftBox):
 
     def refresh(self, project: Project) -> None:
         """Show the values of a project for the link that is chosen."""
-        own = {plate.link for plate in project.plating.each}
-        links = [(name, f"{name}{', of its own' if name in own else ''}") for name in plated_links(project)]
-        _offer(self.scope, [(ALL, "all links"), *links])
+        self._offer_scope(project)
         if are_said(project):
             self._offer_parts(project)
         super().refresh(project)
         self._show_rows(project)
+
+    def _offer_scope(self, project: Project) -> None:
+        own = {plate.link for plate in project.plating.each}
+        links = [(name, f"{name}{', of its own' if name in own else ''}") for name in plated_links(project)]
+        _offer(self.scope, [(ALL, "all links"), *links])
 
     def _offer_parts(self, project: Project) -> None:
         plate, link = self._shown(project), self.scope.value
@@ -350,23 +353,33 @@ class PlatesBox(LiftBox):
 
     # Doing -----------------------------------------------------------------------------------------------------------
 
-    def _follow_selection(self) -> None:
-        """Choose the link that is selected on the board."""
+    def _follow_selection(self, project: Project) -> None:
+        """Choose the link that is selected on the board, and the side or cutout whose grip is."""
         chosen = self.document.selection
-        if chosen is not None and chosen.kind == "link" and chosen.id in plated_links(self.document.project):
-            self.scope.choose(chosen.id)
-            self._offer_parts(self.document.project)
-            self._choose_grip(chosen)
-        self.show_analysis(self.document.analysis)
-
-    def _choose_grip(self, chosen: Selection) -> None:
-        """Choose the side or the cutout whose grip is selected."""
-        found = grips(self.document.project, chosen.id)
+        if chosen is None or chosen.kind != "link" or chosen.id not in plated_links(project):
+            return
+        self._offer_scope(project)
+        self.scope.choose(chosen.id)
+        self._offer_parts(project)
+        found = grips(project, chosen.id)
         grip = found[chosen.part] if chosen.part is not None and chosen.part < len(found) else None
         if grip is not None and grip.kind == "cutout":
             self.cutout.choose(str(grip.place))
         elif grip is not None:
             self.side.choose(BOW if grip.kind == "bow" else str(grip.place))
+
+    def _side_chosen(self) -> None:
+        """Select the chosen side's grip on the board."""
+        side = self.side.value
+        self._take_grip("bow" if side == BOW else "side", 0 if side in (BOW, WAIST) else int(side), part=side != WAIST)
+
+    def _take_grip(self, kind: str, place: int, *, part: bool = True) -> None:
+        """Select a grip on the board, or the link alone."""
+        link = self.scope.value
+        found = [(grip.kind, grip.place) for grip in grips(self.document.project, link)]
+        number = found.index((kind, place)) if part and (kind, place) in found else None
+        self.document.select(Selection("link", link, number))
+        self.refresh(self.document.project)
 
     def _scope_chosen(self) -> None:
         """Select the chosen link on the board, so that its grips are there."""

@@ -81,3 +81,20 @@ def test_sides_eyes_and_cutouts_of_one(window: Window, box: PlatesBox, qtbot: Qt
     qtbot.mouseClick(box.remove_button, Qt.MouseButton.LeftButton)
     assert edits.own_plate(document.project, LINK).cutouts == ()
     assert box.faults.text() == ""
+
+
+def test_box_and_board_choose_for_each_other(window: Window, box: PlatesBox, qtbot: QtBot) -> None:
+    document = window.document
+    document.apply("Begin plates", edits.begin_plates(demo_six_bar))
+    document.select(Selection("link", LINK, 1))
+    assert (box.scope.value, box.side.value) == (LINK, "1")
+    box.side.setFocus()
+    qtbot.keyClick(box.side, Qt.Key.Key_Up)
+    assert document.selection == Selection("link", LINK, 0)
+    typed(qtbot, box.belly, "3")
+    assert edits.belly_of(document.project, LINK, edits.sides_of(document.project, LINK)[0]) == 3.0
+    assert box.side.value == "0"
+    box.scope.setFocus()
+    qtbot.keyClick(box.scope, Qt.Key.Key_Home)
+    assert document.selection is None
+    assert box.scope.value == ""
