@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from app.device_words import load_name
 from app.document import exists
-from kinematics import edits, loading, zoning
+from kinematics import edits, loading, plate_grips, zoning
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -28,11 +28,20 @@ REMOVERS: dict[str, Callable[[Project, str], Project]] = {
 
 
 def remove(document: Document, selection: Selection) -> bool:
-    """Take it out; the fixed link and the panel stay, and a sentence says so."""
+    """Take it out; the fixed link and the panel stay, and a sentence says so. Of a grip of a plate what it did."""
+    if selection.kind == "link" and selection.part is not None:
+        return _take_back(document, selection.id, selection.part)
     remover = REMOVERS[selection.kind]
     is_load = selection.kind in ("mass", "handle", "device")
     name = load_name(selection.kind, selection.id) if is_load else f"{selection.kind} {selection.id}"
     return document.attempt(f"Remove {name}", lambda project: remover(project, selection.id))
+
+
+def _take_back(document: Document, link: str, number: int) -> bool:
+    """Make the side or the plate that a grip bends straight again, or take its cutout out."""
+    grip = plate_grips.grip_of(document.project, link, number)
+    words = f"Remove cutout {grip.place + 1} of" if grip.kind == "cutout" else "Straighten"
+    return document.attempt(f"{words} {link}", lambda project: plate_grips.straighten(project, link, number))
 
 
 def remove_all(document: Document, selections: Sequence[Selection]) -> bool:
@@ -61,9 +70,11 @@ def _number(selection: Selection, names: Mapping[str, Sequence[str]]) -> int:
 
 
 def _without(project: Project, selection: Selection) -> Project:
-    """The project without a thing; of a point of an outline or zone, without that alone."""
+    """The project without a thing; of a point of an outline or zone, or a grip of a plate, without that alone."""
     if selection.part is not None and selection.kind == "zone":
         return zoning.delete_zone_point(project, project.zone_place(selection.id), selection.part)
     if selection.part is not None and selection.kind == "outline":
         return edits.delete_outline_point(project, selection.id, selection.part)
+    if selection.part is not None and selection.kind == "link":
+        return plate_grips.straighten(project, selection.id, selection.part)
     return REMOVERS[selection.kind](project, selection.id)

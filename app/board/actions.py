@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.board import plate_hands
 from app.board.hands import placement_of, tell_locked
 from app.board.hits import edge_hit
 from app.document import Selection
@@ -103,11 +102,8 @@ def delete_part(document: Document, selection: Selection) -> None:
     """Take out what is selected of a part: the point of an outline, the corner of a zone, the device of an end, a
     plate's cutout; what another grip of a plate has bent becomes straight.
     """
-    if selection.kind == "device":
+    if selection.kind in ("device", "link"):
         remove(document, selection)
-        return
-    if selection.kind == "link":
-        plate_hands.take_back(document, selection)
         return
     delete = delete_corner if selection.kind == "zone" else delete_point
     delete(document, selection.id, selection.part or 0)

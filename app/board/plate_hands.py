@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 from app.board.hits import Hit
 from app.shapes import SHUT, Layer, Symbol
 from kinematics.plate_edits import sides_of
-from kinematics.plate_grips import grip_of, grips, move_grip, straighten
+from kinematics.plate_grips import grip_of, grips, move_grip
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from app.document import Document, Selection
+    from app.document import Selection
     from app.look import Look
     from app.shapes import Placement, Shape
     from kinematics.project import Point, Project
@@ -62,13 +62,6 @@ def label(project: Project, verb: str, selection: Selection) -> str:
     if grip.kind == "side":
         return f"Bend side {'–'.join(sides_of(project, link)[grip.place])} of {link}"
     return f"{verb} cutout {grip.place + 1} of {link}"
-
-
-def take_back(document: Document, selection: Selection) -> None:
-    """Make the side or the plate that is selected straight again, or take the cutout out: one step."""
-    grip = grip_of(document.project, selection.id, selection.part or 0)
-    words = f"Remove cutout {grip.place + 1} of" if grip.kind == "cutout" else "Straighten"
-    document.attempt(f"{words} {selection.id}", lambda project: straighten(project, selection.id, selection.part or 0))
 
 
 # ------------------------------------------------------------------------------------------------------------ to see

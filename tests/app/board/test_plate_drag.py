@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from app.board.hits import Hit
 from app.document import Selection
+from app.removing import remove_all
 from app.shapes import link_edge, shapes
 from kinematics import plate_edits as edits
 from kinematics.plate_grips import grips
@@ -86,6 +87,10 @@ def test_grips_are_nudged_and_taken_back_by_keys(qtbot: QtBot, plates: Board) ->
     document.undo()
     document.undo()
     assert document.project == plated
+    document.select(Selection("link", LINK, 0))
+    remove_all(document, document.selections)  # as from the menu, or with the keys elsewhere
+    assert document.project == plated  # that side is straight already; and the link is there still
+    assert document.selection == Selection("link", LINK, 0)
 
 
 def test_the_plate_is_drawn_as_it_is_cut(plates: Board) -> None:
