@@ -36,6 +36,7 @@ STACK_CAUTION = (
 )
 FAULTS = {
     "meet": "{name} and {other} are in one layer, but their plates meet{at}. Move one of them to another layer.",
+    "on one pin": "{name} and {other} are on one pin, but in one layer. Move one of them to another layer.",
     "shank": "Pin {name} with its washers strikes {other}{at}. Move {other} out of the layers that the pin goes "
     "through.",
     "end": "The head or clip of pin {name} strikes {other}{at}. Move {other} one layer further, or take a pin with a "
@@ -57,8 +58,9 @@ NAMES = {"washer": "washer", "shim": "shim", "spacer": "tube"}
 def fault_words(fault: StackFault, units: Units) -> str:
     """Say a fault or caution: who strikes whom, at which opening, what to do."""
     at = "" if fault.deg is None else " when shut" if fault.deg < 0.05 else f" at {format_angle(fault.deg, units)}"
+    what = "on one pin" if fault.what == "meet" and fault.deg is None else fault.what
     other = fault.other.rstrip(".") if fault.what == "shapeless" else fault.other
-    return FAULTS[fault.what].format(name=fault.name, other=other, at=at)
+    return FAULTS[what].format(name=fault.name, other=other, at=at)
 
 
 def layer_words(layers: Sequence[int]) -> str:
