@@ -3,7 +3,8 @@
 All looking is along the pins, so a plate is its contour and a pin a disc about its centre. Two plates that come nearer
 than SIDE_PLAY anywhere in the travel *meet*: cut edges, play and paint may make them touch. A pin's *shank* is as wide
 as the washers and spacers on it, its *ends* as wide as head or clip. The fixed link and the panel take part by their
-*brackets*: an eye round each of their pins, all in the same layers, as they are cut from one sheet.
+*brackets*, each cut from one sheet: the web of bracket or base where somebody said what holds the hinge (`webs`), else
+an eye round each pin.
 
 Poses here and there are looked at first, for most of what meets does so at many; what is apart at all of them is held
 to be apart only by the certified smallest gap over the whole sweep, between poses too (`kinematics.clearance`).
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
 
     from kinematics.arrays import Complexes, Floats
     from kinematics.bodies import Body
+    from kinematics.contours import Contour
     from kinematics.joints_made import JointMade
     from kinematics.project import Link, Project
     from kinematics.results import LoadFigures
@@ -69,12 +71,19 @@ class _Pair:
 
 
 def passing_of(
-    project: Project, sweep: Sweep, joints: Mapping[str, JointMade], loads: LoadFigures | None = None
+    project: Project,
+    sweep: Sweep,
+    joints: Mapping[str, JointMade],
+    loads: LoadFigures | None = None,
+    webs: Mapping[str, Contour] | None = None,
 ) -> Overlaps:
-    """What must pass what on this hinge over its travel.   joints : by pivot.   loads : for what each pin carries."""
+    """What must pass what on this hinge over its travel.
+
+    joints : by pivot.   loads : for what each pin carries.   webs : of the fixed link and the panel, shut.
+    """
     columns = {name: k for k, name in enumerate(sweep.closure.links)}
-    shapes, shapeless = _shapes(project, columns)
-    plates = {name: project.plating.of(name).count or 1 for name in shapes}
+    shapes, shapeless = _shapes(project, columns, webs or {})
+    plates = {name: sheet_of(project, name)[1] for name in shapes}
     on_pins = {pivot.id: tuple(name for name in pivot.joins if name in shapes) for pivot in project.pivots}
     links = [pair for pair in _link_pairs(shapes) if not _share_a_pin(pair.names, on_pins)]
     pins = list(_pin_pairs(project, shapes, columns, joints))
@@ -86,7 +95,7 @@ def passing_of(
         seen |= {(what, *pair.names): deg for what, radius in reach.items() if apart < radius + SIDE_PLAY}
     seen |= dict(_within("pins", couples, nearest))
     meets, near = (frozenset(frozenset(names) for what, *names in seen if what == kind) for kind in ("meet", "pins"))
-    thin = min((project.plating.of(name).thickness or 0.0 for name in shapes), default=1.0)
+    thin = min((sheet_of(project, name)[0] for name in shapes), default=1.0)
     through = [
         _through(pin, members, seen, _load(loads, project, pin), _ends(joints[pin], thin))
         for pin, members in on_pins.items()
@@ -152,8 +161,18 @@ def _share_a_pin(names: tuple[str, str], on_pins: Mapping[str, tuple[str, ...]])
 # Shapes -----------------------------------------------------------------------------------------------------------
 
 
+def sheet_of(project: Project, link: str) -> tuple[float, int]:
+    """How thick a link's plates are (mm), and how many there are: of the fixed link and the panel as the mount says."""
+    mount, plate = project.mounted, project.plating.of(link)
+    if mount.base is not None and link == project.fixed.id:
+        return mount.base.web, mount.base.webs
+    if mount.bracket is not None and link == project.panel.id:
+        return mount.bracket.thickness, 1
+    return plate.thickness or 0.0, plate.count or 1
+
+
 def _shapes(
-    project: Project, columns: Mapping[str, int]
+    project: Project, columns: Mapping[str, int], webs: Mapping[str, Contour]
 ) -> tuple[dict[str, tuple[Body, ...]], tuple[tuple[str, str], ...]]:
     """The bodies of each link that has pins; and of whose plates no shape can be made, with why."""
     shapes, shapeless = {}, []
@@ -166,10 +185,11 @@ def _shapes(
         except HingewrightError as error:
             shapeless.append((link.id, str(error)))
             cut = None
-        if cut is None:
+        contour = webs.get(link.id) if cut is None else cut.outer
+        if contour is None:
             shapes[link.id] = _eyes(project, link, column)
         else:
-            points = cut.outer.polyline(SAGITTA)
+            points = contour.polyline(SAGITTA)
             shapes[link.id] = (ring_body(link, column, points[:, 0] + 1j * points[:, 1]),)
     return shapes, tuple(shapeless)
 

@@ -11,16 +11,19 @@ so that others can tell it in words. All of it is worked out when a pin is let g
 
 from __future__ import annotations
 
+from cmath import phase
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from kinematics.layering import Layering, is_turned, layered
-from kinematics.passing import layers_beyond, passing_of
+from kinematics.mounting import base_made, bracket_made
+from kinematics.passing import layers_beyond, passing_of, sheet_of
 from kinematics.pin_lengths import Piece, between, grip_of, pin_length, washer_at
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from kinematics.contours import Contour
     from kinematics.hardware import Hardware
     from kinematics.joints_made import HoleMade, JointMade
     from kinematics.layering import Passing, Through
@@ -185,7 +188,7 @@ def stack_of(
     loads: LoadFigures | None = None,
 ) -> StackMade:
     """The stack of a hinge.   joints : by pivot (`joints_made`).   loads : for the least bent pins."""
-    overlaps = passing_of(project, sweep, joints, loads)
+    overlaps = passing_of(project, sweep, joints, loads, webs_of(project, hardware))
     hand, unfit = _by_hand(project, overlaps.passing.plates)
     for _ in range(ROUNDS):
         made = _made(project, overlaps, hand, joints, hardware)
@@ -217,13 +220,25 @@ def _made(
 
 def _longer(project: Project, passing: Passing, pins: Sequence[PinStack]) -> Passing:
     """The same where pins turned out to reach further beyond their plates."""
-    thin = min((project.plating.of(name).thickness or 0.0 for name in passing.plates), default=1.0)
+    thin = min((sheet_of(project, name)[0] for name in passing.plates), default=1.0)
     through = []
     for each, pin in zip(passing.pins, pins, strict=True):
         head, clip = (layers_beyond(reach, thin, pin.joint.washer.thickness) for reach in pin.reaches)
         head, clip = max(head, each.head_layers), max(clip, each.clip_layers)
         through.append(replace(each, head_layers=head, clip_layers=clip))
     return replace(passing, pins=tuple(through))
+
+
+def webs_of(project: Project, hardware: Hardware) -> dict[str, Contour]:
+    """The webs of base and bracket where somebody said what holds the hinge, in the side view, shut."""
+    mount, found = project.mounted, {}
+    base = None if mount.base is None else base_made(project, mount.base, hardware)
+    if base is not None and base.web is not None:
+        found[project.fixed.id] = base.web.moved(phase(base.seat.along), base.seat.at)
+    bracket = None if mount.bracket is None else bracket_made(project, mount.bracket, hardware)
+    if bracket is not None and bracket.blank is not None:
+        found[project.panel.id] = bracket.blank.moved(phase(bracket.seat.along), bracket.seat.at)
+    return found
 
 
 def _by_hand(project: Project, plates: Mapping[str, int]) -> tuple[Layers, list[StackFault]]:
@@ -265,7 +280,7 @@ def _heights(
 ) -> tuple[tuple[float, float], ...]:
     """(low, high) of each layer; one that is left empty is as thick as the thinnest plate."""
     proud = _proud(joints)
-    thick = {link: (project.plating.of(link).thickness or 0.0) + proud.get(link, 0.0) for link in layers}
+    thick = {link: sheet_of(project, link)[0] + proud.get(link, 0.0) for link in layers}
     count = max((layer for on in layers.values() for layer in on), default=0)
     washer = max((joint.washer.thickness for joint in joints.values()), default=project.stacking.washer)
     heights, low = [], 0.0
@@ -318,7 +333,7 @@ def _over(piece: Piece) -> Piece:
 
 def _plate(project: Project, hole: HoleMade, low: float) -> tuple[Piece, ...]:
     """A plate as a piece, and the bushing in it; of a bushing that stands proud it counts how long that is."""
-    thick = hole.thickness
+    thick = sheet_of(project, hole.link)[0]
     own = next((plate.thickness for plate in project.plating.each if plate.link == hole.link), None)
     measured = own is not None or project.plating.thickness is not None
     off = MEASURED if measured else UNMEASURED * thick

@@ -18,8 +18,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.hardware import hardware
 from kinematics.errors import HingewrightError
 from kinematics.plating import cut_of
+from kinematics.stacking import webs_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -130,8 +132,9 @@ def _rings(project: Project, link: str) -> list[Floats]:
         cut = cut_of(project, project.link(link))
     except HingewrightError:  # it can't be as it is drawn, which the stack tells
         cut = None
-    if cut is not None:
-        return [cut.outer.polyline(SAGITTA)]
+    contour = webs_of(project, hardware()).get(link) if cut is None else cut.outer
+    if contour is not None:
+        return [contour.polyline(SAGITTA)]
     radius = project.plating.of(link, project.link(link).width).radius or 0.0
     return [_circle(np.array(pivot.at), radius) for pivot in project.pivots_on(link)]
 

@@ -7,9 +7,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
+import shapely
 
+from app.hardware import hardware
 from kinematics.build_parts import LayerChoice, Plate, Plates, Stack
-from kinematics.stacking import Bearing, StackFault
+from kinematics.mount_parts import Base, Bracket, Mount
+from kinematics.stacking import Bearing, StackFault, webs_of
 from tests.kinematics.stacked import stacked
 from tests.specimens import demo_six_bar, half_drawn, parallelogram
 
@@ -89,6 +92,21 @@ def test_a_pair_round_another_loads_its_pin_in_double_shear() -> None:
         assert bearing.outer_link == "front"
         assert (bearing.inner, bearing.outer) == (4.0, 3.0)
         assert bearing.apart >= 1.6 - 1e-9
+
+
+def test_base_and_bracket_take_part_with_their_webs() -> None:
+    """A base of two webs of 6 mm, and a bracket of 3 mm, as the mount says; the web holds its pins."""
+    project = replace(demo_six_bar, mount=Mount(bracket=Bracket(thickness=3.0), base=Base(webs=2, web=6.0)))
+    made, webs = stacked(project), webs_of(project, hardware())
+    fixed, panel = project.fixed.id, project.panel.id
+    assert fixed in webs
+    for link, web in webs.items():
+        face = shapely.Polygon(web.polyline())
+        assert all(face.contains(shapely.Point(pivot.at)) for pivot in project.pivots_on(link))
+    assert len(made.layers[fixed]) == 2
+    thick = {(piece.link, round(piece.thickness, 6)) for pin in made.pins for piece in pin.pieces if piece.link}
+    assert {(fixed, 6.0), (panel, 3.0)} <= thick
+    assert made.overlaps.passing.faults(made.layers) == []
 
 
 def test_nothing_to_stack_is_no_stack() -> None:
