@@ -50,6 +50,8 @@ FAULTS = {
     "plates": "The layers set by hand for {name} are {other}, but it has another number of plates; they are left out, "
     "and found.",
     "shapeless": "The plate of {name} can't be as it is drawn ({other}); eyes round its pins stand for it here.",
+    "tight": "Pin {name}: the longest standard pin goes through only where washers and plates don't all come out "
+    "thick. Measure the stack first.",
     "no length": "Pin {name}: no standard length reaches. It is made to length, once the stack is measured.",
 }
 NAMES = {"washer": "washer", "shim": "shim", "spacer": "tube"}

@@ -71,7 +71,8 @@ class PinLength:
     the split pin's hole (its middle), the shoulder's end, or the first groove's outer edge.   apart : between the
     grooves' outer edges, 0 where there are none.   room : between head and clip.   fill : washers, shims and a spacer
     that are added beneath the clip where all comes out nominal.   end_float : that is left then.   fill_least,
-    fill_most : what it takes to the same float where the stack comes out thickest, and thinnest.
+    fill_most : what it takes to the same float where the stack comes out thickest, and thinnest.   tight : whether it
+    is too short for the thickest stack.
     """
 
     length: float
@@ -83,6 +84,7 @@ class PinLength:
     end_float: float
     fill_least: float
     fill_most: float
+    tight: bool = False
 
 
 def grip_of(pieces: Sequence[Piece]) -> tuple[float, float, float]:
@@ -145,12 +147,13 @@ def pin_length(pieces: Sequence[Piece], joint: JointMade, end_float: float, hard
     top = max((piece.high for piece in pieces), default=0.0)
     if joint.pin.kind == "plain pin":
         return _between_rings(grip, joint, end_float)
-    for length, place, room in _stock(joint):
-        if room >= most + min(LEAST_FLOAT, end_float) - 1e-9:
-            fill = _filled(top, room - grip - end_float, joint, hardware) if room > grip + end_float + NONE else ()
-            left = room - grip - grip_of(fill)[0]
-            needs = [max(room - stack - left, 0.0) for stack in (most, least)]
-            return PinLength(length, True, place, 0.0, room, fill, left, needs[0], needs[1])
+    for thick in (most, grip):  # where none takes the thickest stack, one that takes it as drawn
+        for length, place, room in _stock(joint):
+            if room >= thick + min(LEAST_FLOAT, end_float) - 1e-9:
+                fill = _filled(top, room - grip - end_float, joint, hardware) if room > grip + end_float + NONE else ()
+                left = room - grip - grip_of(fill)[0]
+                needs = [max(room - stack - left, 0.0) for stack in (most, least)]
+                return PinLength(length, True, place, 0.0, room, fill, left, needs[0], needs[1], thick < most)
     room = grip + end_float
     place, length = _made(joint, room)
     return PinLength(length, False, place, 0.0, room, (), end_float, 0.0, 0.0)

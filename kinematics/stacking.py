@@ -53,7 +53,7 @@ class StackFault:
     what : "meet" (two links in one layer), "shank" or "end" (of a pin, and the link it strikes), "pins" (two of them),
     "no way" (nothing passes), "not found" (nothing was found, and it isn't proven that nothing is there), "plates"
     (layers by hand don't fit the number of the link's plates), "shapeless" (of a link; `other` says why), "no
-    length" (of a pin: no standard length reaches).
+    length" (of a pin: no standard length reaches), "tight" (of a pin: the longest doesn't take the thickest stack).
     deg : opening where it was seen first, None where there is none.
     """
 
@@ -65,7 +65,7 @@ class StackFault:
     @property
     def breaks(self) -> bool:
         """Whether the hinge can't be built so; the others are cautions."""
-        return self.what != "no length"
+        return self.what not in {"no length", "tight"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,8 +262,9 @@ def _fault(each: tuple[str, str, str], overlaps: Overlaps) -> StackFault:
 
 def _pin_faults(pin: PinStack) -> list[StackFault]:
     """What is to be watched on a pin."""
-    made = not pin.length.stock and pin.joint.pin.kind != "plain pin"
-    return [StackFault("no length", pin.pivot)] if made else []
+    if not pin.length.stock and pin.joint.pin.kind != "plain pin":
+        return [StackFault("no length", pin.pivot)]
+    return [StackFault("tight", pin.pivot)] if pin.length.tight else []
 
 
 def _proud(joints: Mapping[str, JointMade]) -> dict[str, float]:

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 CAUTION = "!"
 FOUND, BY_HAND = "found", "by hand"
+OF_PINS = ("shank", "end", "pins", "no length", "tight")
+"""Faults that name a pin first."""
 LINES = 3
 """Lines of words a fault has at most in the narrow drawer."""
 
@@ -145,8 +147,7 @@ class StackBox(LiftBox):
         fault = self.faults_shown[self.faults.row(item)]
         if fault.deg is not None:
             self.document.set_opening(fault.deg)
-        kinds = {"meet": "link", "shank": "pivot", "end": "pivot", "pins": "pivot", "no length": "pivot"}
-        kind = kinds.get(fault.what, "link")
+        kind = "pivot" if fault.what in OF_PINS else "link"
         known = self.document.project.links if kind == "link" else self.document.project.pivots
         if any(part.id == fault.name for part in known):
             self.document.select(Selection(kind, fault.name))

@@ -39,6 +39,8 @@ STACK = {
     "pins": "Stack: the pins {name} and {other} strike each other{deg}. Move them apart, or turn one of them.",
     "plates": "Stack: the layers set by hand don't fit the number of plates of {name}. Set one for each plate.",
     "shapeless": "Stack: the plate of {name} has no shape. {other}",
+    "tight": "Stack: the longest standard pin for {name} is short where washers and plates come out thick; "
+    "measure first.",
     "no length": "Stack: no standard length of pin reaches at {name}; it is made to measure.",
 }
 

@@ -149,6 +149,7 @@ class SpaceDialog(StayingDialog):
         column.addWidget(self.apart)
         column.addWidget(box)
         undo_from(self, document)
+        self.resize(720, 620)
         document.analysed.connect(self._renew)
         document.posed.connect(self._renew)
 
