@@ -25,7 +25,7 @@ def make(
     Raises HingewrightError, a sentence; nothing is written then.
     """
     check_place(to, [each.path for each in plan_of(project, options).files])
-    plan = plan_of(project, options, study=study_of(project))
+    plan = plan_of(project, options, study=study_of(project, project.display_units))
     contents: dict[str, bytes] = {}
     for place, each in enumerate(plan.files):
         if tell is not None:

@@ -8,15 +8,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from app.hardware import hardware
-from app.making.words import falls_short_words, stack_sentence
-from app.making_faults import made
+from app.making.words import falls_short_words
+from app.stack_words import fault_words
+from app.stacked import stacked
 from kinematics import analyse
-from kinematics.stacking import stack_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from app.lengths import Units
     from kinematics.project import Project
     from kinematics.stacking import PinStack
 
@@ -30,12 +30,12 @@ class Study:
     cautions: tuple[str, ...] = ()
 
 
-def study_of(project: Project) -> Study:
+def study_of(project: Project, units: Units) -> Study:
     """Open the hinge and stack it. A layout that falls short of its own checks is a caution: metal is dear."""
     analysis = analyse(project)
     short = sum(not check.ok for check in analysis.checks)
-    stack = stack_of(project, analysis.sweep, made(project)[0], hardware(), analysis.loads)
-    told = [(fault.breaks, stack_sentence(fault)) for fault in stack.faults if fault.what != "shapeless"]
+    stack = stacked(analysis)
+    told = [(fault.breaks, fault_words(fault, units)) for fault in stack.faults if fault.what != "shapeless"]
     return Study(
         {pin.pivot: pin for pin in stack.pins},
         tuple(dict.fromkeys(said for breaks, said in told if breaks)),

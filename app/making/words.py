@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.lengths import format_angle, format_length, format_number, style_of
+from app.lengths import format_length, format_number, style_of
 from app.quantities import MASS
 
 if TYPE_CHECKING:
     from app.lengths import Units
     from app.making.plan import Plan
     from kinematics.cut_faults import CutFault
-    from kinematics.stacking import StackFault
 
 CUT_CAUTION = (
     "Drawn to nominal: the cutter allows for the width of the beam. Pin holes are cut under size, to be reamed; ask "
@@ -30,19 +29,6 @@ SENTENCES = {
     "cutouts": "{plate}: {have} is left between a lightening hole and another hole, and {want} is wanted.",
     "cutouts gone": "{plate}: a lightening hole runs into another hole. Make it smaller, or move it.",
 }
-STACK = {
-    "no way": "Stack: no order of layers lets all links pass each other. Move pins apart, or bow a plate.",
-    "not found": "Stack: no order of layers was found in which all links pass each other. Set the layers by hand.",
-    "meet": "Stack: {name} and {other} meet in one layer{deg}. Set one of them in another layer.",
-    "shank": "Stack: the pin {name} strikes {other}{deg}. Set it in another layer, or bow its plate.",
-    "end": "Stack: head or clip of the pin {name} strikes {other}{deg}. Turn the pin, or set other layers.",
-    "pins": "Stack: the pins {name} and {other} strike each other{deg}. Move them apart, or turn one of them.",
-    "plates": "Stack: the layers set by hand don't fit the number of plates of {name}. Set one for each plate.",
-    "shapeless": "Stack: the plate of {name} has no shape. {other}",
-    "tight": "Stack: the longest standard pin for {name} is short where washers and plates come out thick; "
-    "measure first.",
-    "no length": "Stack: no standard length of pin reaches at {name}; it is made to measure.",
-}
 
 
 def fault_sentence(fault: CutFault, units: Units) -> str:
@@ -60,12 +46,6 @@ def fault_sentence(fault: CutFault, units: Units) -> str:
         want=want,
         told=fault.told,
     )
-
-
-def stack_sentence(fault: StackFault) -> str:
-    """Say one fault of the stack."""
-    deg = "" if fault.deg is None else f" at {format_angle(fault.deg)}"
-    return STACK[fault.what].format(name=fault.name, other=fault.other, deg=deg)
 
 
 def falls_short_words(short: int) -> str:

@@ -5,18 +5,8 @@ from __future__ import annotations
 import pytest
 
 from app.making.plan import plan_of
-from app.making.words import (
-    SENTENCES,
-    STACK,
-    falls_short_words,
-    fault_sentence,
-    made_words,
-    stack_sentence,
-    totals_words,
-    way_words,
-)
+from app.making.words import SENTENCES, falls_short_words, fault_sentence, made_words, totals_words, way_words
 from kinematics.cut_faults import CutFault
-from kinematics.stacking import StackFault
 from tests.specimens import demo_six_bar, single_pivot
 
 
@@ -43,14 +33,6 @@ def test_figures_are_told_finer_where_the_short_form_hides_a_difference() -> Non
 )
 def test_where_nothing_is_left_it_says_so(fault: CutFault, expected: str) -> None:
     assert expected in fault_sentence(fault, "mm")
-
-
-@pytest.mark.parametrize("what", sorted(STACK))
-def test_every_fault_of_the_stack_is_a_sentence(what: str) -> None:
-    told = stack_sentence(StackFault(what, "arm", "lift link", 12.0))
-    assert told.startswith("Stack: ")
-    assert told.endswith((".", " lift link"))
-    assert ("12°" in told) == (what in ("meet", "shank", "end", "pins"))
 
 
 def test_what_all_comes_to() -> None:
