@@ -212,6 +212,8 @@ WHY_NONE = {
 def _why_none(check: Check) -> str:
     """Why a check has no figure."""
     kind = "striker" if check.side == "latch" else check.kind
+    if check.needs == "width":
+        return "how wide is the panel across the body? Without that no gust is told"
     return strength_why(check) if kind == "strength" else WHY_NONE.get(kind, "the sweep doesn't get there")
 
 

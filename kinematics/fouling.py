@@ -118,8 +118,12 @@ def _on_the_way(analysis: Analysis, device: Device) -> Iterator[Oddity]:
 
 
 def _zeros(degs: Floats, values: Floats) -> list[float]:
-    """Openings (deg) at which values change their sign."""
-    i = np.flatnonzero(values[:-1] * values[1:] < 0.0)
+    """Openings (deg) at which values change their sign, or are nothing when shut or at the end."""
+    nothing = 1e-9 * float(np.abs(values).max(initial=0.0))  # rounding
+    values = np.where(np.abs(values) <= nothing, 0.0, values)
+    ends = [float(degs[k]) for k in ((0, -1) if len(degs) > 1 else (0,)) if values[k] == 0.0]
+    i = np.flatnonzero((values[:-1] * values[1:] < 0.0) | ((values[1:] == 0.0) & (values[:-1] != 0.0)))
+    i = i[(values[i + 1] != 0.0) | (i + 2 < len(values))]
     share = values[i] / (values[i] - values[i + 1])
     found: list[float] = (degs[i] + share * (degs[i + 1] - degs[i])).tolist()
-    return found
+    return sorted({*ends, *found})

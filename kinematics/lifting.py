@@ -19,7 +19,7 @@ from kinematics.results import Check
 
 if TYPE_CHECKING:
     from kinematics.fittings import Stop
-    from kinematics.loads import LiftWants
+    from kinematics.loads import LiftWants, WorstCase
     from kinematics.project import Point
     from kinematics.results import LoadFigures, Opening, ShutFigures
 
@@ -44,8 +44,15 @@ def lift_checks(wants: LiftWants, told: LoadFigures, opening: Opening) -> list[C
     if wants.stays_open:
         found.append(_stays("open", full, told, opening))
     if wants.stays_open_in is not None:
-        found.append(_stays("worst", math.nan if told.worst is None else told.worst.force, told, opening))
+        found.append(_worst(wants.stays_open_in, told, opening))
     return found + _shut_checks(wants, told.shut)
+
+
+def _worst(case: WorstCase, told: LoadFigures, opening: Opening) -> Check:
+    """Whether it stays open in the worst case; untold where a gust is in it and nobody knows what that meets."""
+    if case.wind > 0.0 and (told.holding is None or told.holding.gust is None):
+        return replace(_push("worst", 0.0, math.nan, opening.reached_deg), needs="width")
+    return _stays("worst", math.nan if told.worst is None else told.worst.force, told, opening)
 
 
 def _shut_checks(wants: LiftWants, told: ShutFigures | None) -> list[Check]:

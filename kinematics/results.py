@@ -94,7 +94,8 @@ class Check:
     most : for a shut gap, the largest that is wanted, if any; `want` is the least. For a stop the dead point, if any.
     ahead : for a limit, the side of the sheet on which the panel's front is: +1 right, −1 left, 0 neither.
     uncertain : mm, how far `have` may be off either way; `ok` and `margin` are of the worse end.
-    needs : what it takes for it to hold: "prop", "pinned prop" (one that is drawn too), or "".
+    needs : what it takes for it to hold, "prop" or "pinned prop" (one that is drawn too), or to be told, "width" (the
+        panel's, for a gust); else "".
     """
 
     kind: str

@@ -63,6 +63,14 @@ def test_a_line_over_a_pin_is_found_where_its_lever_is_nothing() -> None:
     assert max(length(deg - 3.0), length(deg + 3.0)) < length(deg)
 
 
+def test_a_spring_whose_line_lies_over_the_pin_when_shut_is_told() -> None:
+    pin = BARE.pivot("O1").at
+    ends = Attachment(FIXED, (pin[0], pin[1] - 60.0)), Attachment("arm", (pin[0], pin[1] + 60.0))
+    analysis = analyse(loading.add_device(BARE, Device("s", "tension spring", 1, *ends)), 3)
+    found = [odd for odd in oddities(analysis) if odd.kind == "over pin"]
+    assert [(odd.pin, odd.deg) for odd in found] == [("O1", 0.0)]
+
+
 def _turn(angle: float) -> complex:
     return cmath.rect(1.0, angle)
 

@@ -9,7 +9,7 @@ import pytest
 
 import kinematics
 from kinematics.errors import ProjectError
-from kinematics.project import Attachment, Device, Handle, LiftWants, Loads, Mass
+from kinematics.project import Attachment, Device, Handle, LiftWants, Loads, Mass, WorstCase
 from tests.specimens import locked_triangle, single_pivot
 
 if TYPE_CHECKING:
@@ -74,3 +74,8 @@ def test_wants_without_a_figure_fall_short() -> None:
 def test_wants_below_nothing_are_refused(key: str) -> None:
     with pytest.raises(ProjectError, match=key):
         LiftWants(**{key: -1.0})
+
+
+def test_a_gust_on_a_panel_of_unknown_width_is_not_said_to_be_borne() -> None:
+    (check,) = checks(LiftWants(stays_open_in=WorstCase(wind=15.0)), wanted=110.0)
+    assert (check.ok, check.have, check.needs) == (False, None, "width")
