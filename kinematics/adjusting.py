@@ -45,6 +45,8 @@ if TYPE_CHECKING:
 UP = 1j
 SOFT = 1e-3
 """λ: a mm of adjustment weighs so little against a mm of gap."""
+THREAD = 10.0
+"""Mm by which a rest can be set either way, where nobody says (common practice, no source)."""
 STILL = 1e-3
 """A rest that moves along its own way by less than this share of the motion doesn't hold the panel's front."""
 BOLTED = ("fore_aft", "height", "front_height", "side", "up_down", "off_wall", "top_off_wall")
@@ -349,8 +351,8 @@ def _fits(adjuster: Adjuster, by: float) -> bool:
 
 
 def _bounds(adjuster: Adjuster) -> tuple[float, float]:
-    less = math.inf if adjuster.less is None else adjuster.less
-    return -less, math.inf if adjuster.more is None else adjuster.more
+    less = THREAD if adjuster.less is None else adjuster.less
+    return -less, THREAD if adjuster.more is None else adjuster.more
 
 
 def which(told: Adjusting, wanted: Mapping[int, float]) -> Turned | None:
