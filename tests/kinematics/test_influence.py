@@ -7,16 +7,15 @@ from dataclasses import replace
 
 import pytest
 
-from app.files import load
 from kinematics import analyse, edits
 from kinematics.errors import ProjectError
 from kinematics.influence import differences, influence, influence_on
 from kinematics.project import GapWant, Limit, Link, Mark, Outline, Pivot, Project, Travel
 from kinematics.room import Room
-from resources import find
 from tests import specimens
+from tests.kinematics.making import demo_layouts
 
-DEMOS = {path.stem: load(path) for path in sorted(find("demos").glob("*.hinge"))}
+DEMOS = demo_layouts()
 
 
 def door(**limit: float) -> Project:
