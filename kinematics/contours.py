@@ -144,7 +144,8 @@ class Piece:
         if self.bulge == 0.0:
             return np.array([self.start])
         step = 2.0 * math.acos(max(1.0 - sagitta / self.radius, 0.0))
-        count = max(math.ceil(abs(self.angle) / step), 1)
+        quarters = math.ceil(abs(self.angle) / (math.pi / 2.0) - ONE)  # however small, a round encloses something
+        count = max(math.ceil(abs(self.angle) / step), quarters, 1)
         turns = np.exp(1j * self.angle * np.arange(count) / count)
         return np.asarray(self.centre + (self.start - self.centre) * turns)
 

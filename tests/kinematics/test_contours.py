@@ -100,3 +100,10 @@ def test_a_waist_as_deep_as_an_eye_is_wide_is_no_odd_case() -> None:
         assert abs(waist.centre.real - 112.0) < 1e-3
         assert abs(waist.centre.imag + waist.radius - (-14.0 - belly)) < 1e-6  # its middle, on the pins' line
         assert abs(waist.radius - (112.0**2 - 14.0**2) / 28.0) < 0.1  # (R + r)² = R² + h²
+
+
+def test_however_small_a_round_encloses_something() -> None:
+    for radius in (1e-4, 1e-2, 5.0):
+        ring = circle(3.0 + 4.0j, radius).polyline(0.01)
+        assert len(ring) >= 4
+        assert shapely.Polygon(ring).area > 1.9 * radius**2  # of the square within it: 2 r²
