@@ -25,10 +25,10 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-TRIED = 40_000
+TRIED = 15_000
 """So many members put somewhere, at most, for each number of layers …"""
-IN_ALL = 200_000
-"""… and about so many for all of them: a few seconds' work on a slow machine."""
+IN_ALL = 50_000
+"""… and about so many for all of them: a second's work."""
 
 Ways = dict[str, tuple[int, ...]]
 
@@ -210,7 +210,18 @@ def layered(passing: Passing, most: int | None = None, tried: int = TRIED) -> La
         return NoWay(fewest, _nearest(passing, plates, tried))
     if passing.faults(spread):
         return NoWay(proven=False, nearest=any_way.best)
-    return Layering(spread, last, _bending(passing, spread), proven=False, fewest=fewest)
+    close = _closed_up(passing, spread)
+    count = max((layer for layers in close.values() for layer in layers), default=0)
+    return Layering(close, count, _bending(passing, close), proven=False, fewest=False)
+
+
+def _closed_up(passing: Passing, layers: Ways) -> Ways:
+    """The same without the empty layers that nobody needs."""
+    for layer in range(max((each for on in layers.values() for each in on), default=0), 0, -1):
+        if not any(layer in on for on in layers.values()):
+            without = {name: tuple(each - (each > layer) for each in on) for name, on in layers.items()}
+            layers = layers if passing.faults(without) else without
+    return layers
 
 
 def _nearest(passing: Passing, plates: int, tried: int) -> Ways:
