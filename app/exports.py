@@ -76,8 +76,7 @@ def show_cutting(window: Window) -> None:
 
     window.document.commit()
     window.area.open_drawer("Build")
-    box = window.build.box(CuttingBox)
-    box.make.setFocus()
+    window.build.box(CuttingBox).come_to()
 
 
 def _shown(window: Window, dialog: QDialog, help_place: str) -> QDialog:

@@ -10,7 +10,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from PySide6.QtWidgets import QFileDialog, QFormLayout, QLabel, QProgressBar
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QFileDialog, QFormLayout, QLabel, QProgressBar, QScrollArea
 
 from app.document import News
 from app.drawers.cut_sheet import CutSheet
@@ -32,6 +33,8 @@ from kinematics.pricing import priced
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from PySide6.QtWidgets import QWidget
+
     from app.board import Board
     from app.document import Document
     from app.fields import Field
@@ -48,6 +51,7 @@ PRICES = (
 """Field of Prices, label, its units, how much of the metric one is in the other, tip."""
 
 
+HEAD = 36  # pixels of a section's heading
 FAULT, CAUTION = "✗", "⚠"
 
 
@@ -78,6 +82,20 @@ class CuttingBox(LiftBox):
         project = analysis.project
         count = sum(link.kind == "link" and bool(project.pivots_on(link.id)) for link in project.links)
         return "" if not count else "1 plate" if count == 1 else f"{count} plates"
+
+    def come_to(self) -> None:
+        """Bring the box into view, once its section has found its room; the keyboard goes on from the button."""
+        self.make.setFocus()
+        QTimer.singleShot(0, self, self._come_into_view)
+
+    def _come_into_view(self) -> None:
+        above: QWidget | None = self.parentWidget()
+        while above is not None and not isinstance(above, QScrollArea):
+            above = above.parentWidget()
+        page = above.widget() if above is not None else None
+        if above is not None and page is not None:
+            top = self.mapTo(page, self.rect().topLeft()).y()
+            above.verticalScrollBar().setValue(top - HEAD)
 
     # Rows ------------------------------------------------------------------------------------------------------------
 

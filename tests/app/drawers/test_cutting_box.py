@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QApplication, QFileDialog
 
 from app.drawers import cutting_box
 from app.drawers.cutting_box import CuttingBox
@@ -56,6 +56,8 @@ def test_the_menu_leads_to_it(window: Window) -> None:
     assert window.area.open_name == "Build"
     box = window.build.box(CuttingBox)
     assert box.isVisible()
+    QApplication.processEvents()
+    assert not box.sheet.visibleRegion().isEmpty()
     assert page_for(box.make, "Build", "") == "build#files-for-the-cutter"
 
 
