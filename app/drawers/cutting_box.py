@@ -238,10 +238,12 @@ class CuttingBox(LiftBox):
         self.document.tell(sentence)
 
     def _show_busy(self, busy: bool) -> None:
+        self.make.setEnabled(not busy and self.plan is not None)
+        if self.stop.hasFocus():  # it goes: the keyboard stays here
+            self.make.setFocus()
         self.bar.setValue(0)
         self.bar.setVisible(busy)
         self.stop.setVisible(busy)
-        self.make.setEnabled(not busy and self.plan is not None)
 
 
 def _marked(mark: str, sentences: Iterable[str]) -> list[str]:
