@@ -20,6 +20,7 @@ from app.mount_words import (
     fault_sentences,
     stop_sentences,
 )
+from kinematics.faces import skin, wall
 from kinematics.mount_cuts import base_parts, bracket_parts
 from kinematics.mount_edits import KINDS, begin_mount, drop_mount, set_mount
 from kinematics.mount_parts import STOP_KINDS, WELD_SIDES
@@ -43,6 +44,7 @@ class MountBox(LiftBox):
     """What bracket, base and stop part have in common: begin, rows, figures, parts, drop."""
 
     which: ClassVar[str] = ""
+    noun: ClassVar[str] = ""
     begins: ClassVar[str] = ""
     intro: ClassVar[str] = ""
     caution: ClassVar[str] = ""
@@ -60,14 +62,15 @@ class MountBox(LiftBox):
         for row in self.rows:
             self.fields[row[1]] = self._add(*row)
         self.wide(self.body)
+        self.show_button = self.body.button(
+            f"Show where the {self.noun} is", "Go to its opening and mark its place on the board.", self._show_place
+        )
         self.faults, self.figures = self.body.text_row(), self.body.text_row()
         self.sheet = CutSheet()
         self.body.wide(self.sheet)
         self.body.told(self.caution)
         self.drop_button = self.body.button(
-            f"No more of the {self.which.replace('_', ' ').replace('stop part', 'stop as a part')}",
-            "Take all that is said of it out again.",
-            self._drop,
+            f"No more of the {self.noun}", "Take all that is said of it out again.", self._drop
         )
 
     @classmethod
@@ -95,7 +98,17 @@ class MountBox(LiftBox):
         """Give what is wrong, what it comes to, and its parts."""
         raise NotImplementedError
 
+    def place(self, analysis: Analysis) -> tuple[complex, float] | None:
+        """Give where it is on the sheet, and the opening (deg) at which it is there; None where it is nowhere."""
+        raise NotImplementedError
+
     # Inside ----------------------------------------------------------------------------------------------------------
+
+    def _show_place(self) -> None:
+        found = self.place(self.document.analysis)
+        if found is not None:
+            at, deg = found
+            self.board.show_place((at.real, at.imag), deg)
 
     def _part(self, project: Project) -> Any:  # noqa: ANN401  one of the mount's parts
         return getattr(project.mounted, self.which) or KINDS[self.which]()
@@ -154,6 +167,7 @@ class BracketBox(MountBox):
 
     title: ClassVar[str] = "Bracket at the panel"
     which: ClassVar[str] = "bracket"
+    noun: ClassVar[str] = "bracket"
     begins: ClassVar[str] = "Lay out a bracket"
     intro: ClassVar[str] = (
         "A plate round the panel's pins, bent to lie on the inner skin, with a doubler, slots and shims to set it."
@@ -191,12 +205,18 @@ class BracketBox(MountBox):
         told = bracket_sentences(made, self.units)
         return fault_sentences(made.faults, self.units), told, bracket_parts(project, made)
 
+    def place(self, analysis: Analysis) -> tuple[complex, float] | None:
+        """Give the foot's middle on the skin, shut."""
+        face = skin(analysis.project, self._part(analysis.project))
+        return None if face is None else (face.at, 0.0)
+
 
 class BaseBox(MountBox):
     """The wall's side."""
 
     title: ClassVar[str] = "Base at the wall"
     which: ClassVar[str] = "base"
+    noun: ClassVar[str] = "base"
     begins: ClassVar[str] = "Lay out a base"
     intro: ClassVar[str] = (
         "Webs round the fixed pins, welded with tabs into a base plate, bolted to a backing plate with tapped holes."
@@ -245,12 +265,18 @@ class BaseBox(MountBox):
         told = base_sentences(made, self.units)
         return fault_sentences(made.faults, self.units), told, base_parts(project, made)
 
+    def place(self, analysis: Analysis) -> tuple[complex, float] | None:
+        """Give the foot's middle on the wall."""
+        face = wall(analysis.project, self._part(analysis.project))
+        return None if face is None else (face.at, 0.0)
+
 
 class StopPartBox(MountBox):
     """The stop between two links."""
 
     title: ClassVar[str] = "Stop as a part"
     which: ClassVar[str] = "stop_part"
+    noun: ClassVar[str] = "stop as a part"
     begins: ClassVar[str] = "Make the stop of parts"
     intro: ClassVar[str] = (
         "A pin or a screw on one link's plate, a block with a face on the other: they meet at the stop."
@@ -276,3 +302,12 @@ class StopPartBox(MountBox):
         if made is None:
             return ["There is no stop that stops: say in the drawer Lift where it is, or see there why."], [], []
         return [], stop_sentences(made, self.units), [stop_block(analysis, made)]
+
+    def place(self, analysis: Analysis) -> tuple[complex, float] | None:
+        """Give where pin and block meet, at the stop's opening."""
+        loads = analysis.project.loads
+        made = stop_made(analysis, self._part(analysis.project))
+        if made is None or loads is None or loads.stop is None:
+            return None
+        deg, column = loads.stop.at_deg, analysis.links.index(made.carries)
+        return complex(*analysis.pose(deg).place(column, (made.at.real, made.at.imag))), deg

@@ -83,6 +83,8 @@ def test_a_stop_is_made_of_parts_once_there_is_one(window: Window, qtbot: QtBot)
     window.document.apply("Stop", with_loads(project, stop=stop))
     assert box.figures.text().startswith("A pin of 10.0 mm")
     assert box.sheet.lines[0].startswith("stop block")
+    qtbot.mouseClick(box.show_button, LEFT)
+    assert window.document.pose.deg == 60.0
 
 
 def test_a_bracket_that_cant_be_laid_out_says_why(window: Window, qtbot: QtBot) -> None:
