@@ -63,7 +63,9 @@ class MountBox(LiftBox):
             self.fields[row[1]] = self._add(*row)
         self.wide(self.body)
         self.show_button = self.body.button(
-            f"Show where the {self.noun} is", "Go to its opening and mark its place on the board.", self._show_place
+            f"Show where the {self.noun.removesuffix(' as a part')} is",
+            "Go to its opening and mark its place on the board.",
+            self._show_place,
         )
         self.faults, self.figures = self.body.text_row(), self.body.text_row()
         self.sheet = CutSheet()
