@@ -16,6 +16,7 @@ from app.drawers.hinges_box import FrictionBox, HingesBox
 from app.drawers.keep_clear import KeepClearBox
 from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.mount_box import MountBox
+from app.drawers.stack_box import StackBox
 from app.drawers.starts import StartsBox
 from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
@@ -52,6 +53,7 @@ FORMS: tuple[tuple[type[QWidget], str], ...] = (
     (DevicesBox, "lift#struts-and-springs"),
     (LiftWantsBox, "lift#wants-of-lifting"),
     (FrictionBox, "lift#temperature-and-friction"),
+    (StackBox, "build#layers-and-stack"),
     (CuttingBox, "build#files-for-the-cutter"),
     (MountBox, "build#held-at-panel-and-wall"),
     (AdjustersBox, "build#held-at-panel-and-wall"),

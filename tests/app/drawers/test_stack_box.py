@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from app.document import Selection
 from app.drawers.stack_box import BY_HAND, FOUND, StackBox
+from app.help.where import place_of
 from app.stack.dialog import SectionDialog
 from app.stacked import stacked
 from tests.app.drawers.test_lift_boxes import type_in
@@ -85,6 +86,10 @@ def test_buttons_move_what_is_chosen_and_the_float_is_typed(box: StackBox, windo
     assert layers(window)["lift link"] == (before + 1,)
     type_in(qtbot, box.end_float, "0.3")
     assert window.document.project.stacking.end_float == 0.3
+
+
+def test_f1_leads_to_its_part_of_the_help(box: StackBox) -> None:
+    assert place_of(box.table, "") == "build#layers-and-stack"
 
 
 def test_the_sections_open_at_the_chosen_pin_and_follow(box: StackBox, window: Window, qtbot: QtBot) -> None:
