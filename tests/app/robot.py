@@ -37,6 +37,7 @@ if __name__ == "__main__":
 
 from PySide6.QtCore import QLocale, QSettings, QtMsgType, qInstallMessageHandler
 from PySide6.QtGui import QDesktopServices
+from PySide6.QtPrintSupport import QPrintDialog
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QMessageBox
 
 from app.document import Document
@@ -214,6 +215,7 @@ class Run:
                 patch.object(SheetArea, "slide_ms", 0),
                 patch.object(QMessageBox, "exec", hands["box"]),
                 patch.object(QDialog, "exec", hands["sheet"]),
+                patch.object(QPrintDialog, "exec", lambda _: QDialog.DialogCode.Rejected),  # no paper is spent
                 patch.object(QFileDialog, "getOpenFileName", staticmethod(hands["file"])),
                 patch.object(QFileDialog, "getSaveFileName", staticmethod(hands["file"])),
                 patch.object(QDesktopServices, "openUrl", staticmethod(lambda _: True)),
