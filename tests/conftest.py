@@ -14,6 +14,8 @@ os.environ.setdefault("QT_SCALE_FACTOR", "1")
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.thorough import cases
+
 # What collecting makes (seven thousand tests) lives to the end: to look through it for rubbish again and again took a
 # quarter of the time of collecting, and goes on taking it during the tests unless it is put aside.
 gc.disable()
@@ -29,7 +31,7 @@ settings.register_profile(
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow],
     print_blob=True,
-    max_examples=50,  # of the usual 100: the whole suite is to take less than 4 minutes
+    max_examples=cases(20, 100),  # the whole suite is to take less than 4 minutes
 )
 settings.load_profile("hingewright")
 

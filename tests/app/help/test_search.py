@@ -48,7 +48,7 @@ def test_snippets_are_plain_words_around_what_was_found() -> None:
 
 
 @pytest.mark.parametrize(
-    "wanted", ["", "   ", "][", "[a](b.md)", "**", "\\", "no such word", "x" * 100_000, "a\n# b", "{{wanted}}"]
+    "wanted", ["", "   ", "][", "[a](b.md)", "**", "\\", "no such wrod", "x" * 100_000, "a\n# b", "{{wanted}}"]
 )
 def test_whatever_is_typed_gives_a_page_that_says_it_plainly(wanted: str, qtbot: object) -> None:
     sheet = QTextDocument()

@@ -75,7 +75,7 @@ def test_each_layout_has_its_row_of_figures(sheet: TrialsDialog, window: Window)
     assert words(sheet, 1, BACK) == "3.4 mm"
     assert words(sheet, 1, TRANSMISSION) == "17.7°"
     assert words(sheet, 1, ROOM) == "233.0 × 196.0 mm"
-    assert words(sheet, 1, CHECKS) == "all 12 hold"
+    assert words(sheet, 1, CHECKS) == "all 23 hold"
     assert "short" in words(sheet, 0, CHECKS)
     window.set_units("in")
     assert words(sheet, 1, CLEARANCE) == '27/64"'
