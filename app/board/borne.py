@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
+from app.board.arrows import Arrows
 from app.board.hits import pivot_place
 from app.force_marks import force_marks, newtons_a_pixel
 from kinematics.carrying import carried_at, largest_pin
@@ -12,36 +13,15 @@ if TYPE_CHECKING:
     from app.board.board import Board
     from app.shapes import Shape
 
-GROUP = "forces"
 
+class Borne(Arrows):
+    """Shows the arrows of the newest analysis; their scale stands still while something is dragged."""
 
-class Borne:
-    """Shows the arrows of the newest analysis; their scale stands still while something is dragged.
-
-    The board calls `put` with all else that it shows, so that words find their places once a frame.
-    """
+    group: ClassVar[str] = "forces"
 
     def __init__(self, board: Board) -> None:
-        self._board = board
-        self._is_wanted = False
+        super().__init__(board, wanted=False)
         self._scale = 0.0
-
-    @property
-    def is_wanted(self) -> bool:
-        """Whether the builder wants to see those of all pins."""
-        return self._is_wanted
-
-    @is_wanted.setter
-    def is_wanted(self, wanted: bool) -> None:
-        self._is_wanted = wanted
-        self.put()
-        self._board.arrange()
-
-    def put(self) -> None:
-        """Put them on the sheet as they are now, or take them off."""
-        shapes = self._shapes()
-        if shapes or self._board.scene.has(GROUP):
-            self._board.scene.show_shapes(GROUP, shapes)
 
     def _shapes(self) -> list[Shape]:
         board, document = self._board, self._board.document

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
+from app.board.arrows import Arrows
 from app.board.hits import pivot_place
 from app.push_marks import push_marks
 from kinematics.pushing import pushes
@@ -15,41 +16,20 @@ if TYPE_CHECKING:
     from kinematics.pushing import Pushes
     from kinematics.results import Pose
 
-GROUP = "pushes"
 
+class Pushed(Arrows):
+    """Shows the arrows of the newest analysis at the pose that is looked at; none while all checks hold."""
 
-class Pushed:
-    """Shows the arrows of the newest analysis at the pose that is looked at; none while all checks hold.
-
-    The board calls `put` with all else that it shows, so that words find their places once a frame.
-    """
+    group: ClassVar[str] = "pushes"
 
     def __init__(self, board: Board) -> None:
-        self._board = board
-        self._is_wanted = True
+        super().__init__(board, wanted=True)
         self._known: tuple[Analysis, Pose, Pushes | None] | None = None
-
-    @property
-    def is_wanted(self) -> bool:
-        """Whether the builder wants to see them."""
-        return self._is_wanted
-
-    @is_wanted.setter
-    def is_wanted(self, wanted: bool) -> None:
-        self._is_wanted = wanted
-        self.put()
-        self._board.arrange()
-
-    def put(self) -> None:
-        """Put them on the sheet as they are now, or take them off."""
-        shapes = self._shapes() if self._is_wanted else []
-        if shapes or self._board.scene.has(GROUP):
-            self._board.scene.show_shapes(GROUP, shapes)
 
     def _shapes(self) -> list[Shape]:
         document, board = self._board.document, self._board
         analysis = document.analysis
-        found = self._found(analysis, document.pose)
+        found = self._found(analysis, document.pose) if self._is_wanted else None
         if found is None:
             return []
         project = analysis.project

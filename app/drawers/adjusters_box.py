@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem
-
 from app.drawers.lift_box import LiftBox, say
+from app.drawers.row_table import RowTable
 from app.entry.form import ChoiceBox
 from app.fields import length_field, named
 from app.hardware import hardware
@@ -27,8 +25,6 @@ from kinematics.faces import skin, wall
 from kinematics.mounting import base_made, bolt_spans, bracket_made
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QKeyEvent, QWheelEvent
-
     from app.board import Board
     from app.document import Document
     from kinematics.adjusting import Adjusting, Effect
@@ -37,41 +33,22 @@ if TYPE_CHECKING:
 
 HEADS = ("for each 1 of", "rear", "front", "gap")
 WIDTHS = (52, 52, 52)
-ROW_HEIGHT, HEAD_HEIGHT = 38, 24
-ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 
 
-class AdjustersTable(QTableWidget):
+class AdjustersTable(RowTable):
     """A row for each adjuster: how rear corner and front edge go (x over y), and a gap (shut over in travel)."""
 
     def __init__(self, document: Document, board: Board) -> None:
-        super().__init__(0, len(HEADS))
-        self._document, self._board = document, board
-        self.places: list[Point | None] = []
-        named(
-            self,
+        super().__init__(
+            len(HEADS),
             "What the adjusters do",
             "Each row: turned by 1 in both hinges, the shut panel's rear corner and front edge go so far right, and "
             "beneath it up; the gap grows so far, shut, and beneath it in travel. Click a row, or press Enter on it, "
             "to see the panel shut and where the adjuster is.",
         )
-        self.setHorizontalHeaderLabels(HEADS)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(ROW_HEIGHT)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setTabKeyNavigation(False)
-        self.setShowGrid(False)
-        self.setWordWrap(False)
-        header = self.horizontalHeader()
-        header.setFixedHeight(HEAD_HEIGHT)
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        for column, width in enumerate(WIDTHS, 1):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            self.setColumnWidth(column, width)
-        self.cellClicked.connect(lambda row, _: self.go_to(row))
+        self._document, self._board = document, board
+        self.places: list[Point | None] = []
+        self.choose_rows(HEADS, WIDTHS)
 
     def show_told(self, told: Adjusting, gap: int, places: list[Point | None]) -> None:
         """Show what all adjusters do, with one of the gaps."""
@@ -87,28 +64,8 @@ class AdjustersTable(QTableWidget):
             )
             words = (f"{adjuster_name(effect)}\n  {_left(effect, self._document)}", rear, front, rates)
             for column, each in enumerate(words):
-                self._put(row, column, each, tip)
-        self.setFixedHeight(ROW_HEIGHT * max(len(told.effects), 1) + HEAD_HEIGHT + 4)
-
-    def _put(self, row: int, column: int, words: str, tip: str) -> None:
-        item = QTableWidgetItem(words)
-        item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
-        side = Qt.AlignmentFlag.AlignRight if column else Qt.AlignmentFlag.AlignLeft
-        item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
-        item.setToolTip(tip)
-        item.setData(Qt.ItemDataRole.AccessibleTextRole, tip if not column else words.replace("\n", ", "))
-        self.setItem(row, column, item)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Leave the wheel to the drawer, which scrolls."""
-        event.ignore()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter and Space go to where the current row speaks of."""
-        if event.key() in ENTER and self.currentRow() >= 0:
-            self.go_to(self.currentRow())
-        else:
-            super().keyPressEvent(event)
+                self.put_words(row, column, each, tip, each.replace("\n", ", ") if column else tip)
+        self.fit()
 
     def go_to(self, row: int) -> None:
         """Show the panel shut, and where the adjuster is."""

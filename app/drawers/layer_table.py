@@ -6,55 +6,46 @@ is nearest), Ctrl with left or right takes it one layer in or out. Beyond the la
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem
+from PySide6.QtWidgets import QHeaderView
 
 from app.document import Selection
-from app.fields import named
+from app.drawers.row_table import ENTER, RowTable
 from app.stack_words import layer_words
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QKeyEvent, QWheelEvent
+    from PySide6.QtGui import QKeyEvent
 
     from app.document import Document
     from kinematics.stacking import StackMade
 
 HERE, STRUCK = "■", "✗"
-ROW_HEIGHT, HEAD_HEIGHT, SEEN = 24, 24, 9
 WIDE = 24
-PUT = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 SIDEWAYS = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
 
 
-class LayerTable(QTableWidget):
+class LayerTable(RowTable):
     """Rows of links, columns of layers. It only asks (`wanted`: link, its layer, layer to go to)."""
 
+    row_height: ClassVar[int] = 24
+    seen: ClassVar[int | None] = 9
+    side: ClassVar[Qt.AlignmentFlag] = Qt.AlignmentFlag.AlignHCenter
     wanted = Signal(str, int, int)
 
     def __init__(self, document: Document) -> None:
-        super().__init__(0, 1)
-        self._document = document
-        self.links: list[str] = []
-        self.layers: dict[str, tuple[int, ...]] = {}
-        named(
-            self,
+        super().__init__(
+            1,
             "Links and their layers",
             "Layer 1 is nearest to the panel's middle. Enter, Space or a double click puts the link's plate into that "
             "layer; Ctrl+Left and Ctrl+Right take it one layer in or out.",
         )
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(ROW_HEIGHT)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setTabKeyNavigation(False)
-        self.setShowGrid(True)
-        self.setWordWrap(False)
-        header = self.horizontalHeader()
-        header.setFixedHeight(HEAD_HEIGHT)
-        header.setMinimumSectionSize(WIDE)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self._document = document
+        self.links: list[str] = []
+        self.layers: dict[str, tuple[int, ...]] = {}
+        self.horizontalHeader().setMinimumSectionSize(WIDE)
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.cellDoubleClicked.connect(self.put)
         self.cellClicked.connect(lambda row, _: self._select(row))
 
@@ -66,47 +57,26 @@ class LayerTable(QTableWidget):
         self.setRowCount(len(self.links))
         self.setColumnCount(stack.count + 2)
         self.setHorizontalHeaderLabels(["", *map(str, range(1, stack.count + 2))])
-        header = self.horizontalHeader()
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        for layer in range(1, stack.count + 2):
-            header.setSectionResizeMode(layer, QHeaderView.ResizeMode.Fixed)
-            self.setColumnWidth(layer, WIDE)
+        self.set_widths([WIDE] * (stack.count + 1))
         for place, link in enumerate(self.links):
             on = self.layers[link]
             by_hand = " (by hand)" if link in stack.by_hand else ""
-            self._put(place, 0, link, f"{link}: layer {layer_words(on)}{by_hand}")
+            spoken = f"{link}: layer {layer_words(on)}{by_hand}"
+            self.put_words(place, 0, link, spoken, spoken)
             for layer in range(1, stack.count + 2):
                 sign = (STRUCK if link in struck else HERE) if layer in on else ""
                 there = "runs here" if layer in on else "doesn't run here"
-                self._put(place, layer, sign, f"{link} {there}, layer {layer}")
+                spoken = f"{link} {there}, layer {layer}"
+                self.put_words(place, layer, sign, spoken, spoken)
         if row >= 0:
             self.setCurrentCell(min(row, self.rowCount() - 1), min(column, self.columnCount() - 1))
-        self.setFixedHeight(ROW_HEIGHT * min(max(len(self.links), 1), SEEN) + HEAD_HEIGHT + 4)
-
-    def _put(self, row: int, column: int, words: str, spoken: str) -> None:
-        item = self.item(row, column)
-        if item is None:
-            item = QTableWidgetItem()
-            item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
-            side = Qt.AlignmentFlag.AlignHCenter if column else Qt.AlignmentFlag.AlignLeft
-            item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
-            self.setItem(row, column, item)
-        item.setText(words)
-        item.setToolTip(spoken)
-        item.setData(Qt.ItemDataRole.AccessibleTextRole, spoken)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Leave the wheel to the drawer, which scrolls, unless the keys are here."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
+        self.fit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Put the plate here, or take it one layer in or out."""
         key = Qt.Key(event.key())
         row, column = self.currentRow(), self.currentColumn()
-        if key in PUT and row >= 0:
+        if key in ENTER and row >= 0:
             self.put(row, column)
         elif key in SIDEWAYS and event.modifiers() & Qt.KeyboardModifier.ControlModifier and row >= 0:
             self.step(row, column, SIDEWAYS[key])

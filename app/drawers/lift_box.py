@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QWidget
 
 from app.entry.form import Form
 from app.fields import HOW_LENGTHS, Field
@@ -42,6 +42,7 @@ class LiftBox(Form):
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(document)
         self.board = board
+        self._forms: dict[QWidget, QFormLayout] = {}
         self._column.setContentsMargins(0, 0, 0, 6)
 
     @classmethod
@@ -62,6 +63,20 @@ class LiftBox(Form):
         """Take off the board what the box has drawn there, as it is folded or the drawer closed. Shown anew, it is told
         so by `show_analysis`.
         """
+
+    def row(self, label: str, widget: QWidget) -> None:
+        """Add a widget with its label, and remember where."""
+        super().row(label, widget)
+        if self._rows is not None:
+            self._forms[widget] = self._rows
+
+    def set_row(self, widget: QWidget, visible: bool) -> None:
+        """Show or hide a widget with the label beside it."""
+        form = self._forms.get(widget)
+        if form is None:
+            widget.setVisible(visible)
+        else:
+            form.setRowVisible(widget, visible)
 
     # More rows -------------------------------------------------------------------------------------------------------
 

@@ -29,7 +29,7 @@ from kinematics.plate_grips import grips
 from kinematics.plating import are_said
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QFormLayout, QWidget
+    from PySide6.QtWidgets import QWidget
 
     from app.board import Board
     from app.document import Document
@@ -50,7 +50,6 @@ class PlatesBox(LiftBox):
     title: ClassVar[str] = "Link plates"
 
     def __init__(self, document: Document, board: Board) -> None:
-        self._forms: dict[QWidget, QFormLayout] = {}
         super().__init__(document, board)
         self.intro = self.told(PLATES_INTRO)
         self.begin_button = self.button(
@@ -248,38 +247,24 @@ class PlatesBox(LiftBox):
         self.intro.setVisible(not there)
         self.begin_button.setVisible(not there)
         for widget in self._plated:
-            self._set_row(widget, there)
+            self.set_row(widget, there)
         self.origin.setVisible(there and bool(self.origin.text()))
         for widget in self._single:
-            self._set_row(widget, link != ALL)
+            self.set_row(widget, link != ALL)
         is_own = plate is not None and link != ALL and bool(plate.edge)
         has_hole = plate is not None and link != ALL and bool(plate.cutouts)
         self.as_all_button.setVisible(link != ALL and any(each.link == link for each in project.plating.each))
         for widget in (self.side, self.belly):
-            self._set_row(widget, link != ALL and not is_own and bool(edits.sides_of(project, link)))
+            self.set_row(widget, link != ALL and not is_own and bool(edits.sides_of(project, link)))
         for widget in (self.cutout, self.hole, self.hole_x, self.hole_y):
-            self._set_row(widget, has_hole)
+            self.set_row(widget, has_hole)
         self.remove_button.setVisible(has_hole)
         is_drawn = link != ALL and any(each.on == link and each.closed for each in project.outlines)
-        self._set_row(self.outline, is_drawn)
+        self.set_row(self.outline, is_drawn)
         self.take_button.setVisible(is_drawn)
         self.round_button.setVisible(is_own)
         self.edge_buttons.setVisible(link != ALL)
         self.edge_said.setVisible(is_own)
-
-    def row(self, label: str, widget: QWidget) -> None:
-        """Add a widget with its label, and remember where."""
-        super().row(label, widget)
-        if self._rows is not None:
-            self._forms[widget] = self._rows
-
-    def _set_row(self, widget: QWidget, visible: bool) -> None:
-        """Show or hide a widget with the label beside it."""
-        form = self._forms.get(widget)
-        if form is None:
-            widget.setVisible(visible)
-        else:
-            form.setRowVisible(widget, visible)
 
     # Reading and editing ---------------------------------------------------------------------------------------------
 

@@ -39,7 +39,7 @@ from kinematics.strength_parts import SHEARS, Joint, joint_of
 from kinematics.strengthening import as_all, begin_strength, drop_strength, strengthen
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QFormLayout, QWidget
+    from PySide6.QtWidgets import QWidget
 
     from app.board import Board
     from app.document import Document
@@ -67,7 +67,6 @@ class StrengthBox(LiftBox):
     title: ClassVar[str] = "Pins and plates"
 
     def __init__(self, document: Document, board: Board) -> None:
-        self._forms: dict[QWidget, QFormLayout] = {}
         super().__init__(document, board)
         self._own_rows: list[QWidget] = []  # there once something is said of pins and plates
         self.intro = self.told(INTRO)
@@ -349,32 +348,18 @@ class StrengthBox(LiftBox):
         self.intro.setVisible(not there)
         self.begin_button.setVisible(not there)
         for widget in self._own_rows:
-            self._set_row(widget, there)
+            self.set_row(widget, there)
         self.plated.setVisible(False)
         if project.strength is None:
             return
         scope = self.scope.value
         self.plated.setVisible(are_said(project))
         for widget in (self.factor, self.uneven, self.seconds):
-            self._set_row(widget, not scope)
-        self._set_row(self.outer_link, bool(scope))
+            self.set_row(widget, not scope)
+        self.set_row(self.outer_link, bool(scope))
         self.as_all_button.setVisible(bool(scope) and not project.strength.joint(scope).says_nothing)
         for widget in self._bushing_rows:
-            self._set_row(widget, self._shown(project).bushing is not None)
-
-    def row(self, label: str, widget: QWidget) -> None:
-        """Add a widget with its label, and remember where."""
-        super().row(label, widget)
-        if self._rows is not None:
-            self._forms[widget] = self._rows
-
-    def _set_row(self, widget: QWidget, visible: bool) -> None:
-        """Show or hide a widget with the label beside it."""
-        form = self._forms.get(widget)
-        if form is None:
-            widget.setVisible(visible)
-        else:
-            form.setRowVisible(widget, visible)
+            self.set_row(widget, self._shown(project).bushing is not None)
 
     # Reading and editing ---------------------------------------------------------------------------------------------
 

@@ -5,20 +5,15 @@ A click, or Enter on a row, goes to the opening at which it is worst, and select
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem
+from typing import TYPE_CHECKING, ClassVar
 
 from app.document import Selection
-from app.fields import named
+from app.drawers.row_table import RowTable
 from app.strength_words import HEAD, MEANINGS, strength_rows
 from app.words import FAILS, HOLDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-    from PySide6.QtGui import QKeyEvent, QWheelEvent
 
     from app.board import Board
     from app.document import Document
@@ -26,41 +21,24 @@ if TYPE_CHECKING:
     from kinematics.results import Utilised
 
 HEADS = ("what", "safety", "wants", "on one")
-ROW_HEIGHT, HEAD_HEIGHT, SEEN = 38, 24, 7
 WIDTHS = (56, 44, 52)
-ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 
 
-class StrengthTable(QTableWidget):
+class StrengthTable(RowTable):
     """Every figure in a row."""
 
+    seen: ClassVar[int | None] = 7
+
     def __init__(self, document: Document, board: Board) -> None:
-        super().__init__(0, len(HEADS))
-        self._document, self._board = document, board
-        self.figures: Sequence[Utilised] = ()
-        named(
-            self,
+        super().__init__(
+            len(HEADS),
             "Strength, worst first",
             "Click a row, or press Enter on it, to go to the opening at which it is worst, and to its pin. "
             "“On one”: what is left when one hinge carries all.",
         )
-        self.setHorizontalHeaderLabels(HEADS)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(ROW_HEIGHT)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setTabKeyNavigation(False)
-        self.setShowGrid(False)
-        self.setWordWrap(False)
-        header = self.horizontalHeader()
-        header.setFixedHeight(HEAD_HEIGHT)
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        for column, width in enumerate(WIDTHS, 1):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            self.setColumnWidth(column, width)
-        self.cellClicked.connect(lambda row, _: self.go_to(row))
+        self._document, self._board = document, board
+        self.figures: Sequence[Utilised] = ()
+        self.choose_rows(HEADS, WIDTHS)
 
     def show_analysis(self, analysis: Analysis) -> None:
         """Show the newest figures; the row that is chosen stays chosen by its place."""
@@ -75,36 +53,10 @@ class StrengthTable(QTableWidget):
             tip = f"{what}, {how}: {stress}, with {force} at {at}.\n{MEANINGS[figure.mode]}"
             tip += f"\n{figure.note[0].upper()}{figure.note[1:]}." if figure.note else ""
             spoken = f"{what}, {how}, {'holds' if ok else 'falls short'}"
-            self._put(place, 0, f"{sign} {what}\n    {how}", tip, spoken)
+            self.put_words(place, 0, f"{sign} {what}\n    {how}", tip, spoken)
             for column, (name, words) in enumerate(zip(HEAD[2:5], (has, wants, one), strict=True), 1):
-                self._put(place, column, words.replace("over ", ">\u2009"), tip, f"{name} {words}")
-        self.setFixedHeight(ROW_HEIGHT * min(max(len(rows), 1), SEEN) + HEAD_HEIGHT + 4)
-
-    def _put(self, row: int, column: int, words: str, tip: str, spoken: str) -> None:
-        item = self.item(row, column)
-        if item is None:
-            item = QTableWidgetItem()
-            item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
-            side = Qt.AlignmentFlag.AlignRight if column else Qt.AlignmentFlag.AlignLeft
-            item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
-            self.setItem(row, column, item)
-        item.setText(words)
-        item.setToolTip(tip)
-        item.setData(Qt.ItemDataRole.AccessibleTextRole, spoken)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Leave the wheel to the drawer, which scrolls, unless the keys are here."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter and Space go to where the current row speaks of."""
-        if event.key() in ENTER and self.currentRow() >= 0:
-            self.go_to(self.currentRow())
-        else:
-            super().keyPressEvent(event)
+                self.put_words(place, column, words.replace("over ", ">\u2009"), tip, f"{name} {words}")
+        self.fit()
 
     def go_to(self, row: int) -> None:
         """Show the opening, the pin or link, and its place."""
