@@ -166,7 +166,14 @@ class Plates:
 
     def of(self, link: str, width: float = 0.0) -> Plate:
         """The plate of a link with all that it has, its own or as all have it.   width : of the link's band."""
-        own = next((plate for plate in self.each if plate.link == link), Plate(link))
+        return self._full(next((plate for plate in self.each if plate.link == link), Plate(link)), width)
+
+    @property
+    def common(self) -> Plate:
+        """What all plates have that have nothing of their own; its link's name means nothing."""
+        return self._full(Plate("all"), 0.0)
+
+    def _full(self, own: Plate, width: float) -> Plate:
         usual = {"thickness": THICKNESS, "count": PLATES, "radius": width / 2 or RADIUS, "density": STEEL}
         return _filled(own, self, usual)
 

@@ -271,7 +271,7 @@ class PlatesBox(LiftBox):
     def _shown(self, project: Project) -> Plate:
         """The plate whose values are shown: one link's, or what all have."""
         if self.scope.value == ALL:
-            return project.plating.of("all")
+            return project.plating.common
         return edits.full_plate(project, self.scope.value)
 
     def _sheet(self, project: Project, **fields: Any) -> Project:  # noqa: ANN401  any field of a plate

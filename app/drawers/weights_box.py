@@ -82,10 +82,10 @@ class WeightsBox(LiftBox):
     def add_plates(self) -> None:
         """Add the weights of the links' plates: one step."""
         document = self.document
-        if loading.add_plates(document.project, first_plates()) is document.project:
+        if loading.add_plates(document.project, first_plates(document.project)) is document.project:
             document.noticed.emit(NO_PLATES)
             return
-        document.attempt("Add the links' plates", lambda project: loading.add_plates(project, first_plates()))
+        document.attempt("Add the links' plates", lambda project: loading.add_plates(project, first_plates(project)))
 
     def _remove(self) -> None:
         selection = self.document.selection

@@ -10,6 +10,7 @@ from app.materials import materials, names_for
 from app.quantities import DENSITY, SHARE
 from kinematics import loading
 from kinematics.errors import HingewrightError
+from kinematics.loads import Loads
 from kinematics.parts import MadeOf
 from kinematics.plate_edits import has_plate
 
@@ -23,13 +24,11 @@ TYPED, PLATES = "typed", "plates"
 SHEET, SOLID = "sheet:", "solid:"
 ACROSS = 1000.0
 """Mm across the body that an outline is taken to be, where nobody said how wide the panel is."""
-SHEET_MM, PLATE_MM = 1.2, 5.0
-"""Thicknesses to begin with."""
+SHEET_MM = 1.2
+"""Thickness of sheet to begin with."""
 OWN = ""
 """The choice of a material whose density was typed."""
 AS_BUILT = "Shape, thickness, material and number are those of the link's plates in the drawer Build."
-PLATES_OF = 4
-"""Plates of a link to begin with: two in each of two hinges."""
 
 
 class MadeOfRows:
@@ -137,7 +136,7 @@ def begun(project: Project, way: str) -> MadeOf:
     """What a mass is made of to begin with, for a way of weighing."""
     across = (None if project.loads is None else project.loads.across) or ACROSS
     if way == PLATES:
-        return first_plates()
+        return first_plates(project)
     kind, _, outline = way.partition(":")
     if kind + ":" == SOLID:
         return _of_material("birch plywood", outline=outline, across=across)
@@ -146,9 +145,13 @@ def begun(project: Project, way: str) -> MadeOf:
     return _of_material("EN AW-5754 H111", thickness=SHEET_MM, outline=outline, across=across)
 
 
-def first_plates() -> MadeOf:
-    """What a link's plates are made of to begin with."""
-    return _of_material(names_for("plate")[0], thickness=PLATE_MM, count=PLATES_OF)
+def first_plates(project: Project) -> MadeOf:
+    """What a link's plates are made of to begin with: as thick and as many as those that are cut where nobody says
+    otherwise, of all hinges together.
+    """
+    usual = project.plating.common
+    hinges = Loads().hinges if project.loads is None else project.loads.hinges
+    return _of_material(names_for("plate")[0], thickness=usual.thickness, count=(usual.count or 1) * hinges)
 
 
 def _of_material(name: str, **fields: Any) -> MadeOf:  # noqa: ANN401  any field of what it is made of

@@ -21,6 +21,8 @@ def test_a_plate_has_its_own_figures_then_the_common_then_the_usual_ones() -> No
     assert (arm.thickness, arm.count, arm.radius, arm.density) == (5.0, 2, 15.0, 7850.0)
     assert (other.thickness, other.count, other.radius) == (5.0, 1, 14.0)
     assert Plates().of("arm").thickness == 4.0
+    named_all = Plates(thickness=5.0, each=(Plate("all", thickness=9.0),))
+    assert (named_all.common.thickness, named_all.of("all").thickness) == (5.0, 9.0)
 
 
 def test_a_pin_has_its_own_figures_then_the_common_then_the_usual_ones() -> None:

@@ -10,6 +10,7 @@ from app.entry.made_of_rows import begun, first_plates, way_of, ways
 from app.materials import materials
 from kinematics import edits, loading, weighing
 from kinematics.errors import HingewrightError
+from kinematics.plating import cut_of
 from kinematics.project import Loads, Mass, Outline, Project
 from tests.specimens import demo_six_bar
 
@@ -42,7 +43,19 @@ def test_only_a_link_with_a_width_has_plates() -> None:
     assert ("plates", f"plates of {link}") in ways(wide, link)
     assert all(way != "plates" for way, _ in ways(edits.set_width(wide, link, 0.0), link))
     assert all(way != "plates" for way, _ in ways(wide, PANEL))
-    assert way_of(first_plates()) == "plates"
+    assert way_of(first_plates(wide)) == "plates"
+
+
+def test_links_weigh_what_the_plates_weigh_that_are_cut() -> None:
+    """Two hinges; bands and plates are the same shape where nobody says otherwise, no holes taken off."""
+    weighed = loading.add_plates(demo_six_bar, first_plates(demo_six_bar))
+    assert weighed.loads is not None
+    by_link = {mass.on: mass.mass for mass in weighed.loads.masses if mass.made_of is not None}
+    for link in demo_six_bar.links:
+        cut = cut_of(demo_six_bar, link)
+        assert (cut is None) == (link.id not in by_link)
+        if cut is not None:
+            assert by_link[link.id] == pytest.approx(cut.mass() * cut.count * 2, rel=1e-3)
 
 
 def test_what_it_begins_with_is_a_row_of_the_table() -> None:
