@@ -51,6 +51,7 @@ from kinematics.pictures import Length, Pick, Picture, Place
 from kinematics.room import FrontEdge, Room
 from kinematics.strength_parts import Bushing, JointStrength, Metal, Strength
 from kinematics.values import Kept, Point, shown
+from kinematics.wall_parts import HandWall, Wall
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -67,6 +68,7 @@ __all__ = [
     "EyeSize",
     "FrontEdge",
     "GapWant",
+    "HandWall",
     "Handle",
     "JointStrength",
     "Kept",
@@ -106,6 +108,7 @@ __all__ = [
     "Strength",
     "Sureness",
     "Travel",
+    "Wall",
     "WorstCase",
     "Zone",
     "entry",
@@ -130,11 +133,10 @@ class Project:
     strength : what pins and plates are made of, None where nobody said.
     pictures : photos beneath the board; among them, as the JSON objects that a file carried, those that are no sound
     ones (`photos` leaves them out).
-    plates, stack, mount : what links and pins are built of, and what holds the hinge, None where nobody said; what a
-    file carried in their place is kept as the JSON value that it was, and means nothing (`plating`, `stacking`,
-    `mounted`).
-    trials, wall : JSON values as a file carries them, for parts of the program to come; nobody changes them in
-    place.
+    plates, stack, mount, wall : what links and pins are built of, what holds the hinge, and how the wall stands, None
+    where nobody said; what a file carried in their place is kept as the JSON value that it was, and means nothing
+    (`plating`, `stacking`, `mounted`, `walled`).
+    trials : JSON values as a file carries them; nobody changes them in place.
     """
 
     title: str = ""
@@ -248,6 +250,11 @@ class Project:
     def mounted(self) -> Mount:
         """What holds the hinge, as far as anything is said of it."""
         return self.mount if isinstance(self.mount, Mount) else Mount()
+
+    @property
+    def walled(self) -> Wall:
+        """How the wall stands: as the file says, else square."""
+        return self.wall if isinstance(self.wall, Wall) else Wall()
 
     @property
     def photos(self) -> tuple[Picture, ...]:

@@ -21,6 +21,7 @@ from kinematics.project import (
     FrontEdge,
     GapWant,
     Handle,
+    HandWall,
     JointStrength,
     Limit,
     Link,
@@ -40,6 +41,7 @@ from kinematics.project import (
     Strength,
     Sureness,
     Travel,
+    Wall,
     Zone,
 )
 
@@ -396,7 +398,7 @@ with_everything = replace(
     mount=Mount(
         Bracket((640.0, 300.0), 2.5, bolt="M6", unknown={"paint": 2}), Base(webs=2), StopPart("second"), {"screws": 4}
     ),
-    wall={"bevel_deg": 9.5},
+    wall=Wall(HandWall(9.5, -4.0, 575.0, {"chalked": True}), trued="shim", edge=300.0, unknown={"bevel_deg": 9.5}),
     unknown={"shop": {"bench": [1, 2.5, None, "x"]}, "": 0},
 )
 

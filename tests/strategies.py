@@ -28,6 +28,7 @@ from kinematics.project import (
     FrontEdge,
     GapWant,
     Handle,
+    HandWall,
     JointStrength,
     Latch,
     LayerChoice,
@@ -63,6 +64,7 @@ from kinematics.project import (
     Strength,
     Sureness,
     Travel,
+    Wall,
     WorstCase,
     Zone,
 )
@@ -436,6 +438,17 @@ bases = st.builds(
     unknown=unknown,
 )
 stop_parts = st.builds(StopPart, on=st.sampled_from(["first", "second"]), diameter=positive, unknown=unknown)
+hand_walls = st.builds(HandWall, numbers(-45.0, 45.0), st.none() | numbers(-60.0, 60.0), st.none() | positive, unknown)
+walls = st.builds(
+    Wall,
+    st.none() | hand_walls,
+    st.none() | hand_walls,
+    st.sampled_from(["foot", "shim"]),
+    st.none() | positive,
+    level=numbers(),
+    edge=st.none() | numbers(),
+    unknown=unknown,
+)
 mounts = st.builds(Mount, st.none() | brackets(), st.none() | bases, st.none() | stop_parts, unknown)
 
 reserved = st.fixed_dictionaries(
@@ -446,7 +459,7 @@ reserved = st.fixed_dictionaries(
         "plates": no_parts,
         "stack": no_parts,
         "mount": no_parts | mounts,
-        "wall": json_values,
+        "wall": no_parts | walls,
     },
 )
 

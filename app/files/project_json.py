@@ -26,6 +26,7 @@ from kinematics.project import (
     FrontEdge,
     GapWant,
     Handle,
+    HandWall,
     JointStrength,
     Latch,
     LayerChoice,
@@ -61,6 +62,7 @@ from kinematics.project import (
     Strength,
     Sureness,
     Travel,
+    Wall,
     WorstCase,
     Zone,
     entry,
@@ -124,6 +126,8 @@ OBJECTS: dict[str, type[Any]] = {
     "bracket": Bracket,
     "base": Base,
     "stop_part": StopPart,
+    "left": HandWall,
+    "right": HandWall,
 }
 NUMBERED = ("layers",)  # lists of that name hold parts in one kind of part and numbers in another
 CARRIED_LISTS = ("pictures", "trials")
@@ -142,7 +146,12 @@ QUIET_LISTS = (
     *BUILT_LISTS,
 )
 CARRIED = ("plates", "stack", "mount", "wall")
-BUILT: dict[str, type[Any]] = {"plates": Plates, "stack": Stack, "mount": Mount}  # of those: parts where they are sound
+BUILT: dict[str, type[Any]] = {
+    "plates": Plates,
+    "stack": Stack,
+    "mount": Mount,
+    "wall": Wall,
+}  # of those: parts if they are sound
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ
 DEFAULTS: dict[tuple[type[Any], str], object] = {(Mass, "mass"): 0.0}  # absent means 0, though the field has no default

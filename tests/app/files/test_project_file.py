@@ -116,7 +116,7 @@ def test_reserved_values_come_back_as_they_were() -> None:
         "plates": [1.5],
         "stack": None,
         "mount": "x",
-        "wall": {"a": [[]]},
+        "wall": [{"a": [[]]}],
         "trials": [{}],
         "pictures": [{"id": "p"}],
     }
