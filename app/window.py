@@ -49,6 +49,7 @@ from app.rail import Rail, SheetArea
 from app.removing import remove_all
 from app.settings import Settings
 from app.shares import Shares, order_tabs
+from app.stack.job import StackJob
 from app.stack.showing import show_stack
 from app.standing import Standing
 from app.strip import TravelStrip
@@ -438,6 +439,8 @@ class Window(QMainWindow):
         event.accept()
         for sheet in (*self.findChildren(FindSheet), *self.findChildren(StrutSheet)):
             sheet.close()  # with its processes
+        for job in self.document.findChildren(StackJob):
+            job.close()
         self.offers.keeper.close()
 
     # Dropping --------------------------------------------------------------------------------------------------------

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QHeaderView
 
 from app.document import Selection
@@ -16,6 +17,8 @@ from app.drawers.row_table import ENTER, RowTable
 from app.stack_words import layer_words
 
 if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping
+
     from PySide6.QtGui import QKeyEvent
 
     from app.document import Document
@@ -51,26 +54,43 @@ class LayerTable(RowTable):
 
     def show_stack(self, stack: StackMade) -> None:
         """Show the newest layers; the cell that has the keys keeps them."""
-        row, column = self.currentRow(), self.currentColumn()
-        self.links, self.layers = list(stack.layers), dict(stack.layers)
         struck = {name for fault in stack.faults if fault.breaks for name in (fault.name, fault.other)}
+        self.show_layers(stack.layers, set(stack.by_hand), struck)
+
+    def show_layers(
+        self, layers: Mapping[str, tuple[int, ...]], by_hand: Collection[str], struck: Collection[str] = ()
+    ) -> None:
+        """Show layers, of whatever links.   struck : links that can't run so."""
+        row, column = self.currentRow(), self.currentColumn()
+        count = max((layer for on in layers.values() for layer in on), default=0)
+        self.links, self.layers = list(layers), dict(layers)
         self.setRowCount(len(self.links))
-        self.setColumnCount(stack.count + 2)
-        self.setHorizontalHeaderLabels(["", *map(str, range(1, stack.count + 2))])
-        self.set_widths([WIDE] * (stack.count + 1))
+        self.setColumnCount(count + 2)
+        self.setHorizontalHeaderLabels(["", *map(str, range(1, count + 2))])
+        self.set_widths([WIDE] * (count + 1))
         for place, link in enumerate(self.links):
             on = self.layers[link]
-            by_hand = " (by hand)" if link in stack.by_hand else ""
-            spoken = f"{link}: layer {layer_words(on)}{by_hand}"
+            told = " (by hand)" if link in by_hand else ""
+            spoken = f"{link}: layer {layer_words(on)}{told}"
             self.put_words(place, 0, link, spoken, spoken)
-            for layer in range(1, stack.count + 2):
+            for layer in range(1, count + 2):
                 sign = (STRUCK if link in struck else HERE) if layer in on else ""
                 there = "runs here" if layer in on else "doesn't run here"
                 spoken = f"{link} {there}, layer {layer}"
                 self.put_words(place, layer, sign, spoken, spoken)
+        self.show_faint(False)
         if row >= 0:
             self.setCurrentCell(min(row, self.rowCount() - 1), min(column, self.columnCount() - 1))
         self.fit()
+
+    def show_faint(self, faint: bool) -> None:
+        """Show in a low voice what is of an older layout. The table keeps the keys, as they may go on at once."""
+        colour = self.palette().color(QPalette.ColorRole.PlaceholderText) if faint else None
+        for row in range(self.rowCount()):
+            for column in range(self.columnCount()):
+                item = self.item(row, column)
+                if item is not None:
+                    item.setData(Qt.ItemDataRole.ForegroundRole, colour)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Put the plate here, or take it one layer in or out."""

@@ -16,19 +16,23 @@ from app.drawers.layer_table import LayerTable
 from app.drawers.lift_box import LiftBox, say
 from app.entry.form import push_button
 from app.fields import named
+from app.stack.job import stack_job
 from app.stack.showing import IN_SPACE, SECTIONS
+from app.stack.working import WorkingRow
 from app.stack_words import STACK_CAUTION, fault_words, stack_gist, stack_sentences
-from app.stacked import stacked
 from app.words import FAILS
 from kinematics.build_parts import END_FLOAT
+from kinematics.errors import HingewrightError
 from kinematics.stack_edits import is_by_hand, move_plate, run_as_found, run_by_hand, set_stack
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from app.board import Board
     from app.document import Document
     from kinematics.analysis import Analysis
     from kinematics.project import Project
-    from kinematics.stacking import StackFault
+    from kinematics.stacking import StackFault, StackMade
 
 CAUTION = "!"
 FOUND, BY_HAND = "found", "by hand"
@@ -46,6 +50,8 @@ class StackBox(LiftBox):
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(document, board)
         self.faults_shown: tuple[StackFault, ...] = ()
+        self.job = stack_job(document)
+        self.job.changed.connect(self._renew)
         self.way = self.choice(
             "Layers",
             "Set who runs where",
@@ -60,6 +66,8 @@ class StackBox(LiftBox):
         self.inwards = push_button("Inwards", "Take the chosen plate one layer in (Ctrl+Left).", lambda: self._step(-1))
         self.outwards = push_button("Outwards", "Take it one layer out (Ctrl+Right).", lambda: self._step(1))
         self.beside(self.inwards, self.outwards)
+        self.working = WorkingRow(self.job)
+        self.wide(self.working)
         self.sentences = self.text_row()
         self.faults = QListWidget()
         self.faults.setWordWrap(True)
@@ -98,17 +106,41 @@ class StackBox(LiftBox):
         return stack_gist(analysis.project) if analysis.project.pivots else ""
 
     def show_analysis(self, analysis: Analysis) -> None:
-        """Show the layers and what is wrong."""
+        """Show the layers and what is wrong; what isn't worked out yet, in a low voice."""
         super().show_analysis(analysis)
-        stack = stacked(analysis)
         self.way.choose(BY_HAND if is_by_hand(analysis.project) else FOUND)
-        self.way.setEnabled(bool(stack.layers))
-        self.table.setVisible(bool(stack.layers))
+        stack = self.job.newest()
+        if stack is not None:
+            self._show_stack(stack)
+        else:
+            self._show_old(analysis.project)
+        for text in (self.sentences, self.faults):
+            text.setEnabled(stack is not None)
+        self.working.renew()
+
+    def _renew(self) -> None:
+        if self.isVisible():
+            self.show_analysis(self.document.analysis)
+
+    def _show_stack(self, stack: StackMade) -> None:
         self.table.show_stack(stack)
-        for button in (self.inwards, self.outwards, self.sections, self.in_space):
-            button.setEnabled(bool(stack.layers))
+        self._allow(bool(stack.layers))
         say(self.sentences, stack_sentences(stack, self.units))
         self._show_faults(stack.faults)
+
+    def _show_old(self, project: Project) -> None:
+        """Layers that were set by hand are known at once; all else stays as it last was, faint."""
+        hand = _by_hand(project)
+        if hand and set(hand) == set(self.table.links):
+            self.table.show_layers(hand, set(hand))
+        else:
+            self.table.show_faint(True)
+        self._allow(bool(self.table.links))
+
+    def _allow(self, there: bool) -> None:
+        self.table.setVisible(there)
+        for control in (self.way, self.inwards, self.outwards, self.sections, self.in_space):
+            control.setEnabled(there)
 
     def _show_faults(self, faults: tuple[StackFault, ...]) -> None:
         self.faults_shown = faults
@@ -124,15 +156,22 @@ class StackBox(LiftBox):
 
     # Edits -----------------------------------------------------------------------------------------------------------
 
+    def _layers(self) -> Mapping[str, tuple[int, ...]]:
+        """Where all plates run now. Raises HingewrightError while that isn't known."""
+        stack = self.job.newest()
+        if stack is not None:
+            return stack.layers
+        hand = _by_hand(self.document.project)
+        if set(hand) != set(self.table.links):
+            raise HingewrightError("the layers of this layout aren't worked out yet", remedy="Wait until they are.")
+        return hand
+
     def _taken(self, project: Project, way: str) -> Project:
-        if way == FOUND:
-            return run_as_found(project)
-        return run_by_hand(project, stacked(self.document.analysis).layers)
+        return run_as_found(project) if way == FOUND else run_by_hand(project, self._layers())
 
     def _move(self, link: str, layer: int, to: int) -> None:
-        layers = stacked(self.document.analysis).layers
         self.document.attempt(
-            f"Move {link} to layer {max(to, 1)}", lambda project: move_plate(project, layers, link, layer, to)
+            f"Move {link} to layer {max(to, 1)}", lambda project: move_plate(project, self._layers(), link, layer, to)
         )
 
     def _step(self, by: int) -> None:
@@ -151,3 +190,7 @@ class StackBox(LiftBox):
         known = self.document.project.links if kind == "link" else self.document.project.pivots
         if any(part.id == fault.name for part in known):
             self.document.select(Selection(kind, fault.name))
+
+
+def _by_hand(project: Project) -> dict[str, tuple[int, ...]]:
+    return {choice.link: choice.layers for choice in project.stacking.layers}

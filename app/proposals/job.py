@@ -10,11 +10,12 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, QObject, QProcess, QProcessEnvironment, QTimer, Signal
+from PySide6.QtCore import QCoreApplication, QObject, QProcess, QTimer, Signal
 
-from app.proposals.dealing import Deal, Fault, Frames, framed, order_of
+from app.proposals.dealing import Deal, Fault, order_of
 from app.proposals.enough import Enough
-from app.proposals.processes import ONE_THREAD, ROOT, command, cores, how_ended
+from app.proposals.process import WorkProcess
+from app.proposals.processes import cores, how_ended
 from app.proposals.worker import RUNNER
 
 if TYPE_CHECKING:
@@ -22,40 +23,9 @@ if TYPE_CHECKING:
     from kinematics.project import Project
     from kinematics.proposals.results import Settings, UnitResult
 
-GIVE_UP_MS = 2000
 TELL_MS = 250
-NICE = 5
 LONGEST_S = 120.0
 """A search that nobody stops ends by itself, so that a sheet that is forgotten doesn't heat the shop."""
-
-
-class _Process(QProcess):
-    """One process: its frames, and the unit that it is at."""
-
-    def __init__(self, runner: str, parent: QObject) -> None:
-        super().__init__(parent)
-        self.unit: int | None = None
-        self.frames = Frames()
-        environment = QProcessEnvironment.systemEnvironment()
-        for name, value in ONE_THREAD.items():
-            environment.insert(name, value)
-        self.setProcessEnvironment(environment)
-        self.setWorkingDirectory(str(ROOT))
-        self.setStandardErrorFile(QProcess.nullDevice())
-        program, *words = command(runner)
-        self.start(program, [*words, str(NICE)])
-
-    def give(self, unit: int) -> None:
-        """Have a unit done."""
-        self.unit = unit
-        self.write(framed(unit))
-
-    def end(self) -> None:
-        """End it now."""
-        self.blockSignals(True)  # it doesn't end unasked
-        self.kill()
-        self.waitForFinished(GIVE_UP_MS)
-        self.deleteLater()
 
 
 class SearchJob(QObject):
@@ -76,7 +46,7 @@ class SearchJob(QObject):
     def __init__(self, parent: QObject | None = None, runner: str = RUNNER, count: int | None = None) -> None:
         super().__init__(parent)
         self._runner, self._count = runner, count or cores()
-        self._processes: list[_Process] = []
+        self._processes: list[WorkProcess] = []
         self._deal = Deal()
         self._enough = Enough()
         self._spent, self._began = 0.0, 0.0
@@ -97,7 +67,7 @@ class SearchJob(QObject):
     def warm(self) -> None:
         """Start the processes, so that they are ready when they are needed."""
         while len(self._processes) < self._count:
-            process = _Process(self._runner, self)
+            process = WorkProcess(self._runner, self)
             process.readyReadStandardOutput.connect(self._read)
             process.finished.connect(self._lose)
             process.errorOccurred.connect(self._fail)
@@ -154,7 +124,7 @@ class SearchJob(QObject):
 
     def _read(self) -> None:
         process = self.sender()
-        if not isinstance(process, _Process):
+        if not isinstance(process, WorkProcess):
             return
         for message in process.frames.feed(bytes(process.readAllStandardOutput().data())):
             if not self.is_running or process not in self._processes:
@@ -165,7 +135,7 @@ class SearchJob(QObject):
 
     def _lose(self, code: int, status: QProcess.ExitStatus) -> None:
         process = self.sender()
-        if not isinstance(process, _Process) or process not in self._processes:
+        if not isinstance(process, WorkProcess) or process not in self._processes:
             return
         self._processes.remove(process)
         process.deleteLater()
@@ -182,7 +152,7 @@ class SearchJob(QObject):
 
     def _fail(self, error: QProcess.ProcessError) -> None:
         process = self.sender()
-        if error == QProcess.ProcessError.FailedToStart and isinstance(process, _Process) and self.is_running:
+        if error == QProcess.ProcessError.FailedToStart and isinstance(process, WorkProcess) and self.is_running:
             self._finish(f"The search can't start its processes: {process.errorString()}.")
 
     def _take(self, ready: list[UnitResult]) -> None:

@@ -13,8 +13,10 @@ from app.buttons import StayingDialog, close_only
 from app.dialog_places import undo_from
 from app.fields import named
 from app.painter import line_path
+from app.stack.job import stack_job
 from app.stack.space import View, faces, prisms
-from app.stacked import stacked
+from app.stack.view import FAINT
+from app.stack.working import WorkingRow
 from app.ticks import TickBox
 
 if TYPE_CHECKING:
@@ -23,6 +25,8 @@ if TYPE_CHECKING:
     from app.document import Document
     from app.look import Look
     from app.stack.space import Face
+    from kinematics.analysis import Analysis
+    from kinematics.stacking import StackMade
 
 DEG_PER_PX, STEP_DEG = 0.5, 5.0
 APART = 4.0
@@ -45,6 +49,8 @@ class SpaceView(QWidget):
         self._document, self._look = document, look
         self.view = View()
         self._from: QPointF | None = None
+        self._job = stack_job(document)
+        self._shown: tuple[Analysis, StackMade] | None = None
         self.setMinimumSize(360, 280)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         named(self, "Hinge in space", WHAT)
@@ -58,18 +64,32 @@ class SpaceView(QWidget):
         self.view = view
         self.update()
 
+    def renew(self) -> None:
+        """Show the newest hinge; while it isn't worked out, the last one, faint."""
+        stack = self._job.newest()
+        if stack is not None:
+            self._shown = (self._document.analysis, stack)
+        self.update()
+
     def faces(self) -> list[Face]:
-        """What is seen."""
-        document = self._document
-        stack = stacked(document.analysis)
-        return faces(prisms(document.analysis, stack, document.pose), self.view)
+        """What is seen: of an older layout, at the same opening."""
+        if self._shown is None:
+            return []
+        analysis, stack = self._shown
+        pose = self._document.pose if self.is_newest else analysis.pose(self._document.pose.deg)
+        return faces(prisms(analysis, stack, pose), self.view)
+
+    @property
+    def is_newest(self) -> bool:
+        """Whether what is shown is of the layout on the board."""
+        return self._shown is not None and self._shown[0] is self._document.analysis
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002
         """Draw all faces, far ones first."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.fillRect(self.rect(), QColor(self._look.paper))
-        seen = [] if self._document.is_dragging else self.faces()
+        seen = self.faces()
         if seen:
             points = np.concatenate([face.points for face in seen])
             low, high = points.min(axis=0), points.max(axis=0)
@@ -80,6 +100,10 @@ class SpaceView(QWidget):
             for face in seen:
                 spots = (face.points - middle) * (scale, -scale) + half
                 self._draw(painter, face, spots.tolist())
+            if not self.is_newest:
+                veil = QColor(self._look.paper)
+                veil.setAlphaF(1.0 - FAINT)
+                painter.fillRect(self.rect(), veil)
         painter.end()
 
     def _draw(self, painter: QPainter, face: Face, spots: list[list[float]]) -> None:
@@ -138,6 +162,8 @@ class SpaceDialog(StayingDialog):
         self.view = SpaceView(document, look)
         what = QLabel(WHAT)
         what.setWordWrap(True)
+        self._job = stack_job(document)
+        self.working = WorkingRow(self._job)
         self.apart = TickBox("Layers drawn apart")
         named(self.apart, "Layers drawn apart", f"Draw the pins {APART:g} times as long, to see between the plates.")
         self.apart.toggled.connect(self._stretch)
@@ -146,22 +172,26 @@ class SpaceDialog(StayingDialog):
         column = QVBoxLayout(self)
         column.addWidget(what)
         column.addWidget(self.view, 1)
+        column.addWidget(self.working)
         column.addWidget(self.apart)
         column.addWidget(box)
         undo_from(self, document)
         self.resize(720, 620)
-        document.analysed.connect(self._renew)
-        document.posed.connect(self._renew)
+        self._told_by = (document.analysed, document.posed, self._job.changed)
+        for signal in self._told_by:
+            signal.connect(self._renew)
+        self._renew()
 
     def _stretch(self, apart: bool) -> None:
         view = self.view.view
         self.view.set_view(View(view.yaw_deg, view.tilt_deg, APART if apart else 1.0))
 
     def _renew(self, *_: object) -> None:
-        self.view.update()
+        self.view.renew()
+        self.working.renew()
 
     def done(self, result: int) -> None:
         """Stop following."""
-        self._document.analysed.disconnect(self._renew)
-        self._document.posed.disconnect(self._renew)
+        for signal in self._told_by:
+            signal.disconnect(self._renew)
         super().done(result)

@@ -21,6 +21,10 @@ if TYPE_CHECKING:
     from kinematics.stacking import PinStack, StackMade
 
 
+FAINT = 0.35
+"""How solid a picture is that isn't of the layout on the board."""
+
+
 class SectionView(QWidget):
     """The section, on the sheet's paper."""
 
@@ -28,6 +32,7 @@ class SectionView(QWidget):
         super().__init__()
         self.look = look
         self._shown: tuple[Project, StackMade, PinStack, Units] | None = None
+        self.is_faint = False
         self.setMinimumSize(560, 260)
 
     def sizeHint(self) -> QSize:
@@ -38,6 +43,12 @@ class SectionView(QWidget):
         """Show a pin."""
         self._shown = (project, stack, pin, units)
         self.update()
+
+    def set_faint(self, faint: bool) -> None:
+        """Draw it in a low voice, as it is of an older layout."""
+        if faint != self.is_faint:
+            self.is_faint = faint
+            self.update()
 
     def show_nothing(self) -> None:
         """Show the empty sheet."""
@@ -59,5 +70,6 @@ class SectionView(QWidget):
         painter.fillRect(self.rect(), QColor(self.look.paper))
         if self._shown is not None:
             camera = camera_on(self._shown[0], self._shown[2], (self.width(), self.height()))
+            painter.setOpacity(FAINT if self.is_faint else 1.0)
             draw_shapes(painter, self.shapes(), {}, camera, self.look)
         painter.end()

@@ -34,6 +34,15 @@ def _analyse_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("app.document._default_analyser", lambda: shared_analyse)
 
 
+@pytest.fixture(autouse=True)
+def _stack_here_and_now(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Layers and pins are worked out in the window's own process, at once; tests of the other one say so."""
+    from app.stack.job import StackJob
+    from tests.app.stack.here_and_now import HereAndNow
+
+    monkeypatch.setattr(StackJob, "made_as", HereAndNow)
+
+
 @pytest.fixture
 def own_settings(tmp_path: Path) -> None:
     """Settings in a folder of this test alone."""

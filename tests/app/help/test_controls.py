@@ -16,6 +16,7 @@ from app.entry.form import ChoiceBox
 from app.help import pages
 from app.proposals.sheet import GO, FindSheet
 from app.stack.showing import IN_SPACE, SECTIONS, show_stack
+from app.stack.working import AGAIN
 from app.struts.sheet import StrutSheet
 from app.struts.shown import StrutShown
 from tests.app.proposals import fake
@@ -47,7 +48,7 @@ def on_show(window: Window) -> set[str]:
     # what finds hinges, with a search that needs no processes; its first button says three things in turn
     FindSheet(window.document, window._proposed, lambda: window.look, window, HereAndNow(), fake.Collector, fake.cannot)
     StrutSheet(window.board, StrutShown(window.board), lambda: window.look, window, HereAndNow())
-    return found | words_of(window) | set(GO) | {tool.name for tool in TOOLS}
+    return found | words_of(window) | set(GO) | {AGAIN} | {tool.name for tool in TOOLS}
 
 
 def words_of(window: Window) -> set[str]:

@@ -1,0 +1,58 @@
+"""What is said while the stack is worked out: that it is, and a button to stop it, or to begin it once more."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from app.drawers.lift_box import paragraph, say
+from app.entry.form import push_button
+from app.stack.job import FAILED, NOTHING, RESTS, STOPPED, WORKS
+
+if TYPE_CHECKING:
+    from app.stack.job import StackJob
+
+STOP, AGAIN = "Stop", "Work it out"
+STOP_TIP, AGAIN_TIP = "Leave it; the layout stays as it is.", "Work the layers and pins out for this layout."
+WORDS = {
+    WORKS: "Working out layers and pins…",
+    RESTS: "Layers and pins are worked out anew once you let go.",
+    STOPPED: "Stopped. Layers and pins of this layout aren't worked out.",
+}
+OLD = "What is shown faint is of the layout before."
+
+
+class WorkingRow(QWidget):
+    """The sentence and the button; hidden where all is up to date."""
+
+    def __init__(self, job: StackJob) -> None:
+        super().__init__()
+        self._job = job
+        self.words = paragraph()
+        self.button = push_button(STOP, STOP_TIP, self._press)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.words, 1)
+        row.addWidget(self.button)
+        self.renew()
+
+    def renew(self) -> None:
+        """Say what there is to say now."""
+        job = self._job
+        words = [job.why if job.state == FAILED else WORDS.get(job.state, "")]
+        if words[0] and job.last is not None:
+            words.append(OLD)
+        say(self.words, [" ".join(words).strip()])
+        text, tip = (AGAIN, AGAIN_TIP) if job.state in (STOPPED, FAILED) else (STOP, STOP_TIP)
+        self.button.setText(text)
+        self.button.setAccessibleName(text)
+        self.button.setToolTip(tip)
+        self.button.setVisible(job.state != RESTS)
+        self.setVisible(job.state != NOTHING)
+
+    def _press(self) -> None:
+        if self._job.state in (STOPPED, FAILED):
+            self._job.go_on()
+        else:
+            self._job.stop()
