@@ -16,7 +16,8 @@ from PySide6.QtGui import QBrush, QColor, QPen, QPolygonF
 
 from app.beside import Course, around, least_crossed
 from app.labels import Box
-from app.painter import polygon
+from app.painter import THIN, line_pen, polygon
+from app.strokes import Pen
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -33,6 +34,7 @@ EDGE_PX = 5.0  # how far from an edge a figure is shown to go on beyond it
 APART = 5.0  # what is left between words beside each other
 HATCHED_PX, STRIPS = 4.0, 12
 POSE_PX = 3.0  # radius of the dot that is read
+DASHES, DOTS = (4.0, 2.0), (1.0, 2.0)  # pixels on and off
 
 
 def _shape(*spots: Spot) -> QPolygonF:
@@ -145,19 +147,20 @@ class Laid:
         for shade in self.shades:
             painter.drawPolygon(shade)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(QPen(QColor(look.faint), 1, Qt.PenStyle.DotLine))
+        painter.setPen(thin(painter, look.faint, DOTS))
         for side in self.sides:
             for edge in side:
                 painter.drawPolyline(edge)
-        painter.setPen(QPen(QColor(look.edge), 1))
+        painter.setPen(thin(painter, look.edge))
         for curve in self.others:
             painter.drawPolyline(curve)
-        painter.setPen(QPen(QColor(look.ink), 1, Qt.PenStyle.DashLine))
+        painter.setPen(thin(painter, look.ink, DASHES))
         for (left, y), (right, _) in self.levels:
-            row = floor(y) + 0.5
+            row = sharp(painter, y)
             painter.drawLine(QPointF(left, row), QPointF(min(right, width), row))
         for x in self.uprights:
-            painter.drawLine(QPointF(floor(x) + 0.5, 0.0), QPointF(floor(x) + 0.5, height))
+            column = sharp(painter, x)
+            painter.drawLine(QPointF(column, 0.0), QPointF(column, height))
 
     def paint_curves(self, painter: QPainter) -> None:
         """The pieces of the curve beyond its gaps, in the curve's own pen."""
@@ -171,7 +174,7 @@ class Laid:
             for off in (1.0, 4.0):
                 painter.drawLine(QPointF(x + off - 2.0, y + 5.0), QPointF(x + off + 2.0, y - 5.0))
         if read is not None:
-            painter.setPen(QPen(QColor(look.paper), 1))
+            painter.setPen(thin(painter, look.paper))
             painter.setBrush(QColor(look.selection))
             painter.drawEllipse(QPointF(*read), POSE_PX, POSE_PX)
         for sign, at in self.signs:
@@ -179,10 +182,21 @@ class Laid:
         painter.setBrush(Qt.BrushStyle.NoBrush)
 
 
+def thin(painter: QPainter, colour: str, dash: tuple[float, ...] = ()) -> QPen:
+    """Give a pen one pixel of the screen wide, at every scale: Qt draws wider ones many times slower."""
+    return line_pen(Pen(colour, THIN, dash), ratio=painter.device().devicePixelRatioF())
+
+
+def sharp(painter: QPainter, place: float) -> float:
+    """Give the middle of the one row (or column) of the screen's pixels at a place, which a thin line shall fill."""
+    ratio = painter.device().devicePixelRatioF()
+    return (floor(place * ratio) + 0.5) / ratio
+
+
 def paint_under(painter: QPainter, look: Look, stretches: list[tuple[float, float]], height: float) -> None:
     """Say where the figure goes on below the lane: dots along the lower edge, an arrow at their ends."""
     y = height - EDGE_PX
-    painter.setPen(QPen(QColor(look.faint), 1, Qt.PenStyle.DotLine))
+    painter.setPen(thin(painter, look.faint, DOTS))
     for first, last in stretches:
         painter.drawLine(QPointF(first, y), QPointF(last, y))
     painter.setPen(Qt.PenStyle.NoPen)
@@ -194,7 +208,7 @@ def paint_under(painter: QPainter, look: Look, stretches: list[tuple[float, floa
 
 def _paint_sign(painter: QPainter, look: Look, kind: str, at: QPointF) -> None:
     if kind in ("largest", "short"):
-        painter.setPen(QPen(QColor(look.paper), 1))
+        painter.setPen(thin(painter, look.paper))
         painter.setBrush(QColor(look.fault if kind == "short" else look.ok))
         painter.drawPolygon(DIAMOND.translated(at))
         return

@@ -2,7 +2,7 @@
 marked.
 
 A lane draws what it is given (`LaneFigures`). While a pivot is dragged only the curve changes and ranges stand still;
-the curve's pen is one pixel wide, for speed: wider ones cost many times as much. Where
+pens are one pixel of the screen wide, for speed: wider ones cost many times as much. Where
 the figure leaves the lane at the top, a dotted line with an arrow at its ends says that it goes on above. Words keep
 off the curve (`app.beside`).
 """
@@ -10,7 +10,6 @@ off the curve (`app.beside`).
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import floor
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
@@ -31,7 +30,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLay
 from app.beside import Course, along, around, least_crossed
 from app.labels import Box
 from app.lane_figures import stretches_above
-from app.lane_more import EDGE_PX, FAR, Laid, paint_under
+from app.lane_more import DASHES, DOTS, EDGE_PX, FAR, Laid, paint_under, sharp, thin
 from app.lettering import in_lines
 from app.painter import polygon
 from app.ruler import Scale
@@ -223,14 +222,15 @@ class LaneView(QWidget):
         painter, look, figures = QPainter(self), self._look, self._figures
         painter.fillRect(self.rect(), QColor(look.paper))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._level(painter, 0.0, QPen(QColor(look.edge), 1))
+        self._level(painter, 0.0, thin(painter, look.edge))
         if self._bottom < 0.0:  # the zero line is no ground that parts this lane from the next
-            painter.setPen(QPen(QColor(look.grid_major), 1))
-            painter.drawLine(QPointF(0.0, self.height() - 0.5), QPointF(self.width(), self.height() - 0.5))
+            painter.setPen(thin(painter, look.grid_major))
+            foot = sharp(painter, self.height() - 0.5)
+            painter.drawLine(QPointF(0.0, foot), QPointF(self.width(), foot))
         if figures is not None:
             self._paint_curve(painter, figures)
         if self._beside is not None:
-            painter.setPen(QPen(QColor(look.selection), 1, Qt.PenStyle.DashLine))
+            painter.setPen(thin(painter, look.selection, DASHES))
             painter.drawPolyline(self.curve_beside)
         self._upright(painter, self._place)
         if figures is not None:
@@ -253,13 +253,13 @@ class LaneView(QWidget):
         if self.more is not None:
             self.more.paint_beneath(painter, look, self.width(), self.height())
         if figures.want is not None:
-            self._level(painter, figures.want, QPen(QColor(look.ink), 1, Qt.PenStyle.DashLine))
+            self._level(painter, figures.want, thin(painter, look.ink, DASHES))
         self._paint_above(painter)
         painter.setPen(QPen(QColor(look.fault), 5))
         base = self._pixels_y(0.0)
         for first, last in figures.touching:
             painter.drawLine(QPointF(self._pixels_x(first), base), QPointF(self._pixels_x(last), base))
-        painter.setPen(QPen(QColor(look.ink), 1))
+        painter.setPen(thin(painter, look.ink))
         painter.drawPolyline(self._curve)
         if self.more is not None:
             self.more.paint_curves(painter)
@@ -276,23 +276,23 @@ class LaneView(QWidget):
         for band, _ in self.beneath:
             painter.drawPolygon(band)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(QPen(QColor(self._look.faint), 1, Qt.PenStyle.DotLine))
+        painter.setPen(thin(painter, self._look.faint, DOTS))
         for _, low in self.beneath:
             painter.drawPolyline(low)
 
     def _level(self, painter: QPainter, value: float, pen: QPen) -> None:
         painter.setPen(pen)
-        y = floor(self._pixels_y(value)) + 0.5  # on one row of pixels
+        y = sharp(painter, self._pixels_y(value))
         painter.drawLine(QPointF(0.0, y), QPointF(self.width(), y))
 
     def _upright(self, painter: QPainter, place: float) -> None:
-        painter.setPen(QPen(QColor(self._look.selection), 1))
-        x = floor(self._pixels_x(place)) + 0.5
+        painter.setPen(thin(painter, self._look.selection))
+        x = sharp(painter, self._pixels_x(place))
         painter.drawLine(QPointF(x, 0.0), QPointF(x, self.height()))
 
     def _paint_above(self, painter: QPainter) -> None:
         """Say where the figure goes on above the lane: dots along the edge, an arrow where it leaves and returns."""
-        painter.setPen(QPen(QColor(self._look.faint), 1, Qt.PenStyle.DotLine))
+        painter.setPen(thin(painter, self._look.faint, DOTS))
         for first, last in self.above:
             painter.drawLine(QPointF(self._pixels_x(first), EDGE_PX), QPointF(self._pixels_x(last), EDGE_PX))
         painter.setPen(Qt.PenStyle.NoPen)
@@ -308,7 +308,7 @@ class LaneView(QWidget):
             return
         # a contact is none the better for not being asked for
         fault = figures.holds is False or figures.least[1] <= 0.0
-        painter.setPen(QPen(QColor(self._look.paper), 1))
+        painter.setPen(thin(painter, self._look.paper))
         painter.setBrush(QColor(self._look.fault if fault else self._look.ok))
         painter.drawPolygon(DIAMOND.translated(*self.spot(*figures.least)))
 

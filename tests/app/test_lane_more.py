@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from PySide6.QtGui import QColor
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QColor, QImage, QPainter
 
 from app.lane_figures import Band, Edge, LaneFigures, Level, More, Sign, Upright
+from app.lane_more import sharp, thin
 from app.lanes import LOWEST, TALL, Lane
 from app.lift_lanes import lift_lanes
 from app.look import dark, light
@@ -180,3 +182,19 @@ def test_no_words_lie_on_each_other_nor_leave_the_lane(lane: Lane, made: Callabl
 def test_the_other_sheet_has_its_own_ink(lane: Lane) -> None:
     lane.view.set_look(dark())
     assert near(lane, dark().ok, *lane.view.spot(0.0, 50.0), 4) > 8
+
+
+@pytest.mark.parametrize("ratio", [1.0, 2.0])
+def test_a_level_line_fills_one_row_of_the_screens_pixels(ratio: float) -> None:
+    image = QImage(20, 20, QImage.Format.Format_RGB32)
+    image.setDevicePixelRatio(ratio)
+    image.fill(QColor("white"))
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(thin(painter, "black"))
+    y = sharp(painter, 4.3)
+    painter.drawLine(QPointF(0.0, y), QPointF(20.0, y))
+    painter.end()
+    rows = [row for row in range(20) if image.pixelColor(5, row) != QColor("white")]
+    assert rows == [int(4.3 * ratio)]
+    assert image.pixelColor(5, rows[0]) == QColor("black")
