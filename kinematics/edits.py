@@ -18,6 +18,7 @@ from kinematics import measures, strength_parts
 from kinematics.built import among, renamed
 from kinematics.errors import ProjectError
 from kinematics.loaded import carried, kept_on, outline_renamed
+from kinematics.made_parts import made_among, made_renamed
 from kinematics.parts import GapWant
 from kinematics.pictures import Picture
 from kinematics.project import anchored
@@ -57,6 +58,7 @@ def rename_pivot(project: Project, id: str, new_id: str) -> Project:
     named = measures.renamed(project.measures, "pivot", id, new_id)
     strength = strength_parts.pivot_renamed(project.strength, id, new_id)
     built = renamed(project.plates, project.stack, "pivot", id, new_id)
+    built["as_made"] = made_renamed(project.as_made, "pivot", id, new_id)
     return replace(project, pivots=pivots, measures=named, strength=strength, **built)
 
 
@@ -125,6 +127,7 @@ def rename_link(project: Project, id: str, new_id: str) -> Project:
         pictures=_mapped(project.pictures, carry_photo),
         loads=carried(project.loads, carry, lambda name: new_id if name == id else name),
         strength=strength_parts.link_renamed(project.strength, id, new_id),
+        as_made=made_renamed(project.as_made, "link", id, new_id),
         **renamed(project.plates, project.stack, "link", id, new_id),
     )
 
@@ -446,6 +449,7 @@ def _cut(project: Project, **lists: Any) -> Project:  # noqa: ANN401  lists of p
     lists["strength"] = strength_parts.among(project.strength, pins, bodies)
     links, pivots = ({part.id for part in parts[name]} for name in ("links", "pivots"))
     lists |= among(project.plates, project.stack, links, pivots)
+    lists["as_made"] = made_among(project.as_made, links, pivots)
     lists["room"] = _room_among(project.room, {mark.id for mark in parts["marks"]})
     return replace(project, **lists)
 

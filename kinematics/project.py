@@ -25,6 +25,7 @@ from kinematics.errors import ProjectError
 from kinematics.fittings import Cushion, Latch, Prop, Stop
 from kinematics.loaded import named_links
 from kinematics.loads import LiftWants, Loads, PinFriction, WorstCase
+from kinematics.made_parts import AsMade, FoundAt, HandMade, MadeDistance, MadeSheet, OnPin, Turned
 from kinematics.measures import Anchor, Measure
 from kinematics.mount_parts import Base, Bracket, Mount, StopPart
 from kinematics.parts import (
@@ -58,6 +59,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Anchor",
+    "AsMade",
     "Attachment",
     "Base",
     "Bracket",
@@ -66,8 +68,10 @@ __all__ = [
     "Cutout",
     "Device",
     "EyeSize",
+    "FoundAt",
     "FrontEdge",
     "GapWant",
+    "HandMade",
     "HandWall",
     "Handle",
     "JointStrength",
@@ -79,12 +83,15 @@ __all__ = [
     "Limit",
     "Link",
     "Loads",
+    "MadeDistance",
     "MadeOf",
+    "MadeSheet",
     "Mark",
     "Mass",
     "Measure",
     "Metal",
     "Mount",
+    "OnPin",
     "Outline",
     "Pick",
     "Picture",
@@ -108,6 +115,7 @@ __all__ = [
     "Strength",
     "Sureness",
     "Travel",
+    "Turned",
     "Wall",
     "WorstCase",
     "Zone",
@@ -133,9 +141,9 @@ class Project:
     strength : what pins and plates are made of, None where nobody said.
     pictures : photos beneath the board; among them, as the JSON objects that a file carried, those that are no sound
     ones (`photos` leaves them out).
-    plates, stack, mount, wall : what links and pins are built of, what holds the hinge, and how the wall stands, None
-    where nobody said; what a file carried in their place is kept as the JSON value that it was, and means nothing
-    (`plating`, `stacking`, `mounted`, `walled`).
+    plates, stack, mount, wall, as_made : what links and pins are built of, what holds the hinge, how the wall stands,
+    and how the parts came out, None where nobody said; what a file carried in their place is kept as the JSON value
+    that it was, and means nothing (`plating`, `stacking`, `mounted`, `walled`, `made`).
     trials : JSON values as a file carries them; nobody changes them in place.
     """
 
@@ -164,6 +172,7 @@ class Project:
     stack: Any = field(default=None, hash=False)
     mount: Any = field(default=None, hash=False)
     wall: Any = field(default=None, hash=False)
+    as_made: Any = field(default=None, hash=False)
     version: int = 1
     unknown: Mapping[str, Any] = kept_keys()
 
@@ -255,6 +264,11 @@ class Project:
     def walled(self) -> Wall:
         """How the wall stands: as the file says, else square."""
         return self.wall if isinstance(self.wall, Wall) else Wall()
+
+    @property
+    def made(self) -> AsMade:
+        """How the parts came out: as the file says, else as drawn."""
+        return self.as_made if isinstance(self.as_made, AsMade) else AsMade()
 
     @property
     def photos(self) -> tuple[Picture, ...]:

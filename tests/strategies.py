@@ -17,6 +17,7 @@ from kinematics.parts import LIMIT_SIDES
 from kinematics.pictures import MOST_PX, picture_of
 from kinematics.project import (
     Anchor,
+    AsMade,
     Attachment,
     Base,
     Bracket,
@@ -25,9 +26,11 @@ from kinematics.project import (
     Cutout,
     Device,
     EyeSize,
+    FoundAt,
     FrontEdge,
     GapWant,
     Handle,
+    HandMade,
     HandWall,
     JointStrength,
     Latch,
@@ -37,12 +40,15 @@ from kinematics.project import (
     Limit,
     Link,
     Loads,
+    MadeDistance,
     MadeOf,
+    MadeSheet,
     Mark,
     Mass,
     Measure,
     Metal,
     Mount,
+    OnPin,
     Outline,
     Pick,
     Picture,
@@ -64,6 +70,7 @@ from kinematics.project import (
     Strength,
     Sureness,
     Travel,
+    Turned,
     Wall,
     WorstCase,
     Zone,
@@ -449,6 +456,33 @@ walls = st.builds(
     edge=st.none() | numbers(),
     unknown=unknown,
 )
+
+
+@st.composite
+def hands_made(draw: DrawFn, hand: str) -> HandMade:
+    """How one hinge came out; often of links and pins that aren't there, which then means nothing."""
+    length = st.floats(1e-3, 1e4)
+    pins = st.lists(ids, min_size=2, max_size=2, unique=True).map(tuple)
+    near = numbers(-1e4, 1e4)
+    found = st.builds(FoundAt, ids, ids, st.none() | near, st.none() | near, st.none() | near, unknown)
+    return HandMade(
+        hand,  # type: ignore[arg-type]
+        tuple(draw(st.lists(st.builds(MadeDistance, ids, pins, length, unknown), max_size=1))),
+        tuple(draw(st.lists(found, max_size=1))),
+        tuple(draw(st.lists(st.builds(MadeSheet, ids, length, unknown), max_size=1))),
+        tuple(draw(st.lists(st.builds(OnPin, ids, near, st.none() | length, unknown), max_size=1))),
+        tuple(draw(st.lists(st.builds(Turned, st.sampled_from(["height", "rest"]), near, unknown), max_size=1))),
+        draw(unknown),
+    )
+
+
+as_made = st.builds(
+    lambda left, right, shown, kept: AsMade(tuple(each for each in (left, right) if each), shown, kept),
+    st.none() | hands_made("left"),
+    st.none() | hands_made("right"),
+    st.booleans(),
+    unknown,
+)
 mounts = st.builds(Mount, st.none() | brackets(), st.none() | bases, st.none() | stop_parts, unknown)
 
 reserved = st.fixed_dictionaries(
@@ -460,6 +494,7 @@ reserved = st.fixed_dictionaries(
         "stack": no_parts,
         "mount": no_parts | mounts,
         "wall": no_parts | walls,
+        "as_made": no_parts | as_made,
     },
 )
 

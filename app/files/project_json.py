@@ -15,6 +15,7 @@ from kinematics.errors import ProjectError
 from kinematics.pictures import check_sum
 from kinematics.project import (
     Anchor,
+    AsMade,
     Attachment,
     Base,
     Bracket,
@@ -23,9 +24,11 @@ from kinematics.project import (
     Cutout,
     Device,
     EyeSize,
+    FoundAt,
     FrontEdge,
     GapWant,
     Handle,
+    HandMade,
     HandWall,
     JointStrength,
     Latch,
@@ -35,12 +38,15 @@ from kinematics.project import (
     Limit,
     Link,
     Loads,
+    MadeDistance,
     MadeOf,
+    MadeSheet,
     Mark,
     Mass,
     Measure,
     Metal,
     Mount,
+    OnPin,
     Outline,
     Pick,
     Picture,
@@ -62,6 +68,7 @@ from kinematics.project import (
     Strength,
     Sureness,
     Travel,
+    Turned,
     Wall,
     WorstCase,
     Zone,
@@ -98,6 +105,12 @@ LISTS: dict[str, type[Any]] = {
     "cutouts": Cutout,
     "pins": PinChoice,
     "layers": LayerChoice,
+    "hands": HandMade,
+    "distances": MadeDistance,
+    "found_at": FoundAt,
+    "sheets": MadeSheet,
+    "on_pins": OnPin,
+    "turned": Turned,
 }
 OBJECTS: dict[str, type[Any]] = {
     "travel": Travel,
@@ -132,6 +145,7 @@ OBJECTS: dict[str, type[Any]] = {
 NUMBERED = ("layers",)  # lists of that name hold parts in one kind of part and numbers in another
 CARRIED_LISTS = ("pictures", "trials")
 WORDS = {(PinChoice, "bushing"), (Stack, "bushing")}  # there a word, elsewhere an object
+MADE_LISTS = ("hands", "distances", "found_at", "sheets", "on_pins", "turned")
 BUILT_LISTS = ("each", "eyes", "sides", "cutouts", "edge", "pins", "layers")
 # Written only where there is something in them.
 QUIET_LISTS = (
@@ -144,13 +158,15 @@ QUIET_LISTS = (
     "strut_zones",
     "joints",
     *BUILT_LISTS,
+    *MADE_LISTS,
 )
-CARRIED = ("plates", "stack", "mount", "wall")
+CARRIED = ("plates", "stack", "mount", "wall", "as_made")
 BUILT: dict[str, type[Any]] = {
     "plates": Plates,
     "stack": Stack,
     "mount": Mount,
     "wall": Wall,
+    "as_made": AsMade,
 }  # of those: parts if they are sound
 HEAD = ("format", "version")
 OTHER_KEYS = {"from_end": "from", "to_end": "to"}  # field: key, where they differ
@@ -380,7 +396,7 @@ def _told(part: Any) -> Json:  # noqa: ANN401  any part
 
 def _is_quiet(part: object, name: str) -> bool:
     """Tell whether a flag is written only where it is set, so that older files stay as they were when saved again."""
-    return name in ("hidden", "plain") or (name == "locked" and not isinstance(part, Pivot))
+    return name in ("hidden", "plain", "shown") or (name == "locked" and not isinstance(part, Pivot))
 
 
 def _plain(name: str, value: Any) -> Any:  # noqa: ANN401  a field's value, as JSON has it

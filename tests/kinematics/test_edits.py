@@ -32,8 +32,8 @@ def changed(before: Project, after: Project) -> set[str]:
 TOUCHES: dict[str, tuple[Callable[[Project], Project], set[str]]] = {
     "move_pivot": (lambda p: edits.move_pivot(p, "X", (1.0, 2.0)), {"pivots"}),
     "add_pivot": (lambda p: edits.add_pivot(p, Pivot("N", (0.0, 0.0), ("arm", "hatch"))), {"pivots"}),
-    "remove_pivot": (lambda p: edits.remove_pivot(p, "X"), {"pivots", "measures"}),
-    "rename_pivot": (lambda p: edits.rename_pivot(p, "X", "Y"), {"pivots", "measures"}),
+    "remove_pivot": (lambda p: edits.remove_pivot(p, "X"), {"pivots", "measures", "as_made"}),
+    "rename_pivot": (lambda p: edits.rename_pivot(p, "X", "Y"), {"pivots", "measures", "as_made"}),
     "rejoin_pivot": (lambda p: edits.rejoin_pivot(p, "X", ["arm", "hatch"]), {"pivots"}),
     "lock_pivot": (lambda p: edits.lock_pivot(p, "X", locked=True), {"pivots"}),
     "add_link": (lambda p: edits.add_link(p, Link("new")), {"links"}),
@@ -194,7 +194,9 @@ def test_a_new_name_of_a_link_reaches_every_place() -> None:
         places = named(with_everything, link.id)
         after = edits.rename_link(with_everything, link.id, "under another name")
         assert (named(after, link.id), named(after, "under another name")) == (0, places)
-    assert named(with_everything, "arm") == 9  # link, three pivots, gap, mass, two devices, measure
+    assert (
+        named(with_everything, "arm") == 11
+    )  # link, three pivots, gap, mass, two devices, measure, distance and plate as made
 
 
 def test_new_names_of_outlines_and_marks_reach_wants() -> None:
