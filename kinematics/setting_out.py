@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.mounting import base_made
-from kinematics.walling import from_centre, wall_plane
+from kinematics.walling import from_centre, outboard_seen, wall_plane
 
 if TYPE_CHECKING:
     from kinematics.arrays import Floats
@@ -64,6 +64,8 @@ class SetOut:
     the farthest from it, then the others, so that the plate can be pinned by two bolts and serve as its own jig.
     diagonals : between the corners and from the middle.   rise : the line of the links' plane on the wall: its unit
     way (along, up).   from_middle : whether along and square count from the middle, as nobody said where that is.
+    outboard : +1 where outboard is to the right of one who faces the wall, −1 where it is to his left.   plate : the
+    base plate's corners as they come to lie on the wall, (along, up) each, one round it.
     """
 
     hand: str
@@ -74,6 +76,8 @@ class SetOut:
     diagonals: tuple[Diagonal, ...]
     rise: tuple[float, float]
     from_middle: bool
+    outboard: int
+    plate: tuple[tuple[float, float], ...]
 
 
 def set_out(project: Project, hardware: Hardware, hand: str) -> SetOut | None:
@@ -86,32 +90,42 @@ def set_out(project: Project, hardware: Hardware, hand: str) -> SetOut | None:
     made = None if part is None or plane is None else base_made(project, part, hardware)
     if made is None or plane is None:
         return None
-    middle, bolts = _on_wall(project, made, plane, hand)
+    half = complex(0.5 * made.part.width, 0.5 * made.height)
+    corners = (-half, half.conjugate(), half, -half.conjugate())
+    middle, bolts, plate = _on_wall(project, made, plane, hand, corners)
     order = drilling_order(bolts)
     spots = _spots(plane, np.vstack([middle[None], bolts[order]]))
     diagonals = _diagonals(spots)
     rise = float(plane.rise @ plane.along), float(plane.rise @ plane.up)
     unknown = from_centre(project, hand) is None
-    return SetOut(hand, plane, made, spots[0], spots[1:], diagonals, rise, unknown)
+    edge = tuple((float(along), float(up)) for along, up, _ in plane.seen(plate))
+    side = outboard_seen(project, plane)
+    return SetOut(hand, plane, made, spots[0], spots[1:], diagonals, rise, unknown, side, edge)
 
 
-def _on_wall(project: Project, made: BaseMade, plane: WallPlane, hand: str) -> tuple[Floats, Floats]:
-    """The base's middle and its bolts on the wall, in the hand's frame: (3,), (n, 3)."""
+def _on_wall(
+    project: Project, made: BaseMade, plane: WallPlane, hand: str, corners: tuple[complex, ...]
+) -> tuple[Floats, Floats, Floats]:
+    """The base's middle, its bolts and its plate's corners on the wall, in the hand's frame: (3,), (n, 3), (4, 3).
+
+    corners : across and along from the plate's middle, as `BaseMade.bolts`.
+    """
     foot = made.seat.drawn(complex(0.5 * (made.foot[0] + made.foot[1]), 0.0))
     seat = np.array([[foot.real, foot.imag, from_centre(project, hand) or 0.0]])
     outward = np.array([made.seat.out.real, made.seat.out.imag, 0.0])
-    rise = plane.rise
-    across = np.array([bolt.real for bolt in made.bolts])
-    along = np.array([bolt.imag for bolt in made.bolts])
+    places = np.array([*made.bolts, *corners])
+    count = len(made.bolts)
     if project.walled.trued == "shim":
         face_up = np.array([made.seat.along.real, made.seat.along.imag, 0.0])
-        places = seat + across[:, None] * np.array([0.0, 0.0, 1.0]) + along[:, None] * face_up
-        return plane.pierced(seat, outward)[0], plane.pierced(places, outward)
+        lying = seat + places.real[:, None] * np.array([0.0, 0.0, 1.0]) + places.imag[:, None] * face_up
+        found = plane.pierced(lying, outward)
+        return plane.pierced(seat, outward)[0], found[:count], found[count:]
     middle = plane.pierced(seat, plane.out)[0]
-    sideways = np.cross(plane.out, rise)
+    sideways = np.cross(plane.out, plane.rise)
     sideways *= math.copysign(1.0, sideways[2])
     upward = math.copysign(1.0, made.seat.along.imag) if abs(made.seat.along.imag) > 0.0 else 1.0
-    return middle, middle + across[:, None] * sideways + upward * along[:, None] * rise
+    found = middle + places.real[:, None] * sideways + upward * places.imag[:, None] * plane.rise
+    return middle, found[:count], found[count:]
 
 
 def _spots(plane: WallPlane, points: Floats) -> tuple[Spot, ...]:

@@ -24,6 +24,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.faces import wall
+from kinematics.rear_edge import side_ahead
 
 if TYPE_CHECKING:
     from kinematics.arrays import Floats
@@ -106,6 +107,18 @@ def lean_of(face: Face) -> float:
     up = face.along if face.along.imag >= 0.0 else -face.along
     side = 1.0 if face.out.real >= 0.0 else -1.0
     return math.degrees(math.atan2(-side * up.real, up.imag))
+
+
+def outboard_seen(project: Project, plane: WallPlane) -> int:
+    """On which side outboard is for one who stands before the wall and looks at it: +1 to his right, −1 to his left.
+
+    He faces against `out`, so his right is up × out. Where the pins are ahead of the wall he looks backwards, and the
+    left hinge, told as seen by one who looks forwards, is to his right. A panel that stands upright counts as one whose
+    front is to the right of the sheet.
+    """
+    pins = 1 if plane.out[0] >= 0.0 else -1
+    ahead = side_ahead(project) or 1
+    return pins * ahead * (1 if plane.hand == "left" else -1)
 
 
 def from_centre(project: Project, hand: str) -> float | None:

@@ -1,0 +1,105 @@
+"""The figure of the set-out: its lines end where the figures say, and along is never square."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from app.look import light
+from app.setout.drawing import LIES, NO_BASE, SetOutFigure, setout_figure
+from app.setout.views import Axis, shortened
+from app.shapes import Label, Stroke
+from kinematics.mount_parts import Base, Mount
+from kinematics.wall_parts import HandWall, Wall
+from tests.specimens import demo_six_bar
+
+SCALE = 0.5
+
+
+def figure(wall: Wall, units: str = "mm", **base: object) -> SetOutFigure:
+    mount = Mount(base=Base(webs=2, **base))  # type: ignore[arg-type]
+    return setout_figure(replace(demo_six_bar, mount=mount, wall=wall), None, units)
+
+
+def strokes(found: SetOutFigure, view: str) -> dict[str, Stroke]:
+    seen = found.view(view)
+    assert seen is not None
+    return {each.key: each for each in seen.shapes(light(), SCALE) if isinstance(each, Stroke)}
+
+
+def words(found: SetOutFigure, view: str) -> dict[str, str]:
+    seen = found.view(view)
+    assert seen is not None
+    return {each.key: each.text for each in seen.shapes(light(), SCALE) if isinstance(each, Label)}
+
+
+def test_what_is_left_out_of_the_drawing_is_left_out_once() -> None:
+    axis = shortened(500.0, 80.0)
+    assert axis == Axis(80.0, 420.0)
+    assert [axis.shown(at) for at in (-500.0, 40.0, 200.0, 420.0, 500.0)] == [-160.0, 40.0, 80.0, 80.0, 160.0]
+    assert not shortened(170.0, 80.0).breaks
+
+
+def test_left_is_to_the_right_of_one_who_faces_the_wall_and_mirrored() -> None:
+    found = figure(Wall(left=HandWall(9.5, None, 575.0), level=50.0))
+    left, right = strokes(found, "wall")["plate left"], strokes(found, "wall")["plate right"]
+    assert min(x for x, _ in left.points) > 0.0 > max(x for x, _ in right.points)
+    assert sorted(left.points) == sorted((-x, y) for x, y in right.points)
+    assert found.sentences[0] == "You face the wall, so the left hinge is on your right."
+    plan = words(found, "plan")
+    assert plan["along left figure"].endswith("along the wall")
+    assert plan["square to left figure"].endswith("square to the centreline")
+    # the dimension along the wall is parallel to it, the other one level; both figures are of the whole way
+    a, b = strokes(found, "plan")["along left"].points
+    assert math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) == pytest.approx(9.5)
+    a, b = strokes(found, "plan")["square to left"].points
+    assert a[1] == b[1]
+    along, square = (float(plan[f"{key} left figure"].split()[0]) for key in ("along", "square to"))
+    assert along * math.cos(math.radians(9.5)) == pytest.approx(square, abs=0.1)
+
+
+@pytest.mark.parametrize("trued", ["foot", "shim"])
+def test_every_dimension_ends_at_its_bolt(trued: str) -> None:
+    wall = Wall(left=HandWall(-12.0, 8.0, 420.0), right=HandWall(4.0, 8.0, 430.0), trued=trued, level=-30.0, edge=260.0)  # type: ignore[arg-type]
+    found = figure(wall)
+    seen, told = strokes(found, "wall"), words(found, "wall")
+    for hand in found.hands:
+        ends = [seen[key].points[1][0] for key in seen if key.startswith(f"along {hand.hand} ") and "from" not in key]
+        holes = [seen[f"hole {hand.hand} {bolt.name}"].points for bolt in hand.bolts]
+        middles = [sum(x for x, _ in points) / len(points) for points in holes]
+        assert ends
+        for end in ends:
+            assert min(abs(end - middle) for middle in middles) == pytest.approx(0.0, abs=1e-9)
+        height = next(text for key, text in told.items() if key.startswith(f"height {hand.hand} 0 fig"))
+        assert "plumb" in height
+    assert "edge" in seen
+
+
+def test_the_table_has_every_place_and_can_be_copied() -> None:
+    found = figure(Wall(right=HandWall(9.5, None, 600.0)), units="in")
+    assert len(found.rows) == 2 * (1 + len(found.hands[0].bolts))
+    assert found.heads[0] == "place (in)"
+    middle = found.rows[0]
+    assert float(middle[1]) * 25.4 == pytest.approx(found.hands[0].middle.along, abs=0.02)
+    assert found.text().splitlines()[1].split("\t") == list(middle)
+
+
+def test_what_is_missing_is_said() -> None:
+    assert setout_figure(demo_six_bar, None, "mm").why == NO_BASE
+    assert figure(Wall(), wall_deg=0.0, at=(60.0, 0.0)).why == LIES
+    unknown = figure(Wall(left=HandWall(9.5)))
+    if unknown.hands[0].from_middle:
+        assert "Nobody said how far" in unknown.sentences[1]
+
+
+def test_a_view_fits_the_size_that_it_is_given() -> None:
+    view = figure(Wall(left=HandWall(9.5, None, 575.0))).view("wall")
+    assert view is not None
+    camera = view.camera((640.0, 360.0))
+    (left, low, right, high) = view.box
+    for point in ((left, low), (right, high)):
+        x, y = camera.to_px(point)
+        assert view.margins[0] - 1e-6 <= x <= 640.0 - view.margins[2] + 1e-6
+        assert view.margins[1] - 1e-6 <= y <= 360.0 - view.margins[3] + 1e-6
