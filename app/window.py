@@ -38,6 +38,7 @@ from app.first_steps import FirstSteps
 from app.help.desk import HelpDesk
 from app.identity import identify, take_handed_over
 from app.interrupts import interrupt_closes
+from app.layout_job import LayoutJob
 from app.look import Look, dark, light
 from app.menus import Menus
 from app.offers import Offers
@@ -49,7 +50,6 @@ from app.rail import Rail, SheetArea
 from app.removing import remove_all
 from app.settings import Settings
 from app.shares import Shares, order_tabs
-from app.stack.job import StackJob
 from app.stack.showing import show_stack
 from app.standing import Standing
 from app.strip import TravelStrip
@@ -439,7 +439,7 @@ class Window(QMainWindow):
         event.accept()
         for sheet in (*self.findChildren(FindSheet), *self.findChildren(StrutSheet)):
             sheet.close()  # with its processes
-        for job in self.document.findChildren(StackJob):
+        for job in self.document.findChildren(LayoutJob):
             job.close()
         self.offers.keeper.close()
 

@@ -18,9 +18,9 @@ from app.entry.form import push_button
 from app.fields import named
 from app.stack.job import stack_job
 from app.stack.showing import IN_SPACE, SECTIONS
-from app.stack.working import WorkingRow
 from app.stack_words import STACK_CAUTION, fault_words, stack_gist, stack_sentences
 from app.words import FAILS
+from app.working_row import WorkingRow
 from kinematics.build_parts import END_FLOAT
 from kinematics.errors import HingewrightError
 from kinematics.stack_edits import is_by_hand, move_plate, run_as_found, run_by_hand, set_stack
@@ -158,7 +158,7 @@ class StackBox(LiftBox):
 
     def _layers(self) -> Mapping[str, tuple[int, ...]]:
         """Where all plates run now. Raises HingewrightError while that isn't known."""
-        stack = self.job.newest()
+        stack: StackMade | None = self.job.newest()
         if stack is not None:
             return stack.layers
         hand = _by_hand(self.document.project)

@@ -18,6 +18,7 @@ from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.mount_box import MountBox
 from app.drawers.stack_box import StackBox
 from app.drawers.starts import StartsBox
+from app.drawers.toe_box import ToeBox
 from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
 from app.entry.panel import EntryPanel
@@ -54,6 +55,7 @@ FORMS: tuple[tuple[type[QWidget], str], ...] = (
     (LiftWantsBox, "lift#wants-of-lifting"),
     (FrictionBox, "lift#temperature-and-friction"),
     (StackBox, "build#layers-and-stack"),
+    (ToeBox, "build#parallel-hinges"),
     (CuttingBox, "build#files-for-the-cutter"),
     (MountBox, "build#held-at-panel-and-wall"),
     (AdjustersBox, "build#held-at-panel-and-wall"),

@@ -15,8 +15,8 @@ from app.entry.form import push_button
 from app.fields import named
 from app.stack.job import stack_job
 from app.stack.view import SectionView
-from app.stack.working import WorkingRow
 from app.stack_words import pin_sentences, pin_title
+from app.working_row import WorkingRow
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:

@@ -16,8 +16,8 @@ from app.painter import line_path
 from app.stack.job import stack_job
 from app.stack.space import View, faces, prisms
 from app.stack.view import FAINT
-from app.stack.working import WorkingRow
 from app.ticks import TickBox
+from app.working_row import WorkingRow
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent

@@ -36,11 +36,14 @@ def _analyse_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture(autouse=True)
 def _stack_here_and_now(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Layers and pins are worked out in the window's own process, at once; tests of the other one say so."""
+    """Layers, pins and toe are worked out in the window's own process, at once; tests of the other one say so."""
+    from app.layout_job import MADE_AS
     from app.stack.job import StackJob
-    from tests.app.stack.here_and_now import HereAndNow
+    from app.toe.job import ToeJob
+    from tests.app.stack.here_and_now import HereAndNow, ToeHereAndNow
 
-    monkeypatch.setattr(StackJob, "made_as", HereAndNow)
+    monkeypatch.setitem(MADE_AS, StackJob, HereAndNow)
+    monkeypatch.setitem(MADE_AS, ToeJob, ToeHereAndNow)
 
 
 @pytest.fixture

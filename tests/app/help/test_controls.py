@@ -16,9 +16,9 @@ from app.entry.form import ChoiceBox
 from app.help import pages
 from app.proposals.sheet import GO, FindSheet
 from app.stack.showing import IN_SPACE, SECTIONS, show_stack
-from app.stack.working import AGAIN
 from app.struts.sheet import StrutSheet
 from app.struts.shown import StrutShown
+from app.working_row import AGAIN
 from tests.app.proposals import fake
 from tests.app.proposals.here_and_now import HereAndNow
 

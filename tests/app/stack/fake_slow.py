@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 from app.stack import unit
 
 if TYPE_CHECKING:
+    from app.layout_unit import LayoutUnit
     from kinematics.project import Project
 
 
-def run(project: Project, settings: object, number: int) -> unit.StackUnit:
+def run(project: Project, settings: object, number: int) -> LayoutUnit:
     """Work as the title of the hinge says."""
     if project.title == "dies":
         os._exit(3)

@@ -1,4 +1,4 @@
-"""The stack worked out without a process, at once."""
+"""The stack and the toe worked out without a process, at once."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 from app.stack.job import StackJob
 from app.stacked import stacked
+from app.toe.job import ToeJob
+from app.toe.unit import toe_found
 
 if TYPE_CHECKING:
     from kinematics.project import Project
@@ -17,4 +19,13 @@ class HereAndNow(StackJob):
     def _send(self, project: Project) -> None:  # noqa: ARG002  it is what is shown
         self.blockSignals(True)
         self._take(stacked(self._document.analysis))
+        self.blockSignals(False)
+
+
+class ToeHereAndNow(ToeJob):
+    """The same for toe."""
+
+    def _send(self, project: Project) -> None:
+        self.blockSignals(True)
+        self._take(toe_found(project))
         self.blockSignals(False)

@@ -11,14 +11,15 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QBrush
 
+from app import layout_job
 from app.drawers.stack_box import StackBox
-from app.stack import job as stack_job
+from app.layout_job import FAILED, NOTHING, RESTS, STOPPED, WORKS
 from app.stack.dialog import SectionDialog
-from app.stack.job import FAILED, NOTHING, RESTS, STOPPED, WORKS, StackJob
+from app.stack.job import StackJob
 from app.stack.showing import show_stack
 from app.stack.space_view import SpaceDialog
-from app.stack.working import AGAIN
 from app.stacked import stacked
+from app.working_row import AGAIN
 from kinematics.edits import move_pivot
 from tests.app.sharing import shared_analyse
 
@@ -35,8 +36,8 @@ WAIT_MS = 30_000
 @pytest.fixture
 def job(window: Window, monkeypatch: pytest.MonkeyPatch) -> StackJob:
     """The demo's box of layers, over a real process."""
-    monkeypatch.setattr(StackJob, "made_as", partial(StackJob, runner=FAKE))
-    monkeypatch.setattr(stack_job, "PATIENCE_MS", 50)
+    monkeypatch.setitem(layout_job.MADE_AS, StackJob, partial(StackJob, runner=FAKE))
+    monkeypatch.setattr(layout_job, "PATIENCE_MS", 50)
     window.area.open_drawer("Build")
     made = window.build.box(StackBox).job
     assert type(made) is StackJob

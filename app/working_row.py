@@ -1,4 +1,4 @@
-"""What is said while the stack is worked out: that it is, and a button to stop it, or to begin it once more."""
+"""What is said while figures are worked out beside the window: that they are, and a button to stop or begin it."""
 
 from __future__ import annotations
 
@@ -8,25 +8,20 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.drawers.lift_box import paragraph, say
 from app.entry.form import push_button
-from app.stack.job import FAILED, NOTHING, RESTS, STOPPED, WORKS
+from app.layout_job import FAILED, NOTHING, RESTS, STOPPED
 
 if TYPE_CHECKING:
-    from app.stack.job import StackJob
+    from app.layout_job import LayoutJob
 
 STOP, AGAIN = "Stop", "Work it out"
-STOP_TIP, AGAIN_TIP = "Leave it; the layout stays as it is.", "Work the layers and pins out for this layout."
-WORDS = {
-    WORKS: "Working out layers and pins…",
-    RESTS: "Layers and pins are worked out anew once you let go.",
-    STOPPED: "Stopped. Layers and pins of this layout aren't worked out.",
-}
+STOP_TIP = "Leave it; the layout stays as it is."
 OLD = "What is shown faint is of the layout before."
 
 
 class WorkingRow(QWidget):
     """The sentence and the button; hidden where all is up to date."""
 
-    def __init__(self, job: StackJob) -> None:
+    def __init__(self, job: LayoutJob) -> None:
         super().__init__()
         self._job = job
         self.words = paragraph()
@@ -40,11 +35,11 @@ class WorkingRow(QWidget):
     def renew(self) -> None:
         """Say what there is to say now."""
         job = self._job
-        words = [job.why if job.state == FAILED else WORDS.get(job.state, "")]
+        words = [job.why if job.state == FAILED else job.words.get(job.state, "")]
         if words[0] and job.last is not None:
             words.append(OLD)
         say(self.words, [" ".join(words).strip()])
-        text, tip = (AGAIN, AGAIN_TIP) if job.state in (STOPPED, FAILED) else (STOP, STOP_TIP)
+        text, tip = (AGAIN, job.asks) if job.state in (STOPPED, FAILED) else (STOP, STOP_TIP)
         self.button.setText(text)
         self.button.setAccessibleName(text)
         self.button.setToolTip(tip)
