@@ -33,12 +33,8 @@ def toe_sentences(found: ToeFound, wedge: Wedge | None, units: Units) -> list[st
         said = [f"However the hinges stand to each other, the pair opens to {to}."]
     else:
         most = most_words(toe.most_deg, units)
-        said = [
-            (
-                f"Each hinge may be {most} out of parallel, and the pair still opens to {to}, with {play} of play in its "
-                f"pins and {end_float} along them."
-            )
-        ]
+        opens = f"Each hinge may be {most} out of parallel, and the pair still opens to {to}"
+        said = [f"{opens}, with {play} of play in its pins and {end_float} along them."]
         if wedge is not None and wedge.depth > 0.0:
             off = format_length(round(wedge.depth * math.tan(math.radians(toe.most_deg)), 2), units, fine=True)
             where = "shim" if wedge.trued == "shim" else "feet"

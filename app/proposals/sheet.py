@@ -10,14 +10,13 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from app.buttons import close_only
 from app.entry.form import push_button
 from app.proposals.asking import Asking, Told, subheading
 from app.proposals.cards import Analyses, CardsList, CardsModel
 from app.proposals.job import SearchJob
+from app.proposals.search_sheet import SearchSheet
 from app.proposals.taking import kept, question, taken
 from app.proposals.wishes import Wishes
 from app.proposals.words import asked_words, best_words, progress_words, rounded_words
@@ -35,18 +34,14 @@ if TYPE_CHECKING:
     from kinematics.project import Point, Project
     from kinematics.proposals.results import Proposal, Settings
 
-REST_MS = 250
-GO = START, STOP, GO_ON = "Start", "Stop", "Go on"
-"""What the button says that begins and ends a search."""
 NOTHING_YET = (
     "Hinges are looked for that meet every want above; those found stand here, the best first, and go on coming until "
     "you stop. The project stays as it is until you take one."
 )
-CHANGED = "What is asked has changed since these were found. Start again to look for what is asked now."
 ROUND_STEPS = {"mm": (1.0, 0.5), "in": (25.4 / 16, 25.4 / 32)}
 
 
-class FindSheet(QDialog):
+class FindSheet(SearchSheet):
     """The sheet.
 
     job : who searches; tests put a small one in its place.     collector : makes what takes the units in.
@@ -63,27 +58,20 @@ class FindSheet(QDialog):
         collector: Callable[[Settings], Collects] | None = None,
         hindrances: Callable[[Project, Settings], Sequence[object]] | None = None,
     ) -> None:
-        super().__init__(parent)
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle("Find hinges")
-        self.setAccessibleName("Find hinges")
-        self._document, self._shown, self._look = document, shown, look
+        super().__init__("Find hinges", document, job or SearchJob(), parent)
+        self._shown, self._look = shown, look
         self._collector, self._hindrances = collector or _collector, hindrances or _hindrances
         self._asked: tuple[Project, Settings] | None = None  # of the newest search
         self._taken_asks: Project | None = None  # by what was taken last
         self._rounded: dict[tuple[int, tuple[Point, ...]], Proposal] = {}
-        self.job = job or SearchJob()
-        self.job.setParent(self)
         self._pumped = Pumped(parent, lambda fault: document.noticed.emit(str(fault)))
         self.analyses = Analyses(self._pumped, self)
         self._is_rounding, self._is_closed = False, False
         self.model = CardsModel(self.analyses, lambda: document.units)
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(REST_MS)
-        self._rest.timeout.connect(self._read_question)
         self._build()
-        self._connect()
+        self._connect_search(self._restyle, self.take_it)
+        self.wishes.changed.connect(self._rank)
+        self.job.found.connect(self._rank)
         self.resize(440, 740)
         self.job.warm()
         self._read_question()
@@ -96,25 +84,12 @@ class FindSheet(QDialog):
         column.setSpacing(6)
         self.asking = Asking(self._document.project, lambda: self._document.units)
         column.addWidget(self.asking)
-        self._build_search(column)
-        self._build_cards(column)
-        self._build_buttons(column)
-        for button in self.findChildren(QPushButton):  # Enter belongs to the cards
-            button.setAutoDefault(False)
-        self.go.setFocus()
-
-    def _build_search(self, column: QVBoxLayout) -> None:
-        row = QHBoxLayout()
-        self.go = push_button(START, "Look for hinges on all cores; the project stays as it is.", self.toggle)
-        self.go.setMinimumWidth(90)
-        self.go.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-        self.progress = Told()
-        row.addWidget(self.go, 0, Qt.AlignmentFlag.AlignTop)
-        row.addWidget(self.progress, 1)
-        row.addStretch(0)
-        column.addLayout(row)
+        self._build_go(column, "Look for hinges on all cores; the project stays as it is.")
         self.best = Told("faint")
         column.addWidget(self.best)
+        self._build_cards(column)
+        self._build_buttons(column)
+        self._build_foot(column)
 
     def _build_cards(self, column: QVBoxLayout) -> None:
         self.hint = Told("faint", NOTHING_YET)
@@ -145,38 +120,14 @@ class FindSheet(QDialog):
             row.addWidget(button)
         row.addStretch(1)
         column.addLayout(row)
-        row = QHBoxLayout()
-        self.said = Told()
-        self.said.setMinimumHeight(2 * self.fontMetrics().height() + 4)
-        policy = self.said.sizePolicy()
-        policy.setRetainSizeWhenHidden(True)  # nothing moves under the hand when it speaks
-        self.said.setSizePolicy(policy)
-        box = close_only()
-        box.rejected.connect(self.close)
-        row.addWidget(self.said, 1)
-        row.addWidget(box, 0, Qt.AlignmentFlag.AlignBottom)
-        column.addLayout(row)
-
-    def _connect(self) -> None:
-        document, job = self._document, self.job
-        document.analysed.connect(self._question_moved)
-        document.restyled.connect(self._restyle)
-        self.asking.changed.connect(self._settings_changed)
-        self.wishes.changed.connect(self._rank)
-        self.cards.shown_row.connect(self._show_row)
-        self.cards.selectionModel().currentRowChanged.connect(lambda *_: self._enable())
-        self.cards.entered_row.connect(self.take_it)
-        job.found.connect(self._rank)
-        job.progressed.connect(self._tell_progress)
-        job.told.connect(self._say)
-        job.ended.connect(self._end)
 
     # What is asked ---------------------------------------------------------------------------------------------------
 
     @property
     def settings(self) -> Settings:
         """How to search, as the sheet has it now."""
-        return self.asking.settings
+        settings: Settings = self.asking.settings
+        return settings
 
     @property
     def is_stale(self) -> bool:
@@ -184,26 +135,16 @@ class FindSheet(QDialog):
         asks = question(self._document.project)
         return self._asked is not None and asks not in (self._asked[0], self._taken_asks)
 
-    def _question_moved(self, _: object) -> None:
-        self._rest.start()
-
     def _read_question(self) -> None:
         """Say what is asked, and what hinders; stop a search for what is asked no more."""
-        document = self._document
-        if document.is_dragging:
-            self._rest.start()
+        if not self._may_read():
             return
-        if self.is_stale and self.job.is_running:
-            self.job.stop()
+        document = self._document
         settings = self.settings
         faults = self._hindrances(document.project, settings) if settings.kinds else ("No kind is ticked.",)
         self.asking.tell(asked_words(document.project, document.analysis.checks, document.units), faults)
         self.model.refresh()  # the units may be others
         self._tell_progress()
-        self._enable()
-
-    def _settings_changed(self) -> None:
-        self._rest.start()
         self._enable()
 
     def _restyle(self) -> None:
@@ -232,14 +173,6 @@ class FindSheet(QDialog):
         """Whether starting would go on with the newest search."""
         return self.job.collector is not None and self._asked == (question(self._document.project), self.settings)
 
-    def _end(self, sentence: str) -> None:
-        if sentence:
-            self._say(f"✗ {sentence}")
-        self._refresh()
-
-    def _say(self, sentence: str) -> None:
-        self.said.tell(sentence)
-
     # Showing ---------------------------------------------------------------------------------------------------------
 
     def _refresh(self) -> None:
@@ -259,11 +192,7 @@ class FindSheet(QDialog):
             self.model.show(order)
             self.analyses.want(order)
             row = next((k for k, each in enumerate(order) if chosen is not None and _key(each) == _key(chosen)), -1)
-            if row >= 0:
-                self.cards.setCurrentIndex(self.model.index(row))
-            self.cards.doItemsLayout()
-            self.cards.verticalScrollBar().setValue(scrolled)  # who reads is not carried off by what comes in
-            self.cards.look_again()
+            self._keep_view(row, scrolled)
         self.hint.setVisible(not order)
         self._enable()
 
@@ -281,17 +210,11 @@ class FindSheet(QDialog):
         self.best.tell("\n".join(f"{line[:1].upper()}{line[1:]}" for line in lines))
 
     def _enable(self) -> None:
-        job, proposal, stale = self.job, self.proposal, self.is_stale
-        self.go.setText(STOP if job.is_running else GO_ON if self._goes_on() else START)
-        self.go.setEnabled(job.is_running or not self.asking.is_hindered)
-        self.asking.lock(job.is_running)
-        self.take.setEnabled(proposal is not None and not stale)
+        proposal = self.proposal
+        self._enable_search(is_something_found=bool(self.model.proposals))
+        self.take.setEnabled(proposal is not None and not self.is_stale)
         self.keep.setEnabled(proposal is not None)
         self.round.setEnabled(proposal is not None and proposal.ok and not self._is_rounding)
-        if stale and self.model.proposals:
-            self._say(CHANGED)
-        elif self.said.text() == CHANGED:
-            self._say("")
 
     @property
     def proposal(self) -> Proposal | None:
@@ -357,11 +280,7 @@ class FindSheet(QDialog):
 
     def done(self, result: int) -> None:
         """End the search and its processes, and take the proposal off the board, with the sheet."""
-        self._document.analysed.disconnect(self._question_moved)
-        self._document.restyled.disconnect(self._restyle)
         self._is_closed = True
-        self._rest.stop()
-        self.job.close()
         self.analyses.close()
         self._shown.show(None)
         super().done(result)

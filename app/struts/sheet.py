@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, cast
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.buttons import close_only
 from app.dialog_places import undo_from
 from app.entry.form import push_button
 from app.proposals.asking import Told
 from app.proposals.job import SearchJob
+from app.proposals.search_sheet import SearchSheet
 from app.struts.asking import StrutAsking
 from app.struts.cards import StrutCards, StrutsModel
 from app.struts.question import StrutEnough, has_wants, question, searched
@@ -44,39 +43,29 @@ if TYPE_CHECKING:
     from kinematics.struts.results import Placement, StrutSettings
 
 RUNNER = "kinematics.struts.unit"
-REST_MS = 250
-START, STOP, GO_ON = "Start", "Stop", "Go on"
 NOTHING_YET = (
     "Struts are looked for that meet every want above; those found stand here, the best first, and get better until "
     "you stop. The project stays as it is until you take one."
 )
-CHANGED = "What is asked has changed since these were found. Start again to look for what is asked now."
 TAKEN = "It is on the board now; Undo brings back what was there. Support the panel while you fit it."
 
 
-class StrutSheet(QDialog):
+class StrutSheet(SearchSheet):
     """The sheet. job : who searches; tests put a small one in its place."""
 
     def __init__(
         self, board: Board, shown: StrutShown, look: Callable[[], Look], parent: QWidget, job: SearchJob | None = None
     ) -> None:
-        super().__init__(parent)
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle("Find struts")
-        self.setAccessibleName("Find struts")
-        self._document, self._shown, self._look = board.document, shown, look
+        super().__init__("Find struts", board.document, job or SearchJob(runner=RUNNER), parent)
+        self._shown, self._look = shown, look
         self._asked: tuple[Project, StrutSettings] | None = None  # of the newest search
         self._collector: StrutCollector | None = None
         self._label = ""  # of the step that took struts last
-        self.job = job or SearchJob(runner=RUNNER)
-        self.job.setParent(self)
         self.model = StrutsModel(lambda: self._document.units)
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(REST_MS)
-        self._rest.timeout.connect(self._read_question)
         self._build(board)
-        self._connect()
+        self._connect_search(self._read_question, self.take_it)
+        self.cards.taken_row.connect(self._take_row)
+        self.job.found.connect(self._refresh)
         undo_from(self, self._document)
         self.resize(460, 760)
         self.job.warm()
@@ -89,15 +78,7 @@ class StrutSheet(QDialog):
         column.setSpacing(6)
         self.asking = StrutAsking(self._document, board)
         column.addWidget(self.asking)
-        row = QHBoxLayout()
-        self.go = push_button(START, "Look for struts on all cores; the project stays as it is.", self.toggle)
-        self.go.setMinimumWidth(90)
-        self.go.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-        self.progress = Told()
-        row.addWidget(self.go, 0, Qt.AlignmentFlag.AlignTop)
-        row.addWidget(self.progress, 1)
-        row.addStretch(0)
-        column.addLayout(row)
+        self._build_go(column, "Look for struts on all cores; the project stays as it is.")
         self.way = Told("fault")
         self.hint = Told("faint", NOTHING_YET)
         self.cards = StrutCards(self.model, self._look)
@@ -108,41 +89,10 @@ class StrutSheet(QDialog):
         checked.setToolTip(CHECKED_WHOLLY)
         column.addWidget(checked)
         column.addWidget(Told("", CAUTION))
-        self._build_foot(column)
-        for button in self.findChildren(QPushButton):  # Enter belongs to the cards
-            button.setAutoDefault(False)
-        self.go.setFocus()
-
-    def _build_foot(self, column: QVBoxLayout) -> None:
-        row = QHBoxLayout()
         self.take = push_button(
             "Take it", "Put the chosen struts in place of those there are. One step; Undo takes it back.", self.take_it
         )
-        self.said = Told()
-        policy = self.said.sizePolicy()
-        policy.setRetainSizeWhenHidden(True)  # nothing moves under the hand when it speaks
-        self.said.setSizePolicy(policy)
-        self.said.setMinimumHeight(2 * self.fontMetrics().height() + 4)
-        box = close_only()
-        box.rejected.connect(self.close)
-        row.addWidget(self.take, 0, Qt.AlignmentFlag.AlignBottom)
-        row.addWidget(self.said, 1)
-        row.addWidget(box, 0, Qt.AlignmentFlag.AlignBottom)
-        column.addLayout(row)
-
-    def _connect(self) -> None:
-        document, job = self._document, self.job
-        document.analysed.connect(self._question_moved)
-        document.restyled.connect(self._read_question)
-        self.asking.changed.connect(self._settings_changed)
-        self.cards.shown_row.connect(self._show_row)
-        self.cards.selectionModel().currentRowChanged.connect(lambda *_: self._enable())
-        self.cards.entered_row.connect(self.take_it)
-        self.cards.taken_row.connect(self._take_row)
-        job.found.connect(self._show_found)
-        job.progressed.connect(self._tell_progress)
-        job.told.connect(self.said.tell)
-        job.ended.connect(self._end)
+        self._build_foot(column, self.take)
 
     # What is asked ---------------------------------------------------------------------------------------------------
 
@@ -151,23 +101,13 @@ class StrutSheet(QDialog):
         """Whether something else is asked now than what was searched."""
         return self._asked is not None and question(self._document.project) != self._asked[0]
 
-    def _question_moved(self, _: object) -> None:
-        self._rest.start()
-
-    def _settings_changed(self) -> None:
-        self._rest.start()
-        self._enable()
-
     def _read_question(self) -> None:
         """Say what is asked, and what hinders; stop a search for what is asked no more."""
         from kinematics.struts.wanted import cannot
 
-        document = self._document
-        if document.is_dragging:
-            self._rest.start()
+        if not self._may_read():
             return
-        if self.is_stale and self.job.is_running:
-            self.job.stop()
+        document = self._document
         project = document.project
         self._shown.show_zones(strut_zones(project))
         faults = cannot(searched(project), self.asking.settings)
@@ -201,16 +141,14 @@ class StrutSheet(QDialog):
         self.said.tell("")
         # The job deals out units and takes them in; what they are of is nothing to it.
         self.job.start(searched(project), cast("Any", settings), cast("Any", self._collector), StrutEnough())
-        self._show_found()
+        self._refresh()
 
-    def _end(self, sentence: str) -> None:
-        if sentence:
-            self.said.tell(f"✗ {sentence}")
-        self._show_found()
+    def _goes_on(self) -> bool:
+        return self._asked == (question(self._document.project), self.asking.settings)
 
     # Showing ---------------------------------------------------------------------------------------------------------
 
-    def _show_found(self) -> None:
+    def _refresh(self) -> None:
         """Show what was found, the best first; the chosen card stays chosen."""
         collector, chosen = self._collector, self.placement
         found = () if collector is None else collector.kept
@@ -220,11 +158,7 @@ class StrutSheet(QDialog):
             wants = None if loads is None else loads.wants
             self.model.show(found, None if wants is None else wants.at_most)
             self._shown.low = self.model.range[0]
-            if chosen is not None and chosen in found:
-                self.cards.setCurrentIndex(self.model.index(found.index(chosen)))
-            self.cards.doItemsLayout()
-            self.cards.verticalScrollBar().setValue(scrolled)  # who reads is not carried off by what comes in
-            self.cards.look_again()
+            self._keep_view(found.index(chosen) if chosen is not None and chosen in found else -1, scrolled)
         self.hint.setVisible(not found)
         self._tell_progress()
         self._enable()
@@ -240,16 +174,8 @@ class StrutSheet(QDialog):
         self.way.tell(way_words(collector, self._document.units))
 
     def _enable(self) -> None:
-        job, stale = self.job, self.is_stale
-        goes_on = self._asked == (question(self._document.project), self.asking.settings)
-        self.go.setText(STOP if job.is_running else GO_ON if goes_on else START)
-        self.go.setEnabled(job.is_running or not self.asking.is_hindered)
-        self.asking.lock(job.is_running)
-        self.take.setEnabled(self.placement is not None and not stale)
-        if stale and self.model.placements:
-            self.said.tell(CHANGED)
-        elif self.said.text() == CHANGED:
-            self.said.tell("")
+        self._enable_search(is_something_found=bool(self.model.placements))
+        self.take.setEnabled(self.placement is not None and not self.is_stale)
 
     @property
     def placement(self) -> Placement | None:
@@ -282,9 +208,5 @@ class StrutSheet(QDialog):
 
     def done(self, result: int) -> None:
         """End the search and its processes, and take strut and zones off the board, with the sheet."""
-        self._document.analysed.disconnect(self._question_moved)
-        self._document.restyled.disconnect(self._read_question)
-        self._rest.stop()
-        self.job.close()
         self._shown.close()
         super().done(result)

@@ -14,7 +14,8 @@ from app.board.tools import TOOLS
 from app.document import Selection
 from app.entry.form import ChoiceBox
 from app.help import pages
-from app.proposals.sheet import GO, FindSheet
+from app.proposals.search_sheet import GO
+from app.proposals.sheet import FindSheet
 from app.stack.showing import IN_SPACE, SECTIONS, show_stack
 from app.struts.sheet import StrutSheet
 from app.struts.shown import StrutShown

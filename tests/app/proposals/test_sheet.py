@@ -15,7 +15,8 @@ from app.board.board import Board
 from app.document import Document
 from app.look import light
 from app.proposals.job import SearchJob
-from app.proposals.sheet import CHANGED, FindSheet
+from app.proposals.search_sheet import CHANGED
+from app.proposals.sheet import FindSheet
 from app.proposals.showing import Shown
 from app.trials.kept import trials_of
 from kinematics import edits

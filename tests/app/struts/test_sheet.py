@@ -14,7 +14,8 @@ from PySide6.QtWidgets import QApplication, QLabel
 from app.board.board import Board
 from app.document import Document
 from app.look import light
-from app.struts.sheet import CHANGED, StrutSheet
+from app.proposals.search_sheet import CHANGED
+from app.struts.sheet import StrutSheet
 from app.struts.shown import GROUP, ZONES, StrutShown
 from kinematics import edits
 from kinematics.project import LiftWants
