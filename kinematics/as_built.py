@@ -233,8 +233,8 @@ def _to_blame(project: Project, made: HandMade, spans: tuple[float, float]) -> M
     if not named:
         return MadeError("the hinge can't be put together", "as made", "Set the adjusters back.")
     what = f"the hinge can't be put together: its links don't reach with {said}"
-    alone = guilty and len(guilty) <= 2
-    return MadeError(what, "as made", f"{'It would, were one of them as drawn. ' if alone else ''}Measure these again.")
+    would = ("", "It would, were this as drawn. ", "It would, were either of them as drawn. ")[min(len(guilty), 2)]
+    return MadeError(what, "as made", f"{would}Measure {'this' if len(named) == 1 else 'these'} again.")
 
 
 def _goes_without(project: Project, made: HandMade, reading: Reading, spans: tuple[float, float]) -> bool:

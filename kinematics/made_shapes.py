@@ -1,12 +1,11 @@
 """Where the holes of each link really are, from what was read off them.
 
-Every reading (a distance of two holes, a pin's x, y or way off its face) is an equation on the link's holes. Fewer of
-them than holes have coordinates leave room, and many links have none but their own shape: so the holes are taken
-*nearest to where they are drawn*, among all places that agree with the readings. More of them, or such as no plate can
-have, contradict each other: then the readings are met by least squares, and what is left is each one's *misfit*. Two
-holes and three distances of a three-hole plate are just enough; a misfit shows there only where two distances together
-are shorter than the third. Four holes with six distances check each other, and so do pins of the fixed link that were
-found by a square as well as by their distance.
+Every reading (a distance of two holes, a pin's x, y or way off its face) is an equation on the link's holes. What
+nobody read stays as drawn, as far as the readings let it: of a moving link its other distances, of fixed link and panel
+the pins' places. More readings than are needed, or such as no plate can have, contradict each other: then they are met
+by least squares, and what is left is each one's *misfit*. The three distances of a three-hole plate are just enough; a
+misfit shows there only where two together are shorter than the third. Four holes with six distances check each other,
+and so do pins of the fixed link that were found by a square as well as by their distance.
 
 A misfit that no good reading has is refused: somebody misread, or the plate is bent.
 
@@ -39,8 +38,8 @@ MISREAD = 1.0
 """Mm of misfit from which on a reading is refused: a tape is good to a millimetre (common practice, no source)."""
 TOLD = 0.02
 """Mm of misfit from which on it is told: what a calliper shows."""
-PULL = 1e-4
-"""How weakly, beside a reading, the place drawn pulls."""
+PULL, HOLD = 1e-4, 1e-7
+"""How weakly, beside a reading, what is drawn pulls; and how weakly a link that is free to go anywhere stays."""
 
 
 class MadeError(HingewrightError):
@@ -165,6 +164,15 @@ class _Link:
         self.pins = [pin.id for pin in project.pivots_on(link)]
         self.drawn = np.array([pin.at for pin in project.pivots_on(link)], dtype=np.float64)
         self.face = face_of(project, link)
+        read_too = {frozenset(each.pins) for each in read if each.kind == "distance"}
+        pairs = combinations(range(len(self.pins)), 2) if project.link(link).kind == "link" else ()
+        self.others = [
+            Reading("distance", link, (self.pins[a], self.pins[b]), long, long)
+            for a, b in pairs
+            if frozenset((self.pins[a], self.pins[b])) not in read_too
+            and (long := float(np.hypot(*(self.drawn[a] - self.drawn[b])))) > 0.0
+        ]
+        self.hold = HOLD if project.link(link).kind == "link" else PULL
 
     def solved(self) -> dict[str, complex]:
         """Place by pin: as drawn where the readings say so."""
@@ -183,12 +191,12 @@ class _Link:
 
     def lacks(self, step: Floats) -> Floats:
         """(readings,) by how much each comes out above what was read, with the holes moved by a step (2·holes,)."""
-        return self._lacks_and_rates(step)[0]
+        return self._lacks_and_rates(step, self.read)[0]
 
-    def _lacks_and_rates(self, step: Floats) -> tuple[Floats, Floats]:
+    def _lacks_and_rates(self, step: Floats, read: Sequence[Reading]) -> tuple[Floats, Floats]:
         at = self.drawn + step.reshape(-1, 2)
-        lacks, rates = np.zeros(len(self.read)), np.zeros((len(self.read), step.size))
-        for row, reading in enumerate(self.read):
+        lacks, rates = np.zeros(len(read)), np.zeros((len(read), step.size))
+        for row, reading in enumerate(read):
             one = self.pins.index(reading.pins[0])
             own = slice(2 * one, 2 * one + 2)
             if reading.kind == "distance":
@@ -208,27 +216,27 @@ class _Link:
         return lacks, rates
 
     def _fitted(self) -> Floats:
-        """The step that meets the readings by least squares, nearest to the places drawn."""
+        """The step that meets the readings by least squares, all else as drawn as far as may be."""
         from scipy.optimize import least_squares  # noqa: PLC0415  slow to load, and never asked for in a drag
 
-        pull = PULL * np.eye(self.drawn.size)
-
         def lacks(step: Floats) -> Floats:
-            return np.concatenate([self.lacks(step), PULL * step])
+            others = self._lacks_and_rates(step, self.others)[0]
+            return np.concatenate([self.lacks(step), PULL * others, self.hold * step])
 
         def rates(step: Floats) -> Floats:
-            return np.vstack([self._lacks_and_rates(step)[1], pull])
+            read, others = (self._lacks_and_rates(step, each)[1] for each in (self.read, self.others))
+            return np.vstack([read, PULL * others, self.hold * np.eye(step.size)])
 
         start = np.zeros(self.drawn.size)
         found = least_squares(lacks, start, jac=rates, method="lm", xtol=1e-14, ftol=1e-14, gtol=1e-14)
         return np.asarray(found.x)
 
     def _polished(self, step: Floats) -> Floats:
-        """The same without the pull's trace, where readings agree."""
+        """The same without the trace that the pull leaves, where readings agree."""
         for _ in range(4):
-            lacks, rates = self._lacks_and_rates(step)
-            better = np.asarray(np.linalg.pinv(rates, rcond=1e-6) @ (rates @ step - lacks))
-            if np.abs(self.lacks(better)).max() > np.abs(lacks).max():
+            lacks, rates = self._lacks_and_rates(step, self.read)
+            better = step - np.asarray(np.linalg.pinv(rates, rcond=1e-6) @ lacks)
+            if np.abs(self.lacks(better)).max() >= np.abs(lacks).max():
                 break
             step = better
         return step

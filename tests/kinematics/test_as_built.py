@@ -171,11 +171,11 @@ def test_sheets_and_play_are_those_that_were_measured() -> None:
 
 
 def test_a_hinge_that_cant_go_together_names_what_is_to_blame() -> None:
-    spans = (MadeDistance("arm", ("O1", "X"), 27.0), MadeDistance("arm", ("O1", "P1"), 86.0))
+    spans = (MadeDistance("arm", ("O1", "P1"), 60.0), MadeDistance("arm", ("X", "P1"), 60.0))
     with pytest.raises(MadeError) as fault:
         built_of(demo_six_bar, HandMade("left", spans))
     assert "can't be put together" in str(fault.value)
-    assert "O1–P1 of arm (86.00 mm)" in str(fault.value)
+    assert "X–P1 of arm (60.00 mm)" in str(fault.value)
     short = (MadeDistance("crank", ("O2", "A"), 400.0),)
     with pytest.raises(MadeError, match="O2–A of crank"):
         built_of(four_bar_a1, HandMade("left", short))
