@@ -45,11 +45,19 @@ def pins_of(link: Link) -> str:
     return f"pins on {link.id}" + (" (the panel)" if link.kind == "panel" else " (fixed)")
 
 
-def scale_words(measured: float) -> str:
-    """How a print is corrected: "Drawn 1.0152 times as large, …"; "" where it isn't."""
-    if measured == 100.0:
+def scale_words(short: float, long: float) -> str:
+    """How a print is corrected: "Drawn 1.015228 times as large, …"; "" where it isn't.
+
+    short, long : what 100 mm came out as along the sheet's short side and its long one.
+    """
+    if short == long == 100.0:
         return ""
-    return f"Drawn {100.0 / measured:.4f} times as large, for a printer that makes {measured:g} of 100."
+    if short == long:
+        return f"Drawn {100.0 / short:.6f} times as large, for a printer that makes {short:.6g} of 100."
+    return (
+        f"Drawn {100.0 / short:.6f} times as large along the sheet's short side and {100.0 / long:.6f} along its long "
+        f"side, for a printer that makes {short:.6g} and {long:.6g} of 100: it misses differently both ways."
+    )
 
 
 def how_to_words(overlap: float, hole: float, units: Units) -> tuple[str, ...]:

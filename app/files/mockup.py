@@ -7,7 +7,7 @@ else tiled. Every sheet has bars of 100 mm and 4 in both ways. Where a printer i
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,9 +16,9 @@ from app.files.atomic import write_whole
 from app.files.errors import FileError, fault_of, shown_name
 from app.files.mockup_parts import templates
 from app.files.mockup_sheets import draw_how_to, draw_tile
-from app.files.paper import LEAST_OVERLAP, MOST_OVERLAP, PAPERS, USUAL_OVERLAP, Box, Paper, Tile, tiling
-from app.lengths import format_length, style_of
-from app.sheet_words import print_bar
+from app.files.paper import PAPERS, USUAL_OVERLAP, Paper, Tile, tiling
+from app.files.print_check import PrintCheck, check_print, check_within
+from app.lengths import style_of
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -33,8 +33,6 @@ BOLTS = {"M5": 5.3, "M6": 6.4, "M8": 8.4, "M10": 10.5, '1/4"': 6.53, '5/16"': 8.
 fit of the usual drill tables. All from memory."""
 LEAST_HOLE, MOST_HOLE = 2.0, 40.0
 MOST_SHEETS = 200
-WORST_PRINT = 5.0
-"""A printer that misses by more, per cent, is not corrected: something else is wrong."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +47,11 @@ class MockupOptions:
     overlap: float = USUAL_OVERLAP
     hole: float = BOLTS["M6"]
     measured: float = 100.0
+
+    @property
+    def check(self) -> PrintCheck:
+        """The same for both sides of the sheet."""
+        return PrintCheck(self.measured, self.measured)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +76,9 @@ def mockup_sheets(project: Project, options: MockupOptions, units: Units | None 
     """
     units = units or project.display_units
     check_options(options, units)
-    scale = 100.0 / options.measured
     paper = PAPERS[options.paper]
     parts = [
-        (template, tiling(_scaled(template.box, scale), paper, options.overlap))
+        (template, tiling(template.box, paper, options.overlap, options.check.scale))
         for template in templates(project, options.hole, units)
     ]
     count = 1 + sum(len(tiled.tiles) for _, tiled in parts)
@@ -121,26 +123,9 @@ def _pages(project: Project, sheets: tuple[Sheet, ...]) -> bytes:
 
 def check_options(options: MockupOptions, units: Units) -> None:
     """Raise HingewrightError, a sentence, for options that make no sense."""
-    if options.paper not in PAPERS:
-        raise HingewrightError(f"“{options.paper}” is no paper known here", remedy=f"Take one of {', '.join(PAPERS)}.")
-    long, called = print_bar(units)
-    bar, share = f"a {called} bar", long / 100.0
-    for what, value, low, high in (
-        ("an overlap", options.overlap, LEAST_OVERLAP, MOST_OVERLAP),
-        ("a hole", options.hole, LEAST_HOLE, MOST_HOLE),
-        (bar, options.measured * share, (100.0 - WORST_PRINT) * share, (100.0 + WORST_PRINT) * share),
-    ):
-        if not low <= value <= high:
-            told = [format_length(each, units) for each in (value, low, high)]
-            remedy = f"It goes from {told[1]} to {told[2]}."
-            if what == bar:
-                remedy += " A print that misses by more was scaled on its way: look for “fit to page”."
-            raise HingewrightError(f"{told[0]} is too {'small' if value < low else 'large'} for {what}", remedy=remedy)
+    check_print(options.paper, options.overlap, options.check, units)
+    check_within("a hole", options.hole, LEAST_HOLE, MOST_HOLE, units)
 
 
 def _size(paper: Paper) -> tuple[float, float]:
     return paper.wide, paper.tall
-
-
-def _scaled(box: Box, scale: float) -> Box:
-    return replace(box, left=box.left * scale, low=box.low * scale, right=box.right * scale, high=box.high * scale)

@@ -48,6 +48,10 @@ class Box:
         """The box with `by` more on each side."""
         return Box(self.left - by, self.low - by, self.right + by, self.high + by)
 
+    def scaled(self, across: float, up: float) -> Box:
+        """The box so many times as large about the origin."""
+        return Box(self.left * across, self.low * up, self.right * across, self.high * up)
+
     def holds(self, point: Point, within: float = 0.0) -> bool:
         """Whether a point lies in it, `within` mm from its edge or farther."""
         x, y = point
@@ -86,6 +90,21 @@ PAPERS = {
 
 
 @dataclass(frozen=True, slots=True)
+class Scale:
+    """How many times as large all is drawn along the sheet's short side and its long one, for a printer that misses."""
+
+    short: float = 1.0
+    long: float = 1.0
+
+    def on(self, paper: Paper) -> tuple[float, float]:
+        """Across and up on a sheet as it lies."""
+        return (self.short, self.long) if paper.wide <= paper.tall else (self.long, self.short)
+
+
+TRUE = Scale()
+
+
+@dataclass(frozen=True, slots=True)
 class Tile:
     """One sheet's worth of a drawing: which row (from the top) and column, of how many, and what of it is there."""
 
@@ -106,22 +125,35 @@ class RegisterMark:
 
 @dataclass(frozen=True, slots=True)
 class Tiling:
-    """How a drawing is cut: the sheet as it lies, the tiles row by row, and all register marks."""
+    """How a drawing is cut: the sheet as it lies, the tiles row by row, all register marks, and how many times as large
+    it is drawn across and up. Tiles and marks are in mm of the sheet, so scaled.
+    """
 
     paper: Paper
     tiles: tuple[Tile, ...]
     marks: tuple[RegisterMark, ...]
+    scale: tuple[float, float] = (1.0, 1.0)
+
+    def placed(self, tile: Tile, point: Point) -> Point:
+        """Where a point of the drawing, true size, stands on the sheet of a tile."""
+        return self.on_sheet(tile, (point[0] * self.scale[0], point[1] * self.scale[1]))
+
+    def on_sheet(self, tile: Tile, scaled: Point) -> Point:
+        """Where a point that is scaled already (a register mark) stands on the sheet of a tile."""
+        left, top, _, _ = self.paper.area
+        return left + scaled[0] - tile.box.left, top + tile.box.high - scaled[1]
 
 
-def tiling(box: Box, paper: Paper, overlap: float = USUAL_OVERLAP) -> Tiling:
-    """Cut a drawing that fills `box` into tiles, the sheet upright or on its side, whichever takes fewer.
+def tiling(box: Box, paper: Paper, overlap: float = USUAL_OVERLAP, scale: Scale = TRUE) -> Tiling:
+    """Cut a drawing that fills `box` (true size) into tiles, the sheet upright or on its side, whichever takes fewer.
 
     overlap : mm that neighbours share, kept within what makes sense.
     """
     overlap = min(max(overlap, LEAST_OVERLAP), MOST_OVERLAP)
-    counts = {way: _counts(box, way, overlap) for way in (paper, paper.turned)}
+    boxes = {way: box.scaled(*scale.on(way)) for way in (paper, paper.turned)}
+    counts = {way: _counts(large, way, overlap) for way, large in boxes.items()}
     way = min(counts, key=lambda each: counts[each][0] * counts[each][1])
-    rows, columns = counts[way]
+    (rows, columns), box = counts[way], boxes[way]
     _, _, wide, tall = way.area
     lefts = _starts((box.left + box.right) / 2, wide, columns, overlap)
     lows = _starts((box.low + box.high) / 2, tall, rows, overlap)[::-1]
@@ -130,7 +162,7 @@ def tiling(box: Box, paper: Paper, overlap: float = USUAL_OVERLAP) -> Tiling:
         for row, low in enumerate(lows)
         for column, left in enumerate(lefts)
     )
-    return Tiling(way, tiles, tuple(_marks(lefts, lows, wide, tall)))
+    return Tiling(way, tiles, tuple(_marks(lefts, lows, wide, tall)), scale.on(way))
 
 
 def _counts(box: Box, paper: Paper, overlap: float) -> tuple[int, int]:
