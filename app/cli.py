@@ -3,7 +3,8 @@
     hingewright [FILE]                                                opens the window
     hingewright report FILE [--json] [--steps N]                      the analysis as text or JSON
     hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]     a picture of the hinge at an opening; .gif: moving
-    hingewright picture FILE --to OUT.pdf --sheet layout | mockup     sheets of paper: layout, templates at true size
+    hingewright picture FILE --to OUT.pdf --sheet layout | mockup | templates     sheets of paper: layout, the parts at
+                                                                        true size, templates for the drill
     hingewright propose FILE --to FOLDER [--seconds S] [--seed K]     hinges for what the file wants, as project files
     hingewright make FILE --to FOLDER [--formats dxf,svg]             what goes to the shop, an index with it
     hingewright desktop --install | --remove                          the program on this user's Linux desktop
@@ -42,7 +43,7 @@ COMMANDS = """\
 without a window:
   hingewright report FILE [--json] [--steps N]
   hingewright picture FILE --to OUT.png [--at DEG] [--size WxH]
-  hingewright picture FILE --to OUT.pdf --sheet layout|mockup [--paper A4]
+  hingewright picture FILE --to OUT.pdf --sheet layout|mockup|templates [--paper A4]
   hingewright propose FILE --to FOLDER [--seconds S] [--seed K] [--kinds four-bar,six-bar]
   hingewright make FILE --to FOLDER [--formats dxf,svg] [--units mm|in]"""
 
@@ -176,15 +177,20 @@ def _picture(argv: list[str]) -> int:
     parser.add_argument("--progress", action="store_true", help="tell per cent on standard output while it is drawn")
     sheets = parser.add_argument_group("sheets of paper (.pdf)")
     sheets.add_argument(
-        "--sheet", choices=("layout", "mockup"), help="layout: poses, pins, checks; mockup: templates at true size"
+        "--sheet",
+        choices=("layout", "mockup", "templates"),
+        help="layout: poses, pins, checks; mockup: parts to cut in card; templates: where to drill, left and right",
     )
     sheets.add_argument("--paper", metavar="NAME", help="A4, A3, Letter or Tabloid (A4; Letter where inches are shown)")
-    sheets.add_argument("--overlap", metavar="LENGTH", help="mockup: how far sheets of one part lie over each other")
+    sheets.add_argument("--overlap", metavar="LENGTH", help="how far sheets of one part lie over each other")
     sheets.add_argument("--hole", metavar="LENGTH", help="mockup: diameter of the holes")
     sheets.add_argument(
         "--bar",
         metavar="LENGTH",
-        help="mockup: what the 100 mm bar of an earlier print measured, or where inches are shown the 4 in bar",
+        help="what the 100 mm bar of an earlier print measured, or where inches are shown the 4 in bar",
+    )
+    sheets.add_argument(
+        "--long-bar", metavar="LENGTH", help="templates: what the bar along the sheet's long side measured, if unlike"
     )
     chosen = parser.parse_args(argv)
 
@@ -192,9 +198,11 @@ def _picture(argv: list[str]) -> int:
 
     project = load(chosen.file)
     if chosen.sheet is not None:
-        _sheets(project, chosen)
-    elif any((chosen.paper, chosen.overlap, chosen.hole, chosen.bar)):
-        parser.error("--paper, --overlap, --hole and --bar go with --sheet")
+        from app.sheet_command import write_sheets
+
+        write_sheets(project, chosen)
+    elif any((chosen.paper, chosen.overlap, chosen.hole, chosen.bar, chosen.long_bar)):
+        parser.error("--paper, --overlap, --hole, --bar and --long-bar go with --sheet")
     else:
         _drawn(project, chosen)
     return HOLDS
@@ -226,34 +234,6 @@ def _teller(asked: bool) -> Callable[[float], bool]:
         return True
 
     return tell
-
-
-def _sheets(project: Project, chosen: argparse.Namespace) -> None:
-    """Write the layout sheet or the mock-up templates."""
-    from dataclasses import replace
-
-    from app.files.mockup import save_mockup, usual_options
-    from app.lengths import parse_length
-    from app.sheet_words import print_bar
-
-    if chosen.to.suffix.lower() != ".pdf" or chosen.size is not None or chosen.at is not None:
-        raise HingewrightError(
-            "sheets are a PDF at true size", chosen.to.name, "Let the name end in .pdf, and leave --size and --at out."
-        )
-    units, options = project.display_units, usual_options(project.display_units)
-    options = replace(options, paper=chosen.paper or options.paper)
-    if chosen.sheet == "layout":
-        from app.files.layout_sheet import save_layout_sheet
-        from kinematics import analyse
-
-        if any((chosen.overlap, chosen.hole, chosen.bar)):
-            raise HingewrightError("--overlap, --hole and --bar go with --sheet mockup")
-        save_layout_sheet(analyse(project), chosen.to, options.paper)
-        return
-    per = {"overlap": 1.0, "hole": 1.0, "measured": 100.0 / print_bar(units)[0]}
-    for (name, share), text in zip(per.items(), (chosen.overlap, chosen.hole, chosen.bar), strict=True):
-        options = replace(options, **{name: share * parse_length(text, units)}) if text else options  # type: ignore[arg-type]
-    save_mockup(project, chosen.to, options)
 
 
 def _propose(argv: list[str]) -> int:
@@ -289,14 +269,15 @@ def _make(argv: list[str]) -> int:
     parser = _Parser(
         prog="hingewright make",
         description="Write what goes to the shop into a folder: a drawing of each part that is cut, full size, with "
-        "true arcs; templates to print; the parts list; and an index.json. All files or none. Files that an earlier "
-        "run left in the folder give way; others never do.",
+        "true arcs; templates for the drill, left and right, and for a mock-up; the parts list; and an index.json. "
+        "All files or none. Files that an earlier run left in the folder give way; others never do.",
         epilog="Exit status: 0 written, 1 written but there are faults, told in index.json, 2 nothing is written.",
     )
     parser.add_argument("file", type=Path, metavar="FILE", help="a project (.hinge)")
     parser.add_argument("--to", type=Path, required=True, metavar="FOLDER", help="where the files go")
     parser.add_argument("--formats", default="dxf,svg", help="of the drawings: dxf, svg, or both (both)")
     parser.add_argument("--units", default="mm", choices=("mm", "in"), help="of the drawings' coordinates (mm)")
+    parser.add_argument("--paper", metavar="NAME", default="", help="A4, A3, Letter or Tabloid (as the units have it)")
     parser.add_argument("--progress", action="store_true", help="tell per cent on standard output while it is made")
     chosen = parser.parse_args(argv)
 
@@ -306,7 +287,9 @@ def _make(argv: list[str]) -> int:
     from app.making.words import made_words
 
     formats = tuple(dict.fromkeys(each.strip().lower() for each in chosen.formats.split(",")))
-    plan = make(load(chosen.file), chosen.to, MakeOptions(formats, chosen.units), _teller(chosen.progress))
+    plan = make(
+        load(chosen.file), chosen.to, MakeOptions(formats, chosen.units, chosen.paper), _teller(chosen.progress)
+    )
     if not chosen.progress:
         _write(f"{made_words(len(plan.files) + 1, len(plan.faults), str(chosen.to))}\n")
     for fault in plan.faults:

@@ -22,7 +22,7 @@ from kinematics.mounting import base_made
 from kinematics.walling import from_centre, outboard_seen, wall_plane
 
 if TYPE_CHECKING:
-    from kinematics.arrays import Floats
+    from kinematics.arrays import Complexes, Floats
     from kinematics.hardware import Hardware
     from kinematics.mounting import BaseMade
     from kinematics.project import Project
@@ -79,6 +79,14 @@ class SetOut:
     outboard: int
     plate: tuple[tuple[float, float], ...]
 
+    def taped(self, spot: Spot) -> float:
+        """What a tape reads that is held level on the wall from the centreline to a spot: square / cos(off).
+
+        On a wall that is off square and leans as well, the centreline runs aslant up it, as `rise` does, so that this
+        isn't `along`, which counts from where the centreline crosses the level line.
+        """
+        return spot.along - spot.up * self.rise[0] / self.rise[1]
+
 
 def set_out(project: Project, hardware: Hardware, hand: str) -> SetOut | None:
     """Set out the base of one hand; None where no base is laid out, or its wall lies.
@@ -92,9 +100,9 @@ def set_out(project: Project, hardware: Hardware, hand: str) -> SetOut | None:
         return None
     half = complex(0.5 * made.part.width, 0.5 * made.height)
     corners = (-half, half.conjugate(), half, -half.conjugate())
-    middle, bolts, plate = _on_wall(project, made, plane, hand, corners)
-    order = drilling_order(bolts)
-    spots = _spots(plane, np.vstack([middle[None], bolts[order]]))
+    places = on_wall(project, made, plane, hand, np.array([0j, *made.bolts, *corners]))
+    bolts, plate = places[1 : 1 + len(made.bolts)], places[1 + len(made.bolts) :]
+    spots = _spots(plane, np.vstack([places[:1], bolts[drilling_order(bolts)]]))
     diagonals = _diagonals(spots)
     rise = float(plane.rise @ plane.along), float(plane.rise @ plane.up)
     unknown = from_centre(project, hand) is None
@@ -103,29 +111,23 @@ def set_out(project: Project, hardware: Hardware, hand: str) -> SetOut | None:
     return SetOut(hand, plane, made, spots[0], spots[1:], diagonals, rise, unknown, side, edge)
 
 
-def _on_wall(
-    project: Project, made: BaseMade, plane: WallPlane, hand: str, corners: tuple[complex, ...]
-) -> tuple[Floats, Floats, Floats]:
-    """The base's middle, its bolts and its plate's corners on the wall, in the hand's frame: (3,), (n, 3), (4, 3).
+def on_wall(project: Project, made: BaseMade, plane: WallPlane, hand: str, places: Complexes) -> Floats:
+    """Places of the base plate on the wall, in the hand's frame (n, 3).
 
-    corners : across and along from the plate's middle, as `BaseMade.bolts`.
+    places : (n,) across + i·along, mm from the plate's middle, as `BaseMade.bolts`. The way there is affine.
     """
     foot = made.seat.drawn(complex(0.5 * (made.foot[0] + made.foot[1]), 0.0))
     seat = np.array([[foot.real, foot.imag, from_centre(project, hand) or 0.0]])
     outward = np.array([made.seat.out.real, made.seat.out.imag, 0.0])
-    places = np.array([*made.bolts, *corners])
-    count = len(made.bolts)
+    across, along = places.real[:, None], places.imag[:, None]
     if project.walled.trued == "shim":
         face_up = np.array([made.seat.along.real, made.seat.along.imag, 0.0])
-        lying = seat + places.real[:, None] * np.array([0.0, 0.0, 1.0]) + places.imag[:, None] * face_up
-        found = plane.pierced(lying, outward)
-        return plane.pierced(seat, outward)[0], found[:count], found[count:]
-    middle = plane.pierced(seat, plane.out)[0]
+        return plane.pierced(seat + across * np.array([0.0, 0.0, 1.0]) + along * face_up, outward)
     sideways = np.cross(plane.out, plane.rise)
     sideways *= math.copysign(1.0, sideways[2])
     upward = math.copysign(1.0, made.seat.along.imag) if abs(made.seat.along.imag) > 0.0 else 1.0
-    found = middle + places.real[:, None] * sideways + upward * places.imag[:, None] * plane.rise
-    return middle, found[:count], found[count:]
+    places_3d: Floats = plane.pierced(seat, plane.out)[0] + across * sideways + upward * along * plane.rise
+    return places_3d
 
 
 def _spots(plane: WallPlane, points: Floats) -> tuple[Spot, ...]:

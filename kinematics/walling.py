@@ -33,6 +33,8 @@ if TYPE_CHECKING:
     from kinematics.project import Project
 
 FLAT = 1e-9
+ON_FACE = 0.5
+"""Mm by which points of an outline may lie off the face that is read off it."""
 LIES = 75.0
 """Deg of lean from which on a wall lies rather than stands: seen from above it is off nothing then."""
 
@@ -128,6 +130,34 @@ def from_centre(project: Project, hand: str) -> float | None:
         return typed
     loads = project.loads
     return None if loads is None or loads.spacing is None else loads.spacing / 2.0
+
+
+def edge_height(project: Project, base: Base) -> float | None:
+    """How high the wall's upper edge lies over the level line, plumb: as typed, else where the drawn face ends.
+
+    None where nobody typed it and the face isn't read off an outline.
+    """
+    typed = project.walled.edge
+    face = wall(project, base)
+    if typed is not None or face is None:
+        return typed
+    outline = next((each for each in project.outlines if each.id == face.outline), None)
+    if outline is None:
+        return None
+    seen = [face.seen(complex(*point)) for point in outline.points]
+    near = [abs(place.imag) <= outline.half_width + ON_FACE for place in seen]
+    start = min(range(len(seen) - 1), key=lambda k: _beside(seen[k].real, seen[k + 1].real, near[k] and near[k + 1]))
+    first = last = start
+    while first > 0 and near[first - 1]:
+        first -= 1
+    while last + 1 < len(seen) and near[last + 1]:
+        last += 1
+    return max(y for _, y in outline.points[first : last + 1]) - project.walled.level
+
+
+def _beside(one: float, other: float, lies: bool) -> float:
+    """How far the face's place (0) lies beyond a stretch of an outline; without end where the stretch is off it."""
+    return max(min(one, other), -max(one, other), 0.0) if lies else math.inf
 
 
 @dataclass(frozen=True, slots=True)

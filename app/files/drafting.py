@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QTextOption
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTextOption, QTransform
 
 from app.painter import NO_BRUSH, line_path
 
@@ -63,6 +63,14 @@ class Draft:
         self._pen(weight)
         self._painter.drawEllipse(QPointF(*middle), radius, radius)
 
+    def oval(self, middle: Point, one: Point, other: Point, weight: float = LINE) -> None:
+        """Draw a circle as it is seen aslant: `one` and `other` (x, y) are where its right and its top go."""
+        self._pen(weight)
+        round_path = QPainterPath()
+        round_path.addEllipse(QPointF(0.0, 0.0), 1.0, 1.0)
+        seen = QTransform(one[0], one[1], other[0], other[1], middle[0], middle[1])
+        self._painter.drawPath(seen.map(round_path))
+
     def words(
         self, at: Point, text: str, height: float = WORDS, *, bold: bool = False, align: float = 0.0, turn: float = 0.0
     ) -> float:
@@ -85,20 +93,23 @@ class Draft:
 
     def paragraph(self, at: Point, wide: float, text: str, height: float = WORDS, *, bold: bool = False) -> float:
         """Write words, wrapped at a width, with their top at `at`; give the height that they take."""
-        painter, font = self._painter, _font(height * FINE, bold)
-        flags = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
-        place = QRectF(0.0, 0.0, wide * FINE, 1e6)
-        needed = QFontMetricsF(font).boundingRect(place, int(flags), text).height()
+        painter, needed = self._painter, self.tall(text, wide, height, bold=bold) * FINE
         painter.save()
-        painter.setFont(font)
+        painter.setFont(_font(height * FINE, bold))
         painter.setPen(QColor(self.ink))
         painter.translate(QPointF(*at))
         painter.scale(1 / FINE, 1 / FINE)
         option = QTextOption(Qt.AlignmentFlag.AlignLeft)
         option.setWrapMode(QTextOption.WrapMode.WordWrap)
-        painter.drawText(QRectF(0.0, 0.0, place.width(), needed + 1.0), text, option)
+        painter.drawText(QRectF(0.0, 0.0, wide * FINE, needed + 1.0), text, option)
         painter.restore()
         return needed / FINE
+
+    def tall(self, text: str, wide: float, height: float = WORDS, *, bold: bool = False) -> float:
+        """The height that words take, wrapped at a width."""
+        flags = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+        place = QRectF(0.0, 0.0, wide * FINE, 1e6)
+        return QFontMetricsF(_font(height * FINE, bold)).boundingRect(place, int(flags), text).height() / FINE
 
     def shortened(self, text: str, wide: float, height: float = WORDS, *, bold: bool = False) -> str:
         """A line cut to a width, with dots where it was cut."""

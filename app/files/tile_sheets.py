@@ -50,7 +50,7 @@ def draw_sheet(draft: Draft, sheet: Sheet, draw: Callable[[Callable[[Point], Poi
     tiled, tile = sheet.tiled, sheet.tile
     area = tiled.paper.area
     _head(draft, sheet)
-    _bars(draft, tiled, sheet.check)
+    draw_bars(draft, tiled.paper, sheet.check)
     _edges(draft, tile, area, sheet.overlap)
     with draft.clipped(*area):
         draw(partial(tiled.placed, tile))
@@ -93,9 +93,9 @@ def _head(draft: Draft, sheet: Sheet) -> None:
     draft.words((MARGIN, MARGIN + HEAD - 2.0), notes, SMALL)
 
 
-def _bars(draft: Draft, tiled: Tiling, check: PrintCheck) -> None:
+def draw_bars(draft: Draft, paper: Paper, check: PrintCheck) -> None:
     """Draw the print check: bars of 100 mm and 4 in, along the left side and the foot."""
-    paper, (across, up) = tiled.paper, tiled.scale
+    across, up = check.scale.on(paper)
     foot = paper.tall - MARGIN
     for row, (length, told) in enumerate(((HUNDRED, "100 mm"), (FOUR_INCHES, "4 in"))):
         y = foot - 2.0 - row * 6.0
@@ -127,5 +127,6 @@ def check_square(draft: Draft, paper: Paper, check: PrintCheck, units: Units) ->
     left, top = MARGIN + 2.0, paper.tall - MARGIN - tall - 6.0
     draft.box(left, top, wide, tall, LINE)
     draft.words((left + wide / 2, top + tall / 2), f"{told} both ways", WORDS, align=0.5)
-    draft.words((left, paper.tall - MARGIN - 1.0), scale_words(check.short, check.long), SMALL)
+    said = scale_words(check.short, check.long)
+    draft.paragraph((left, paper.tall - MARGIN - 5.6), paper.wide - MARGIN - left, said, FINE_PRINT)
     return left, top, wide

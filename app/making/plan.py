@@ -7,12 +7,13 @@ travel tells from a study of it (`app.making.study`), and which parts there are 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from app.files.cut_dxf import cut_dxf
 from app.files.cut_svg import cut_svg
+from app.files.paper import PAPERS
 from app.files.project_json import build_faults
 from app.hardware_words import fault_sentences as making_sentences
 from app.making.mounts import mounts, stopped
@@ -36,17 +37,21 @@ if TYPE_CHECKING:
 FORMATS: dict[str, Callable[[Part, str], bytes]] = {"dxf": cut_dxf, "svg": cut_svg}
 FOLDERS = {"plate": "plates", "mount": "mounts"}
 """Where the parts of each kind stand."""
-TEMPLATES, PARTS_LIST = "templates.pdf", "parts.csv"
+TEMPLATES, MOCKUP, PARTS_LIST = "templates.pdf", "mock-up.pdf", "parts.csv"
 HINGES = 2
 """Where a project has no loads that say how many."""
 
 
 @dataclass(frozen=True, slots=True)
 class MakeOptions:
-    """What is asked.   formats : of `FORMATS`, at least one.   units : of the cut files, "mm" or "in"."""
+    """What is asked.   formats : of `FORMATS`, at least one.   units : of the cut files, "mm" or "in".
+
+    paper : of the sheets, a name of `app.files.paper.PAPERS`; "": as the project's units have it at home.
+    """
 
     formats: tuple[str, ...] = ("dxf", "svg")
     units: str = "mm"
+    paper: str = ""
 
     def __post_init__(self) -> None:
         wrong = next((each for each in self.formats if each not in FORMATS), None)
@@ -54,6 +59,8 @@ class MakeOptions:
             raise HingewrightError(f"“{wrong or ''}” is no kind of cut file", remedy=f"Take {' or '.join(FORMATS)}.")
         if self.units not in ("mm", "in"):
             raise HingewrightError(f"“{self.units}” is no unit of cut files", remedy="Take mm or in.")
+        if self.paper and self.paper not in PAPERS:
+            raise HingewrightError(f"“{self.paper}” is no paper known here", remedy=f"Take one of {', '.join(PAPERS)}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,10 +139,11 @@ def plan_of(
     cautions = [fault_sentence(each, units) for each in found if each.is_caution]
     cautions += [*making_sentences([each for each in wrong if not each.grave], units), *study.cautions]
     files = [*_cut_files(project, cuts, options)]
-    try:
-        files.append(Planned(TEMPLATES, "templates", _templates(project)))
-    except HingewrightError as error:
-        cautions.append(f"{TEMPLATES} is left out: {error}")
+    for path, kind, printed in ((TEMPLATES, "templates", partial(_templates, study)), (MOCKUP, "mock-up", _mockup)):
+        try:
+            files.append(Planned(path, kind, printed(project, options)))
+        except HingewrightError as error:
+            cautions.append(f"{path} is left out: {error}")
     files.append(Planned(PARTS_LIST, "parts", partial(parts_csv, project, cuts, options, study.pins)))
     return Plan(project, options, cuts, tuple(files), tuple(faults), tuple(cautions))
 
@@ -235,10 +243,21 @@ def _told(project: Project, cut: CutPlan, options: MakeOptions) -> dict[str, Any
     }
 
 
-def _templates(project: Project) -> Callable[[], bytes]:
+def _templates(study: Study, project: Project, options: MakeOptions) -> Callable[[], bytes]:
+    """What writes the templates for the drill. Raises HingewrightError where they can't be laid out."""
+    from app.files.templates import template_bytes, template_sheets, usual_templates
+
+    usual = usual_templates(project.display_units)
+    asked = replace(usual, paper=options.paper or usual.paper)
+    template_sheets(project, asked, web_off=study.web_off)
+    return partial(template_bytes, project, asked, web_off=study.web_off)
+
+
+def _mockup(project: Project, options: MakeOptions) -> Callable[[], bytes]:
     """What writes the mock-up templates. Raises HingewrightError where they can't be laid out."""
     from app.files.mockup import mockup_bytes, mockup_sheets, usual_options
 
-    options = usual_options(project.display_units)
-    mockup_sheets(project, options)
-    return partial(mockup_bytes, project, options)
+    usual = usual_options(project.display_units)
+    asked = replace(usual, paper=options.paper or usual.paper)
+    mockup_sheets(project, asked)
+    return partial(mockup_bytes, project, asked)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from app.making.words import falls_short_words
 from app.stack_words import fault_words
-from app.stacked import stacked
+from app.stacked import stacked, web_off
 from kinematics import analyse
 
 if TYPE_CHECKING:
@@ -23,11 +23,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Study:
-    """What was found.   pins : with what lies on them.   faults, cautions : a sentence each."""
+    """What was found.   pins : with what lies on them.   faults, cautions : a sentence each.
+
+    web_off : how far the middle of the bracket's web lies outboard of the base's middle, mm; None: unknown.
+    """
 
     pins: Mapping[str, PinStack] = field(default_factory=dict)
     faults: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    web_off: float | None = None
 
 
 def study_of(project: Project, units: Units) -> Study:
@@ -40,4 +44,5 @@ def study_of(project: Project, units: Units) -> Study:
         {pin.pivot: pin for pin in stack.pins},
         tuple(dict.fromkeys(said for breaks, said in told if breaks)),
         (*((falls_short_words(short),) if short else ()), *dict.fromkeys(said for breaks, said in told if not breaks)),
+        web_off(project, stack),
     )

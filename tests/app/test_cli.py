@@ -324,7 +324,7 @@ def test_in_inches_the_bar_that_is_measured_is_that_of_four_inches(
     [
         (["a.png", "--sheet", "layout"], "sheets are a PDF at true size"),
         (["a.pdf", "--sheet", "mockup", "--at", "3"], "leave --size and --at out"),
-        (["a.pdf", "--sheet", "layout", "--hole", "3"], "go with --sheet mockup"),
+        (["a.pdf", "--sheet", "layout", "--hole", "3"], "goes with --sheet mockup"),
         (["a.pdf", "--sheet", "mockup", "--hole", "wide"], "can't be read as a length"),
         (["a.pdf", "--sheet", "mockup", "--paper", "A9"], "no paper known here"),
         (["a.pdf", "--paper", "A4"], "go with --sheet"),

@@ -37,7 +37,7 @@ def test_written_and_the_index_names_just_what_is_there(tmp_path: Path, capsys: 
     paths = [row["path"] for row in index(tmp_path)["files"]]  # type: ignore[attr-defined]
     there = {path.relative_to(build).as_posix() for path in build.rglob("*") if path.is_file()}
     assert there == {*paths, "index.json"}
-    assert (build / "templates.pdf").read_bytes().startswith(b"%PDF")
+    assert all((build / f"{name}.pdf").read_bytes().startswith(b"%PDF") for name in ("templates", "mock-up"))
     out, err = capsys.readouterr()
     assert out.split()[-1] == "100"
     assert err == ""
@@ -50,8 +50,8 @@ def test_faults_are_told_and_all_is_written_all_the_same(tmp_path: Path, capsys:
     written, err = capsys.readouterr()
     assert err.splitlines() == told["faults"]
     assert "Mend the" in written
-    kinds = {row["path"].rpartition(".")[2]: row["kind"] for row in told["files"]}  # type: ignore[attr-defined]
-    assert kinds == {"svg": "plate", "pdf": "templates", "csv": "parts"}
+    kinds = {row["path"]: row["kind"] for row in told["files"] if "/" not in row["path"]}  # type: ignore[attr-defined]
+    assert kinds == {"templates.pdf": "templates", "mock-up.pdf": "mock-up", "parts.csv": "parts"}
 
 
 @pytest.mark.parametrize(

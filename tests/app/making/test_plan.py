@@ -33,9 +33,10 @@ def test_a_file_for_each_plate_then_templates_and_the_list() -> None:
     assert [each.path for each in made.files] == [
         *[f"plates/{link}.{form}" for link in LINKS for form in ("dxf", "svg")],
         "templates.pdf",
+        "mock-up.pdf",
         "parts.csv",
     ]
-    assert [each.kind for each in made.files] == [*["plate", "drawing"] * len(LINKS), "templates", "parts"]
+    assert [each.kind for each in made.files] == [*["plate", "drawing"] * len(LINKS), "templates", "mock-up", "parts"]
     assert made.faults == ()
 
 
