@@ -45,6 +45,7 @@ class Part:
 
     kind : "plate" of a link, or "mount".   mark : what is written on it.   bends : lines (from, to) at which it is
     bent.   count : parts of one hinge.   hand : "left" or "right" where both sides aren't the same, else "".
+    taper : thickness at its thin and its thick end, for one that is planed down after it is cut.
     """
 
     kind: str
@@ -58,6 +59,7 @@ class Part:
     count: int = 1
     density: float = 0.0
     hand: str = ""
+    taper: tuple[float, float] | None = None
 
     @property
     def area(self) -> float:

@@ -7,15 +7,19 @@ is of one hand; the others lie the same from both sides.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from kinematics import sheet_metal
 from kinematics.cutting import Hole, Part
-from kinematics.mount_shapes import CORNER, gusset, rectangle, slot
-from kinematics.mounting import base_made, bracket_made
+from kinematics.mount_shapes import CORNER, gusset, rectangle, slot, web
+from kinematics.mounting import base_made, bracket_made, web_places
+from kinematics.wall_feet import lower_by
+from kinematics.wall_parts import HANDS
+from kinematics.walling import FLAT, bevels_of, wedge
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from kinematics.contours import Contour
     from kinematics.hardware import Hardware
@@ -100,12 +104,12 @@ def _doubler(link: str, made: BracketMade) -> Part:
 
 
 def base_parts(project: Project, made: BaseMade, more: Iterable[Further] = ()) -> list[Part]:
-    """Web, base plate, backing plate, gussets."""
+    """Web, base plate, tapered shims, backing plate, gussets."""
     link, part, parts = project.fixed.id, made.part, []
     middle = 0.5 * (made.foot[0] + made.foot[1])
     if made.web is not None:
         holes = tuple(Hole(pin, at - middle, cut) for pin, at, cut in made.pins)
-        outer = made.web.moved(0.0, complex(-middle, 0.0))
+        outer = _web_as_cut(project, made, made.web).moved(0.0, complex(-middle, 0.0))
         parts.append(
             Part(
                 KIND, link, "base web", outer, holes, _further(link, made, more), (), part.web, part.webs, made.density
@@ -115,9 +119,19 @@ def base_parts(project: Project, made: BaseMade, more: Iterable[Further] = ()) -
     holds = tuple(slot(bolt, made.thread.clearance, 2.0 * part.up_down, 1j) for bolt in made.bolts)
     parts.append(
         Part(
-            KIND, link, "base plate", outer, (), (*holds, *_tab_slots(made)), _stands(made), part.plate, 1, made.density
+            KIND,
+            link,
+            "base plate",
+            outer,
+            (),
+            (*holds, *_tab_slots(made)),
+            _stands(project, made),
+            part.plate,
+            1,
+            made.density,
         )
     )
+    parts += _tapered(project, made, outer, holds)
     if part.backing > 0.0:
         taps = tuple(slot(bolt, made.thread.drill, 0.0, 1j) for bolt in made.bolts)
         parts.append(Part(KIND, link, "backing plate", outer, (), taps, (), part.backing, 1, made.density))
@@ -133,12 +147,6 @@ def _further(link: str, made: BracketMade | BaseMade, more: Iterable[Further]) -
     return tuple(slot(made.seat.seen(at) - middle, size, 0.0, 1j) for on, at, size in more if on == link)
 
 
-def web_places(made: BaseMade) -> tuple[float, ...]:
-    """How far each web's middle stands across from the base plate's middle."""
-    off = 0.5 * (made.part.web + made.part.apart)
-    return (0.0,) if made.part.webs == 1 else (-off, off)
-
-
 def _tab_slots(made: BaseMade) -> tuple[Contour, ...]:
     """The slots in the base plate for the webs' tabs."""
     part = made.part
@@ -146,9 +154,39 @@ def _tab_slots(made: BaseMade) -> tuple[Contour, ...]:
     return tuple(shape.moved(0.0, complex(x, tab)) for x in web_places(made) for tab in made.tabs)
 
 
-def _stands(made: BaseMade) -> tuple[tuple[complex, complex], ...]:
-    """Lines on the base plate at which the webs' sides stand, left of each slot and right of it."""
+def _stands(project: Project, made: BaseMade) -> tuple[tuple[complex, complex], ...]:
+    """Lines on the base plate at which the webs' sides stand, left of each slot and right of it.
+
+    Ground feet stand wider apart, as they meet the plate at the bevel: by 1 / cos B, the steeper hand's.
+    """
     half, side = 0.5 * (made.foot[1] - made.foot[0]), 0.5 * made.part.web
-    return tuple(
-        (complex(x + way * side, -half), complex(x + way * side, half)) for x in web_places(made) for way in (-1.0, 1.0)
-    )
+    steepest = max((abs(bevel) for bevel in bevels_of(project, made.part)), default=0.0) if made.ground else 0.0
+    wider = 1.0 / math.cos(math.radians(steepest))
+    places = [(x + way * side) * wider for x in web_places(made) for way in (-1.0, 1.0)]
+    return tuple((complex(x, -half), complex(x, half)) for x in places)
+
+
+def _web_as_cut(project: Project, made: BaseMade, laid_out: Contour) -> Contour:
+    """The web with what is ground off its foot left on it."""
+    lower = lower_by(project, made)
+    if lower == 0.0:
+        return laid_out
+    return web([at for _, at, _ in made.pins], made.eye, made.foot, -lower)
+
+
+def _tapered(project: Project, made: BaseMade, outer: Contour, holds: Sequence[Contour]) -> list[Part]:
+    """The tapered shims, as large as the base plate and with its slots: one for both hands where these are alike, as
+    it is turned round for the other, else one for each. Cut from stock as thick as the thick end.
+    """
+    wedges = [wedge(project, made.part, hand) for hand in HANDS] if project.walled.trued == "shim" else []
+    told = [each for each in wedges if each is not None]
+    if all(each.rise < FLAT for each in told):
+        return []
+    alike = abs(told[0].thick - told[-1].thick) < 1e-6
+    return [
+        Part(
+            KIND, project.fixed.id, "tapered shim", outer, (), tuple(holds), (), each.thick, 1, made.density,
+            "" if alike else each.hand, (each.thin, each.thick),
+        )
+        for each in (told[:1] if alike else told)
+    ]  # fmt: skip

@@ -22,6 +22,7 @@ from kinematics.faces import pins_of, skin, wall
 from kinematics.joints_made import joint_of
 from kinematics.mount_shapes import feet, tabbed, web
 from kinematics.threads import thread_of
+from kinematics.walling import is_ground, shim_middle
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -111,7 +112,7 @@ class BaseMade:
 
     tabs : their middles along the foot, from its middle.   bolts : (across, along) from the plate's middle.   bars :
     (pin, diameter) of the bar that holds the webs in line while they are tacked.   throat : of the welds; weld : mm of
-    them for one base.
+    them for one base.   ground : whether the feet are ground to a bevel: a foot that goes to the belt has no tabs.
     """
 
     part: Base
@@ -130,6 +131,7 @@ class BaseMade:
     throat: float
     weld: float
     density: float
+    ground: bool
     faults: tuple[MountFault, ...]
 
 
@@ -242,7 +244,7 @@ def base_made(project: Project, part: Base, hardware: Hardware) -> BaseMade | No
     face = wall(project, part)
     if face is None:
         return None
-    seat = face.raised(part.plate + part.shims)
+    seat = face.raised(part.plate + part.shims + shim_middle(project, part))
     link, thread = project.fixed, thread_of(part.bolt, hardware)
     sheet = project.plating.of(link.id, link.width)
     eye, density = sheet.radius or 0.0, sheet.density or 0.0
@@ -253,7 +255,8 @@ def base_made(project: Project, part: Base, hardware: Hardware) -> BaseMade | No
     height = part.height or foot[1] - foot[0] + 2.0 * ROUND
     bolts = perimeter(part.width - 2.0 * edge, height - 2.0 * (edge + part.up_down), part.pitch)
     length = foot[1] - foot[0]
-    tabs = tuple(((k + 0.5) / part.tabs - 0.5) * length for k in range(part.tabs))
+    ground = is_ground(project, part)
+    tabs = () if ground else tuple(((k + 0.5) / part.tabs - 0.5) * length for k in range(part.tabs))
     shape, wrong = _web(pins, eye, foot, part, tabs)
     throat = part.weld or sheet_metal.usual_throat(part.plate, part.web)
     sides = 2 if part.weld_side == "both" else 1
@@ -263,7 +266,7 @@ def base_made(project: Project, part: Base, hardware: Hardware) -> BaseMade | No
     bars = tuple((pin, math.floor((cut - LOOSE) * 10.0 + 1e-6) / 10.0) for pin, _, cut in pins)
     return BaseMade(
         part, face, seat, pins, eye, foot, shape, tabs, height, edge, thread, bolts, bars, throat, weld, density,
-        (*wrong, *faults),
+        ground, (*wrong, *faults),
     )  # fmt: skip
 
 
@@ -370,3 +373,9 @@ def bolt_spans(bracket: BracketMade | None, base: BaseMade | None) -> tuple[floa
     """How far apart the outermost rows of bolts are, along skin and wall; 0 where there is one row, or nothing."""
     along = [[bolt.imag for bolt in made.bolts] if made is not None else [0.0] for made in (bracket, base)]
     return max(along[0]) - min(along[0]), max(along[1]) - min(along[1])
+
+
+def web_places(made: BaseMade) -> tuple[float, ...]:
+    """How far each web's middle stands across from the base plate's middle."""
+    off = 0.5 * (made.part.web + made.part.apart)
+    return (0.0,) if made.part.webs == 1 else (-off, off)

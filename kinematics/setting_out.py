@@ -123,10 +123,12 @@ def on_wall(project: Project, made: BaseMade, plane: WallPlane, hand: str, place
     if project.walled.trued == "shim":
         face_up = np.array([made.seat.along.real, made.seat.along.imag, 0.0])
         return plane.pierced(seat + across * np.array([0.0, 0.0, 1.0]) + along * face_up, outward)
+    lift = made.part.plate + made.part.shims
+    middle = plane.pierced(seat, outward, lift)[0] - lift * plane.out
     sideways = np.cross(plane.out, plane.rise)
     sideways *= math.copysign(1.0, sideways[2])
     upward = math.copysign(1.0, made.seat.along.imag) if abs(made.seat.along.imag) > 0.0 else 1.0
-    places_3d: Floats = plane.pierced(seat, plane.out)[0] + across * sideways + upward * along * plane.rise
+    places_3d: Floats = middle + across * sideways + upward * along * plane.rise
     return places_3d
 
 

@@ -25,6 +25,7 @@ import numpy as np
 
 from kinematics.faces import wall
 from kinematics.rear_edge import side_ahead
+from kinematics.wall_parts import HANDS
 
 if TYPE_CHECKING:
     from kinematics.arrays import Floats
@@ -68,10 +69,13 @@ class WallPlane:
         """The other way round: points of the hand's frame."""
         return self.at + seen @ np.vstack([self.along, self.up, self.out])
 
-    def pierced(self, points: Floats, way: Floats) -> Floats:
-        """Where lines through points (n, 3) along one way (3,) meet the wall, (n, 3)."""
-        reach = ((self.at - points) @ self.out) / (way @ self.out)
-        return points + reach[:, None] * way
+    def reaches(self, points: Floats, way: Floats, lift: float = 0.0) -> Floats:
+        """How far points (n, 3) are from the wall, or from a plane `lift` mm off it to the pins, along a way (3,)."""
+        return np.asarray(((self.at + lift * self.out - points) @ self.out) / (way @ self.out))
+
+    def pierced(self, points: Floats, way: Floats, lift: float = 0.0) -> Floats:
+        """Where lines through points (n, 3) along one way (3,) meet it, (n, 3)."""
+        return np.asarray(points + self.reaches(points, way, lift)[:, None] * way)
 
 
 def wall_plane(project: Project, base: Base, hand: str) -> WallPlane | None:
@@ -183,18 +187,48 @@ class Wedge:
 
 
 def wedge(project: Project, base: Base, hand: str) -> Wedge | None:
-    """The wedge of one hand; None where there is no plane. t = depth · tan B, slope = depth / cos B."""
+    """The wedge of one hand; None where there is no plane. t = depth · tan B, slope = depth / cos B.
+
+    Both shims are as thick at their middles, so that the webs are the same: the thin end of the one that tapers less is
+    thicker than was asked.
+    """
     plane = wall_plane(project, base, hand)
     if plane is None:
         return None
     told = project.walled
     angle = abs(plane.bevel_deg)
-    depth = told.depth or (base.width if told.trued == "shim" else feet_across(base))
+    depth = depth_of(project, base)
     rise = depth * math.tan(math.radians(angle))
-    thin = told.shim_least if told.trued == "shim" else 0.0
+    thin = shim_middle(project, base) - 0.5 * rise if told.trued == "shim" else 0.0
     end = "" if angle < FLAT else "outboard" if plane.bevel_deg > 0.0 else "inboard"
     slope = depth / math.cos(math.radians(angle))
     return Wedge(hand, told.trued, angle, depth, slope, rise, thin, thin + rise, end, 90.0 - angle)
+
+
+def depth_of(project: Project, base: Base) -> float:
+    """Over what the wedge is measured, across: as typed, else a shim's plate, else the feet."""
+    told = project.walled
+    return told.depth or (base.width if told.trued == "shim" else feet_across(base))
+
+
+def bevels_of(project: Project, base: Base) -> tuple[float, ...]:
+    """The bevels of left and right (deg, signed); empty where the wall lies, or nobody knows where it is."""
+    planes = [wall_plane(project, base, hand) for hand in HANDS]
+    return tuple(plane.bevel_deg for plane in planes if plane is not None)
+
+
+def is_ground(project: Project, base: Base) -> bool:
+    """Whether the webs' feet are ground to a bevel on either side."""
+    return project.walled.trued == "foot" and any(abs(bevel) > FLAT for bevel in bevels_of(project, base))
+
+
+def shim_middle(project: Project, base: Base) -> float:
+    """How thick the tapered shims are at their middles; 0 where there are none."""
+    bevels = bevels_of(project, base)
+    if project.walled.trued != "shim" or all(abs(bevel) < FLAT for bevel in bevels):
+        return 0.0
+    half = 0.5 * depth_of(project, base)
+    return project.walled.shim_least + max(half * math.tan(math.radians(abs(bevel))) for bevel in bevels)
 
 
 def feet_across(base: Base) -> float:

@@ -43,6 +43,8 @@ class Written:
 def mark_of(part: Part) -> Written:
     """The mark of a part: of the places where the tallest letters fit, the one nearest to the row of pins' middle."""
     said = " ".join(part.mark.split()) + (f" {part.hand}" if part.hand else "")
+    if part.taper is not None:
+        said += f", {part.taper[0]:.2f} to {part.taper[1]:.2f} mm"
     text = "".join(letter if letter.isprintable() else "?" for letter in said)
     left, low, right, high = part.box()
     row = [hole.at.real for hole in part.holes if abs(hole.at.imag) < ON_ROW]

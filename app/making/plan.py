@@ -197,8 +197,8 @@ def cuts_of(project: Project) -> tuple[tuple[CutPlan, ...], tuple[CutFault, ...]
 
 
 def _hands(part: Part) -> tuple[Part, ...]:
-    """A part that isn't the same from both sides is cut twice, once mirrored."""
-    return (part, part.mirrored()) if part.hand else (part,)
+    """A part that isn't the same from both sides is cut twice, once mirrored; tapered ones come for each hand."""
+    return (part, part.mirrored()) if part.hand and part.taper is None else (part,)
 
 
 def _share(part: Part, hinges: int) -> int:
@@ -236,6 +236,7 @@ def _told(project: Project, cut: CutPlan, options: MakeOptions) -> dict[str, Any
         ],
         "units": options.units,
         **({"hand": part.hand} if part.hand else {}),
+        **({"taper": list(part.taper)} if part.taper is not None else {}),
         "area": part.area,
         "mass": part.mass,
         "cut_length": part.cut_length,

@@ -84,12 +84,13 @@ def _cut_row(project: Project, cut: CutPlan, options: MakeOptions) -> Row:
     part, prices = cut.part, project.plating.prices
     left, low, right, high = part.box()
     metal = project.plating.of(part.link).metal
+    thick = f"{part.thickness:g}" if part.taper is None else f"{part.taper[0]:.2f} to {part.taper[1]:.2f}"
     each = None if prices is None else price_of(part, prices)
     return Row(
         part.kind,
         f"{part.mark} {part.hand}".strip(),
         metal.name if metal is not None else "",
-        f"{part.thickness:g} mm, {right - left:.1f} × {high - low:.1f} mm",
+        f"{thick} mm, {right - left:.1f} × {high - low:.1f} mm",
         cut.count,
         0,
         cut.path(options.formats[0]),

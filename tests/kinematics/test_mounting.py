@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from app.hardware import hardware
 from kinematics import sheet_metal
 from kinematics.edits import move_pivot
-from kinematics.mount_cuts import mount_parts, web_places
+from kinematics.mount_cuts import mount_parts
 from kinematics.mount_parts import Base, Bracket, Mount
-from kinematics.mounting import base_made, bolt_spans, bracket_made, perimeter
+from kinematics.mounting import base_made, bolt_spans, bracket_made, perimeter, web_places
 from tests.specimens import demo_six_bar, empty, single_pivot
 
 TABLES = hardware()

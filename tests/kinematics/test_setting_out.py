@@ -25,9 +25,9 @@ def laid(off: float = 9.5, lean: float | None = None, **more: object) -> SetOut:
 
 
 def test_along_and_square_are_two_things() -> None:
-    """The plate lies on the wall and its webs stand off 7 mm before it, so its middle lies 7·sin 9.5° to the side."""
+    """The plate lies on the wall and its webs stand on it 7 mm before it, so its middle lies 7·sin 9.5° to the side."""
     found = laid()
-    square = 575.0 + 7.0 * math.cos(math.radians(9.5)) * math.sin(math.radians(9.5)) * -1.0
+    square = 575.0 - 7.0 * math.sin(math.radians(9.5))
     assert found.middle.square == pytest.approx(square, abs=1e-9)
     assert found.middle.along == pytest.approx(square / math.cos(math.radians(9.5)), abs=1e-9)
     assert found.middle.height == pytest.approx(found.middle.up)  # the wall stands plumb
