@@ -10,13 +10,14 @@ level above, up to a single one.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
 from kinematics.arrays import Complexes, Floats, Ints, as_complex
-from kinematics.plate_shapes import stroke_of
+from kinematics.plate_shapes import Stroke, stroke_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -53,6 +54,7 @@ class Body:
 
     source : the outline, link or plate that it was made of (its identity says whether this still holds).
     column : the link's. tails, heads : (edges,) complex ends of each edge.  solid : whether its inside belongs to it.
+    loose : whether its edges are places of no length that nothing joins.
     """
 
     source: object
@@ -61,7 +63,12 @@ class Body:
     heads: Complexes
     radius: float
     solid: bool
-    runs: Runs
+    loose: bool = False
+
+    @property
+    def runs(self) -> Runs:
+        """Its tree, made when it is first asked for: a plate in pieces is never looked through as a whole."""
+        return _runs_of(self)
 
     @property
     def reach(self) -> float:
@@ -73,6 +80,8 @@ class Body:
         flat = np.stack([self.tails.real, self.tails.imag], axis=1)
         if len(flat) == 1:
             return shapely.Point(flat[0])
+        if self.loose:
+            return shapely.MultiPoint(flat)
         return shapely.Polygon(flat) if self.solid else shapely.LineString(flat)
 
 
@@ -129,6 +138,35 @@ def link_body(project: Project, name: str, column: int, near: Body | None = None
     return _body(link, column, ring[:, 0] + 1j * ring[:, 1], 0.5 * link.width, solid)
 
 
+def plate_pieces(
+    project: Project, there: Mapping[str, Body], near: Mapping[str, Body]
+) -> tuple[dict[str, Body], dict[str, tuple[str, ...]]]:
+    """The pieces of those links' plates that are watched in pieces, by name, and the names by link.
+
+    there : bodies of links, whole.   near : an earlier analysis' bodies; those of it that still hold are taken.
+    A piece's name holds a control character, so no outline and no link has it.
+    """
+    found: dict[str, Body] = {}
+    named: dict[str, tuple[str, ...]] = {}
+    for link in project.links:
+        plate = there[link.id].source if link.id in there else None
+        if not isinstance(plate, Stroke) or plate.core is None:
+            continue
+        radii = list(dict.fromkeys(round(radius, 9) for _, radius in plate.eyes))
+        named[link.id] = tuple(f"\x1f{link.id}\x1f{piece}" for piece in ("core", *radii))
+        old = near.get(named[link.id][0])
+        if old is not None and old.source is plate and old.column == there[link.id].column:
+            found |= {name: near[name] for name in named[link.id]}
+            continue
+        column = there[link.id].column
+        made = [_body(plate, column, plate.core, plate.radius, True)]
+        for radius in radii:
+            spots = np.array([at for at, own in plate.eyes if round(own, 9) == radius])
+            made.append(Body(plate, column, spots, spots, radius, False, loose=True))
+        found |= dict(zip(named[link.id], made, strict=True))
+    return found, named
+
+
 def _body(source: object, column: int, points: Complexes, radius: float, solid: bool) -> Body:
     points = points[np.append(True, np.abs(np.diff(points)) > ONE_PLACE)]
     if len(points) < 4:
@@ -136,7 +174,12 @@ def _body(source: object, column: int, points: Complexes, radius: float, solid: 
     # An open chain ends with an edge of no length, so that every vertex is the tail of one.
     points = points if solid else np.append(points, points[-1])
     tails, heads = points[:-1], points[1:]
-    return Body(source, column, tails, heads, radius, solid, _runs(tails, heads))
+    return Body(source, column, tails, heads, radius, solid)
+
+
+@lru_cache(maxsize=512)  # by the body itself, of which each is one value
+def _runs_of(body: Body) -> Runs:
+    return _runs(body.tails, body.heads)
 
 
 def _runs(tails: Complexes, heads: Complexes) -> Runs:

@@ -5,7 +5,8 @@ The smallest one is sought over all pairs and stretches at once (`nearness`), th
 (`meetings`) until nothing left could undercut it by TOLERANCE, and at last settled on the exact motion. Contact is
 asked for only where the lines come as near as the radii (`contact`).
 
-A strut or spring is watched piece by piece, each on a frame that rides between its ends (`device_bodies`).
+A strut or spring is watched piece by piece, each on a frame that rides between its ends (`device_bodies`), and so is a
+plate with a waist (`plate_shapes`).
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ import numpy as np
 import shapely
 
 from kinematics.arrays import as_point, frozen
-from kinematics.bodies import bodies
+from kinematics.bodies import bodies, plate_pieces
 from kinematics.contact import geometries, touching
 from kinematics.device_bodies import joined, ridden
 from kinematics.nearest import nearest
@@ -50,18 +51,20 @@ def gaps(
     columns = {name: k for k, name in enumerate(sweep.closure.links)}
     there = bodies(project, columns, near)
     riding = ridden(project, sweep, [name for pair, _ in watched for name in pair if name not in there], near)
-    if riding.pieces:
-        there |= riding.bodies
-        pairs = [_pieces(pair, riding.pieces) for pair, _ in watched]
-        flat = tuple((pair, want) for names, (_, want) in zip(pairs, watched, strict=True) for pair in names)
-        of_pieces = iter(gaps_of(riding.sweep, flat, there))
-        each = ([next(of_pieces) for _ in names] for names in pairs)
-        return tuple(joined(pair, found) for (pair, _), found in zip(watched, each, strict=True)), there
-    return gaps_of(sweep, watched, there), there
+    of_plates, pieces = plate_pieces(project, there, near)
+    pieces |= riding.pieces
+    if not pieces:
+        return gaps_of(sweep, watched, there), there
+    there |= riding.bodies | of_plates
+    pairs = [_pieces(pair, pieces) for pair, _ in watched]
+    flat = tuple((pair, want) for names, (_, want) in zip(pairs, watched, strict=True) for pair in names)
+    of_pieces = iter(gaps_of(riding.sweep, flat, there))
+    each = ([next(of_pieces) for _ in names] for names in pairs)
+    return tuple(joined(pair, found) for (pair, _), found in zip(watched, each, strict=True)), there
 
 
 def _pieces(pair: tuple[str, str], pieces: Mapping[str, tuple[str, ...]]) -> list[tuple[str, str]]:
-    """A pair as those of the pieces of its devices; itself where it has none."""
+    """A pair as those of the pieces of its devices and plates; itself where it has none."""
     one, other = (pieces.get(name) or (name,) for name in pair)
     return list(product(one, other))
 

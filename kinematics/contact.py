@@ -170,6 +170,8 @@ def geometries(body: Body, points: Complexes) -> Geometries:
     flat = np.stack([points.real, points.imag], axis=-1)
     if points.shape[1] == 1:
         return np.asarray(shapely.points(flat[:, 0]))
+    if body.loose:
+        return np.asarray(shapely.multipoints(flat))
     if body.solid:
         return np.asarray(shapely.polygons(shapely.linearrings(flat)))
     return np.asarray(shapely.linestrings(flat))

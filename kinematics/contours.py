@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
     from kinematics.arrays import Complexes, Floats
 
+Triple = tuple[float, float, float]
 STRAIGHT = 1e-4
 """A belly below this (mm) is none: no cutter keeps to it, and its circle would be too large to reckon with."""
 ONE = 1e-9
@@ -209,27 +210,41 @@ def _bellied(one: Eye, other: Eye, through: complex, away: float) -> Piece:
     in c and R, so (c, R) lies on a line in space, and meets the cone |c| = R where a quadratic says (the problem of
     Apollonius).
     """
-    q = np.array([one.at - through, other.at - through])
-    r = np.array([one.radius, other.radius])
-    rows = np.column_stack([q.real, q.imag, away * r])
-    along = np.cross(rows[0], rows[1])
-    size = float(np.linalg.norm(along))
+    q, r = (one.at - through, other.at - through), (one.radius, other.radius)
+    (a, b, c), (d, e, f) = rows = [(at.real, at.imag, away * size) for at, size in zip(q, r, strict=True)]
+    along = (b * f - c * e, c * d - a * f, a * e - b * d)
+    size = math.sqrt(_dot(along, along))
     if not size > 0.0:
         raise _impossible()
-    along /= size
-    foot = np.linalg.lstsq(rows, (np.abs(q) ** 2 - r**2) / 2.0, rcond=None)[0]
-    cone = np.array([1.0, 1.0, -1.0])
-    square, line, left = (float(np.sum(cone * u * v)) for u, v in ((along, along), (along, foot), (foot, foot)))
-    for x, y, radius in sorted((foot + t * along for t in _roots(square, line, left)), key=lambda place: place[2]):
-        c = complex(x, y)
-        if radius <= 0.0 or np.any(radius + away * r <= 0.0):
+    along = (along[0] / size, along[1] / size, along[2] / size)
+    foot = _least(rows[0], rows[1], [(abs(at) ** 2 - own**2) / 2.0 for at, own in zip(q, r, strict=True)])
+    square, line, left = (
+        u[0] * v[0] + u[1] * v[1] - u[2] * v[2] for u, v in ((along, along), (along, foot), (foot, foot))
+    )
+    found = [tuple(k + t * way for k, way in zip(foot, along, strict=True)) for t in _roots(square, line, left)]
+    for x, y, radius in sorted(found, key=lambda place: place[2]):
+        centre = complex(x, y)
+        if radius <= 0.0 or min(radius + away * own for own in r) <= 0.0:
             continue
-        touches = [through + p + away * s * (c - p) / abs(c - p) for p, s in zip(q.tolist(), r.tolist(), strict=True)]
-        turn = cmath.phase((touches[1] - through - c) / (touches[0] - through - c))
-        passes = cmath.phase((0j - c) / (touches[0] - through - c))
+        touches = [through + at + away * own * (centre - at) / abs(centre - at) for at, own in zip(q, r, strict=True)]
+        turn = cmath.phase((touches[1] - through - centre) / (touches[0] - through - centre))
+        passes = cmath.phase(-centre / (touches[0] - through - centre))
         if -away * turn > 0.0 and 0.0 < -away * passes < -away * turn:
             return Piece(touches[0], touches[1], math.tan(turn / 4.0))
     raise _impossible()
+
+
+def _dot(one: Triple, other: Triple) -> float:
+    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
+
+
+def _least(one: Triple, other: Triple, values: Sequence[float]) -> Triple:
+    """The shortest of all (x, y, z) whose products with two triples, not parallel, are these values."""
+    aa, ab, bb = _dot(one, one), _dot(one, other), _dot(other, other)
+    under = aa * bb - ab * ab
+    s = (values[0] * bb - values[1] * ab) / under
+    t = (values[1] * aa - values[0] * ab) / under
+    return (s * one[0] + t * other[0], s * one[1] + t * other[1], s * one[2] + t * other[2])
 
 
 def _roots(square: float, line: float, left: float) -> list[float]:

@@ -95,7 +95,7 @@ def nearest(search: Search, edges: Couples) -> list[Nearest | None]:
     first = met(search.trees, search.cuts, those)
     counted = search.counts[those.rows]
     search.bounds.lower(those.rows, counted, first.start, first.end)
-    if (first.low[counted] <= 0.0).any():  # else nothing meets there
+    if (first.low[counted] <= 0.0).any() or not search.bounds.best.all():  # else nothing meets there
         rows = edges.rows[crossing_at_knots(search.trees, search.cuts, edges)]
         crosses = np.zeros(len(search.bounds.best), dtype=np.bool_)
         crosses[rows[search.counts[rows]] % len(crosses)] = True

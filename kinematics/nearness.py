@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 TOLERANCE = 0.004
 """mm by which the smallest distance found may miss the true one; with what `stretches` leaves out, less than 0.01."""
+SAME = 1e-9
+"""mm by which the same distance may come out otherwise, measured from the other of two edges."""
 LANE_SHARE = 0.04
 """Share by which the drawn distance at a pose may exceed the true one …"""
 LANE_FLOOR = 0.05
@@ -42,6 +44,8 @@ SEEN_LEAST = 4.0
 """… (and this many mm), a rough figure will do:"""
 FAR_SHARE = 0.4
 """share by which the distance there may exceed the true one."""
+FEW = 400
+"""So few couples of runs aren't looked at but split at once: to look at more of them costs hardly more."""
 BEAM = 6
 """So many couples of runs are kept at each pose on the way down to a distance for the lane."""
 
@@ -103,7 +107,7 @@ class Couples:
     first: Ints
     second: Ints
 
-    def pick(self, which: Bools) -> Couples:
+    def pick(self, which: Bools | Ints) -> Couples:
         """Some of them."""
         return Couples(self.rows[which], self.first[which], self.second[which])
 
@@ -129,17 +133,18 @@ class Bounds:
         return np.asarray((low < best - TOLERANCE) & (best > self.floor[pair]))
 
     def held_by(self, rows: Ints, found: Floats) -> Bools:
-        """Which of these distances are the best itself: where it is is asked, undercut or not."""
-        return np.asarray(found <= self.best[rows % len(self.best)])
+        """Which of these distances are the best itself (but for rounding): where it is is asked, undercut or not."""
+        return np.asarray(found <= self.best[rows % len(self.best)] + SAME)
 
-    def open_for_lane(self, rows: Ints, low: Floats) -> Bools:
-        """Which of these lower bounds leave room for a lane drawn noticeably lower at one end of their stretch."""
+    def open_for_lane(self, rows: Ints, at_ends: Floats) -> Bools:
+        """Which of these lower bounds (n, 2), each of one end of a stretch alone, leave room for a lane drawn
+        noticeably lower there.
+        """
         pairs = len(self.best)
-        flat = self.ends.reshape(-1)
-        drawn = np.maximum(flat[rows], flat[rows + pairs])
+        drawn = self.ends.reshape(-1)[rows[:, None] + np.array([0, pairs])]
         seen = self.floor + SEEN * np.maximum(np.maximum(self.wants, self.best - self.floor), SEEN_LEAST)
-        share = np.where(drawn > seen[rows % pairs], FAR_SHARE, LANE_SHARE)
-        return np.asarray(low < drawn * (1.0 - share) - LANE_FLOOR)
+        share = np.where(drawn > seen[rows % pairs, None], FAR_SHARE, LANE_SHARE)
+        return np.asarray((at_ends < drawn * (1.0 - share) - LANE_FLOOR).any(axis=1))
 
     def lower(self, rows: Ints, counts: Bools, at_start: Floats, at_end: Floats) -> None:
         """Take in distances found at both ends of some rows' stretches."""
@@ -171,11 +176,15 @@ def near_edges(search: Search) -> Couples:
     seen = _look_at_poses(search)
 
     def matters(couples: Couples) -> Bools:
-        rows = couples.rows
-        low, start, end = _run_bounds(search.trees, search.cuts, couples)
+        rows, trees = couples.rows, search.trees
+        low, at_ends = _run_bounds(trees, search.cuts, couples)
+        start, end = _edge_distances(trees, search.cuts, couples)
         bounds.lower(rows, counts[rows], start, end)
         smallest = bounds.open_for(rows, low) | bounds.held_by(rows, np.minimum(start, end))
-        return bounds.open_for_lane(rows, low) | (counts[rows] & smallest)
+        # Single edges were measured, and taken in: nothing is left to be learnt of them for the lane.
+        runs = ~(trees.leaf[couples.first] & trees.leaf[couples.second])
+        lane = bounds.open_for_lane(rows, at_ends) & runs if runs.any() else runs
+        return lane | (counts[rows] & smallest)
 
     return _joined([_searched(search.trees, len(search.cuts.starts), matters), seen])
 
@@ -249,10 +258,13 @@ def _searched(trees: Forest, stretches: int, matters: Callable[[Couples], Bools]
     couples = Couples(rows, trees.roots[rows % pairs, 0], trees.roots[rows % pairs, 1])
     kept: list[Couples] = []
     while len(couples.rows):
-        couples = couples.pick(matters(couples))
         whole = trees.leaf[couples.first] & trees.leaf[couples.second]
-        kept.append(couples.pick(whole))
-        couples = _split(trees, couples.pick(~whole))
+        if len(couples.rows) > FEW or whole.all():
+            matter = matters(couples)
+            kept.append(couples.pick(matter & whole))
+            couples = _split(trees, couples.pick(matter & ~whole))
+        else:
+            couples = _joined([couples.pick(whole), _split(trees, couples.pick(~whole))])
     return _joined(kept)
 
 
@@ -277,8 +289,8 @@ def _split(trees: Forest, couples: Couples) -> Couples:
     return Couples(rows[there], first[there], second[there])
 
 
-def _run_bounds(trees: Forest, cuts: Stretches, couples: Couples) -> tuple[Floats, Floats, Floats]:
-    """Least distance over the stretch from below, and distances of two vertices at its start and end."""
+def _run_bounds(trees: Forest, cuts: Stretches, couples: Couples) -> tuple[Floats, Floats]:
+    """Least distance of two runs from below, mm: (n,) over the stretch, (n, 2) at its ends."""
     motion = cuts.motion.reshape(-1, 2, 2, 4)[couples.rows, 0]
     still, centre = trees.centres[couples.first], trees.centres[couples.second]
     turn = motion[:, :, TURN]
@@ -286,35 +298,51 @@ def _run_bounds(trees: Forest, cuts: Stretches, couples: Couples) -> tuple[Float
     rates = motion[:, :, PLACE_RATE] + motion[:, :, TURN_RATE] * centre[:, None]
     chord = ends[:, 1] - ends[:, 0]
     sagitta = 0.25 * np.abs(rates - chord[:, None]).max(axis=1) + cuts.slack.reshape(-1)[couples.rows]
-    low = from_origin(ends[:, 0], chord) - trees.radii[couples.first] - trees.radii[couples.second]
     # Points about the centre depart from their chords by so much more, as they turn with it.
     bend = 0.25 * np.abs(motion[:, :, TURN_RATE] - (turn[:, 1] - turn[:, 0])[:, None]).max(axis=1)
-    low = np.maximum(low, _between_slabs(trees, couples, ends, turn) - bend * trees.radii[couples.second]) - sagitta
-    at = motion[:, :, PLACE] + turn * trees.starts[couples.second][:, None] - trees.starts[couples.first][:, None]
-    apart = np.abs(at)
-    return low, apart[:, 0], apart[:, 1]
+    low, at_ends = _between_slabs(trees, couples, ends, turn)
+    return low - bend * trees.radii[couples.second] - sagitta, at_ends
 
 
-def _between_slabs(trees: Forest, couples: Couples, ends: Complexes, turn: Complexes) -> Floats:
-    """(n,) what lies between the slabs of two runs, mm, in the direction that shows most of it; below 0 for those
-    that overlap in all of them.
+def _between_slabs(trees: Forest, couples: Couples, ends: Complexes, turn: Complexes) -> tuple[Floats, Floats]:
+    """What lies between the slabs of two runs, mm: (n,) over the stretch, and (n, 2) at its ends; 0 where they overlap.
 
+    Boxes that lie apart by x along a way and by y across it are at least hypot(x, y) apart; the way is that of the
+    longer run, so that of a long edge and a small run it is nearly the distance itself.
     ends : (n, 2) from the first run's centre to the second's, at both ends of a stretch.   turn : (n, 2) of the second.
     """
     first, second = couples.first, couples.second
     own, way = trees.ways[first], turn * trees.ways[second][:, None]
-    middle = ends[:, 0] + ends[:, 1]
-    across = 1j * own * np.where((middle * own.conj()).imag < 0.0, -1.0, 1.0)
-    found = np.full(len(first), -np.inf)
-    for to in (middle / np.maximum(np.abs(middle), 1e-30), across):
-        back = to.conj()
+    longer = np.where(trees.halves[first] >= trees.halves[second], own, way[:, 0])
+    middle = (ends[:, 0] + ends[:, 1]) * longer.conj()
+    apart = []
+    for to, part in ((longer, middle.real), (1j * longer, middle.imag)):
+        back = np.where(part < 0.0, -1.0, 1.0) * to.conj()
         mine, other = own * back, way * back[:, None]
-        apart = (ends * back[:, None]).real
-        apart -= trees.halves[second][:, None] * np.abs(other.real) + trees.depths[second][:, None] * np.abs(other.imag)
-        least = apart.min(axis=1)
-        least -= trees.halves[first] * np.abs(mine.real) + trees.depths[first] * np.abs(mine.imag)
-        np.maximum(found, least, out=found)
-    return found
+        here = (ends * back[:, None]).real
+        here -= trees.halves[second][:, None] * np.abs(other.real) + trees.depths[second][:, None] * np.abs(other.imag)
+        here -= (trees.halves[first] * np.abs(mine.real) + trees.depths[first] * np.abs(mine.imag))[:, None]
+        apart.append(np.maximum(here, 0.0))
+    along, across = apart
+    return np.hypot(along.min(axis=1), across.min(axis=1)), np.hypot(along, across)
+
+
+def _edge_distances(trees: Forest, cuts: Stretches, couples: Couples) -> tuple[Floats, Floats]:
+    """(n,) distances of two edges at both ends of their stretches, mm; a run's first vertex stands for it."""
+    motion = cuts.motion.reshape(-1, 2, 2, 4)[couples.rows, 0, :, :TURN_RATE]
+    first, second = couples.first, couples.second
+    place, turn = motion[:, :, PLACE].T, motion[:, :, TURN].T
+    tail, other = trees.starts[first], place + turn * trees.starts[second]
+    singles = trees.leaf[first], trees.leaf[second]
+    if not (singles[0].any() or singles[1].any()):
+        start, end = np.abs(other - tail)
+        return start, end
+    along, other_along = (
+        np.where(single, trees.heads[side] - trees.starts[side], 0.0)
+        for single, side in zip(singles, (first, second), strict=True)
+    )
+    start, end = between_segments(tail, along, other, turn * other_along)
+    return start, end
 
 
 def from_origin(start: Complexes, along: Complexes) -> Floats:

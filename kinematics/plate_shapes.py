@@ -8,6 +8,11 @@ As a body a plate is a line drawn with a round pen, as a band is: its contour mo
 no round end vanishes. A plate with equal eyes and straight sides so has the few corners that its band has, and a bowed
 one is a single arc. Moving a contour of tangent pieces in turns each arc into one about the same centre, with the same
 bulge; where the moved one doesn't cross itself, the pen's stroke round it is the contour again (parallel curves).
+
+A plate with a waist is wide at its eyes and thin between them, so no pen is as large as its eyes, and their rounds take
+most of its corners: they turn about a pin, so that all of them stay as near to what they pass. Such a plate is watched
+in *pieces* instead: each eye as a round about its middle, and its *core*, which cuts the eyes' rounds short by chords.
+What the chords leave out lies within the rounds, so together the pieces are the plate.
 """
 
 from __future__ import annotations
@@ -41,6 +46,12 @@ SHORT = 0.01
 """An edge distance that is missed by less (mm) is kept: no cutter tells the difference."""
 PENS = (1.0, 0.6, 0.3)
 """Shares of the smallest round end that are tried as a pen: a waist may be too narrow for the whole of it."""
+LEAST_ROUND = math.radians(60.0)
+"""A round end that spans less (rad) is no eye: its few corners stay."""
+CUT_SHORT = 0.3
+"""Share of an eye's radius by which the chords of a core may cut it short: a chord for each quarter of it."""
+WORTH = 0.7
+"""Share of its corners that a body may keep where it is worth being two."""
 TANGENT = 1e-6
 """Rad by which two pieces may lean to each other and still run on smoothly."""
 
@@ -68,11 +79,17 @@ class PlateShape:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stroke:
-    """A body's line: points (n,) complex, shut mm; the radius of its pen; whether what it encloses belongs to it."""
+    """A body's line: points (n,) complex, shut mm; the radius of its pen; whether what it encloses belongs to it.
+
+    core, eyes : the same in pieces, where that takes far fewer corners: a ring for the same pen, and rounds (middle,
+    radius); None and () where it is one piece.
+    """
 
     points: Complexes
     radius: float
     solid: bool
+    core: Complexes | None = None
+    eyes: tuple[tuple[complex, float], ...] = ()
 
 
 def shape_of(project: Project, link: Link) -> PlateShape | None:
@@ -189,8 +206,29 @@ def _stroke(cut: Cut) -> Stroke:
         line = _closed(inner)
         face = shapely.Polygon(np.column_stack([line.real, line.imag])) if len(line) > 3 else shapely.Polygon()
         if face.is_valid and face.area > 0.0 and face.exterior.is_ccw:
-            return Stroke(frozen(line), radius, True)
-    return Stroke(frozen(_closed(contour)), 0.0, True)
+            return _in_pieces(inner, line, radius, face)
+    line = _closed(contour)
+    return _in_pieces(contour, line, 0.0, shapely.Polygon(np.column_stack([line.real, line.imag])))
+
+
+def _in_pieces(inner: Contour, line: Complexes, pen: float, face: shapely.Polygon) -> Stroke:
+    """A solid body, in pieces where it has eyes whose rounds lie within it; moved in by the pen."""
+    pieces = list(inner.pieces())
+    rounds = {
+        k: piece
+        for k, piece in enumerate(pieces)
+        if piece.angle > LEAST_ROUND
+        and face.exterior.distance(shapely.Point(piece.centre.real, piece.centre.imag)) > piece.radius - 2.0 * SAGITTA
+    }
+    if not rounds:
+        return Stroke(frozen(line), pen, True)
+    core = np.concatenate(
+        [p.chords(CUT_SHORT * p.radius) if k in rounds else _straddling(p) for k, p in enumerate(pieces)]
+    )
+    if len(core) > WORTH * len(line):
+        return Stroke(frozen(line), pen, True)
+    eyes = dict.fromkeys((piece.centre, piece.radius + pen) for piece in rounds.values())
+    return Stroke(frozen(line), pen, True, frozen(np.append(core, core[0])), tuple(eyes))
 
 
 def _pen(contour: Contour) -> float:

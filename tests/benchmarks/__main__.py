@@ -21,6 +21,7 @@ def main() -> None:
         "precision": analysing.precision,
         "sureness": analysing.sureness,
         "lifting": analysing.lifting,
+        "plates": analysing.plates,
         "arrows": righting.arrows,
         "put-right": righting.put_right,
         "frames": processes.frames,

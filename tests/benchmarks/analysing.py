@@ -155,6 +155,18 @@ def lifting() -> None:
     line("loads with their worst case, more than without", f"{both:.2f} ms", "1 ms", both <= 1.0)
 
 
+def plates() -> None:
+    """What watching plates costs a frame: the demo without loads, two of its links against the body, in turns."""
+    head("Plates as bodies, on the demo without loads after one pivot moved: processor time, each move in turns")
+    sizes = hinges.demo_plated()
+    waisted = sizes["waisted plates"]
+    moved = list(hinges.wandering(waisted, "X", 6))
+    line("plain way, waisted plates", timed((functools.partial(plain.plated, each, 181) for each in moved), warm_up=1))
+    for words, ms in in_turns(sizes, "X").items():
+        figure = f"p50 {np.median(ms):6.2f}   p95 {np.percentile(ms, 95):6.2f} ms"
+        line(words, figure, "p95 8 ms", float(np.percentile(ms, 95)) <= 8.0)
+
+
 def in_turns(sizes: dict[str, Project], pivot: str) -> dict[str, Floats]:
     """(moves,) ms of processor of `analyse(moved, near=last)` of each project, all of them at every move of a pivot."""
     last = {words: analyse(project) for words, project in sizes.items()}

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from app.files import load
-from kinematics import edits
+from kinematics import edits, plate_edits
+from kinematics.build_parts import Plates
 from kinematics.project import GapWant, Link, Outline, Pivot, Project
 from resources import find
 
@@ -57,6 +58,31 @@ def demo_split(points: int) -> Project:
         Outline("skin", panel, resampled(skin, points, wave=0.0)),
     )
     return replace(project, outlines=outlines, gaps=(), limits=(), marks=(), loads=None)
+
+
+PLATED = "arm", "short link"
+BOW, WAIST = 8.0, 6.0
+
+
+def demo_plated() -> dict[str, Project]:
+    """The demo without loads, its links as bands and as plates of every shape, two of them watched against the body."""
+    shipped = demo()
+    bare = replace(shipped, loads=None, strength=None, plates=None, stack=None, mount=None)
+    body = next(outline.id for outline in bare.outlines if outline.on == bare.fixed.id)
+    watched = replace(bare, gaps=(*bare.gaps, *(GapWant((link, body), 1.0) for link in PLATED)))
+    plain = replace(watched, plates=Plates(thickness=4.0))
+    bowed = waisted = plain
+    for link in (each.id for each in bare.links if each.kind == "link"):
+        sides = plate_edits.sides_of(plain, link)
+        bowed = plate_edits.set_bow(bowed, link, sides[0], BOW) if len(sides) == 2 else bowed
+        waisted = plate_edits.set_waist(waisted, link, WAIST)
+    return {
+        "no link watched": bare,
+        "bands": watched,
+        "plain plates": plain,
+        "bowed plates": bowed,
+        "waisted plates": waisted,
+    }
 
 
 def resampled(line: np.ndarray, points: int, wave: float = 0.4) -> tuple[tuple[float, float], ...]:

@@ -13,6 +13,9 @@ import numpy as np
 import shapely
 from scipy.optimize import fsolve
 
+from kinematics.arrays import as_complex
+from kinematics.plate_shapes import plate_cut
+
 if TYPE_CHECKING:
     from kinematics.project import Project
 
@@ -64,6 +67,24 @@ def gaps(project: Project, turns: np.ndarray, panel_turns: np.ndarray) -> dict[t
             placed = shapely.LineString(np.column_stack([z.real, z.imag]))
             for other, line in still.items():
                 best[other, name] = min(best[other, name], shapely.distance(line, placed))
+    return best
+
+
+def plated(project: Project, poses: int) -> dict[tuple[str, str], float]:
+    """The motion, then the distance of the plates of arm and short link from the body's outlines at every pose."""
+    turns, _ = motion(project, poses)
+    still = [shapely.LineString(o.points) for o in project.outlines if o.on == project.fixed.id]
+    best = {}
+    for name, pin, column in (("arm", "O1", ARM), ("short link", "O2", SHORT)):
+        cut, about = plate_cut(project, project.link(name)), place_of(project, pin)
+        assert cut is not None
+        corners = as_complex(cut.outer.polyline(0.003)) - about
+        away = math.inf
+        for e in np.exp(1j * turns[:, column]):
+            z = about + e * corners
+            placed = shapely.Polygon(np.column_stack([z.real, z.imag]))
+            away = min(away, *(shapely.distance(placed, line) for line in still))
+        best[name, pin] = away
     return best
 
 

@@ -21,6 +21,7 @@ from kinematics.nearness import (
     Bounds,
     Couples,
     Search,
+    _edge_distances,
     _run_bounds,
     between_segments,
     close_edges,
@@ -172,21 +173,24 @@ def test_no_run_comes_nearer_than_its_bound(seed: int) -> None:
     trees, every = search.trees, all_couples(search, couples)
     found = met(trees, search.cuts, meetings(every))
     half = len(every.rows)
-    least = np.minimum(found.start, found.end)
-    least = np.minimum(least[:half], least[half:])
-    tightest = np.full((len(search.cuts.starts), len(trees.radii), len(trees.radii)), np.inf)
-    tightest[every.rows, every.first, every.second] = least
+    tightest = np.full((len(search.cuts.starts), len(trees.radii), len(trees.radii), 2), np.inf)
+    for end, apart in enumerate((found.start, found.end)):
+        tightest[every.rows, every.first, every.second, end] = np.minimum(apart[:half], apart[half:])
     above = [(k, child) for k in range(len(trees.radii)) for child in trees.children[k].tolist() if child >= 0]
     for k, child in sorted(above):  # children stand before their parents
         tightest[:, k] = np.minimum(tightest[:, k], tightest[:, child])
     for k, child in sorted(above):
         tightest[:, :, k] = np.minimum(tightest[:, :, k], tightest[:, :, child])
-    rows, first, second = np.nonzero(np.isfinite(tightest))
-    low, start, end = _run_bounds(trees, search.cuts, Couples(rows, first, second))
+    rows, first, second = np.nonzero(np.isfinite(tightest[:, :, :, 0]))
+    low, at_ends = _run_bounds(trees, search.cuts, Couples(rows, first, second))
+    at = _edge_distances(trees, search.cuts, Couples(rows, first, second))
     exact = tightest[rows, first, second]
-    assert np.all(low <= exact + 1e-9)
-    assert np.all(np.minimum(start, end) >= exact - 1e-9)
-    assert (low > 0.5 * exact).mean() > 0.3  # and worth something
+    assert np.all(low <= exact.min(axis=1) + 1e-9)
+    assert np.all(at_ends <= exact + 1e-9)
+    bodies = tightest[rows, trees.roots[0, 0], trees.roots[0, 1]]
+    assert np.all(np.stack(at, axis=1) >= bodies - 1e-9)  # of real places
+    assert (low > 0.5 * exact.min(axis=1)).mean() > 0.3  # and worth something
+    assert (at_ends > 0.5 * exact).mean() > 0.3
 
 
 @pytest.mark.parametrize("within", [0.5, 5.0, 40.0])

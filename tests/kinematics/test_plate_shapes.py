@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 
 from kinematics import analyse
 from kinematics.build_parts import Cutout, EyeSize, Plate, Plates, Side
-from kinematics.plate_shapes import plate_remarks, shape_of, stroke_of
-from kinematics.project import GapWant
+from kinematics.plate_edits import sides_of
+from kinematics.plate_shapes import Stroke, plate_remarks, shape_of, stroke_of
+from kinematics.project import GapWant, Outline
 from tests.specimens import demo_six_bar as demo
 
 if TYPE_CHECKING:
@@ -27,6 +28,8 @@ ONE, OTHER = (pin.id for pin in demo.pivots_on("short link"))
 A, B = (complex(*pin.at) for pin in demo.pivots_on("short link"))
 ALONG = (B - A) / abs(B - A)
 
+CROSSING = "arm", "lift link"
+
 
 def with_plate(*plates: Plate) -> Project:
     return replace(demo, plates=Plates(thickness=4.0, each=plates))
@@ -34,6 +37,14 @@ def with_plate(*plates: Plate) -> Project:
 
 def sides(there: float, back: float) -> tuple[Side, ...]:
     return Side((ONE, OTHER), there), Side((OTHER, ONE), back)
+
+
+def in_pieces(stroke: Stroke) -> shapely.Geometry:
+    """What the pieces cover together."""
+    assert stroke.core is not None
+    core = shapely.Polygon(np.column_stack([stroke.core.real, stroke.core.imag]))
+    rounds = [shapely.Point(at.real, at.imag).buffer(radius, quad_segs=256) for at, radius in stroke.eyes]
+    return shapely.union_all([core.buffer(stroke.radius, quad_segs=256) if stroke.radius else core, *rounds])
 
 
 def drawn(project: Project, link: Link) -> shapely.Geometry:
@@ -69,6 +80,10 @@ def test_the_pens_stroke_is_the_contour(there: float, back: float, first: float,
         return
     whole = shapely.Polygon(shape.cut.outer.polyline(5e-4))
     assert alike(whole, drawn(project, SHORT), 0.004)
+    stroke = stroke_of(project, SHORT)
+    if stroke is not None and stroke.core is not None:
+        assert alike(whole, in_pieces(stroke), 0.004)
+        assert len(stroke.core) < 0.75 * len(stroke.points)
 
 
 def test_bows_and_plain_plates_have_few_corners() -> None:
@@ -95,7 +110,7 @@ def test_a_plain_plate_is_watched_as_its_band_is() -> None:
     assert plates.remarks == bands.remarks
 
 
-@pytest.mark.parametrize("belly", [(18.0, -18.0), (-6.0, -6.0), (12.0, 5.0)])
+@pytest.mark.parametrize("belly", [(18.0, -18.0), (-6.0, -6.0), (-11.0, -9.0), (12.0, 5.0)])
 def test_the_gap_of_a_plate_keeps_its_hundredth(belly: tuple[float, float]) -> None:
     project = replace(
         with_plate(Plate("short link", sides=sides(*belly))), gaps=(GapWant(("short link", "screen and sill"), 1.0),)
@@ -115,11 +130,35 @@ def test_the_gap_of_a_plate_keeps_its_hundredth(belly: tuple[float, float]) -> N
     assert abs(min(near) - gap.smallest) < 0.01
 
 
+def test_plates_in_pieces_touch_where_whole_ones_do() -> None:
+    """Against the same contours as closed outlines, which are watched whole."""
+    waists = tuple(
+        Plate(name, sides=tuple(Side(between, -8.0) for between in sides_of(with_plate(), name))) for name in CROSSING
+    )
+    plated = with_plate(*waists)
+    corners = {name: outer(plated, demo.link(name)).polyline(1e-3).tolist() for name in CROSSING}
+    rings = tuple(
+        Outline(f"ring of {name}", name, tuple((x, y) for x, y in ring), closed=True) for name, ring in corners.items()
+    )
+    one, other = CROSSING
+    pairs = (one, other), (f"ring of {one}", f"ring of {other}"), (f"ring of {one}", other)
+    found = analyse(replace(plated, outlines=(*demo.outlines, *rings), gaps=tuple(GapWant(p, 1.0) for p in pairs)))
+    piecewise, *others = found.gaps[:3]
+    assert sum(name.startswith("\x1f") for name in found.bodies) == 4
+    assert piecewise.touching_deg
+    for whole in others:
+        assert piecewise.smallest == pytest.approx(whole.smallest, abs=0.01)
+        assert np.ravel(piecewise.touching_deg) == pytest.approx(np.ravel(whole.touching_deg), abs=0.05)
+
+
 def test_bodies_stay_while_others_are_dragged() -> None:
-    project = replace(with_plate(), gaps=(GapWant(("short link", "screen and sill"), 1.0),))
+    waisted = Plate("short link", sides=sides(-8.0, -8.0))
+    project = replace(with_plate(waisted), gaps=(GapWant(("short link", "screen and sill"), 1.0),))
     first = analyse(project)
     second = analyse(replace(project, title="other"), near=first)
-    assert second.bodies["short link"] is first.bodies["short link"]
+    mine = [name for name in first.bodies if "short link" in name]
+    assert len(mine) == 3
+    assert all(second.bodies[name] is first.bodies[name] for name in mine)
 
 
 # What can't be, and what is told: each is a sentence, and nothing raises
