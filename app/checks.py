@@ -208,7 +208,7 @@ class ChecksPanel(QFrame):
         self._order: list[Key] = []
         self._shared: list[int] = []  # how the column was shared before the list of parts was turned to
         self._build()
-        document.analysed.connect(self._show_analysis)
+        document.followed.connect(self._show_analysis)
         document.restyled.connect(lambda: self._show_analysis(document.analysis))
         self._show_analysis(document.analysis)
 

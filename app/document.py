@@ -4,6 +4,10 @@ One way round: a gesture makes a new `Project` (`kinematics.edits`, pure), the d
 tells everyone. Widgets hold no project of their own; they listen to `changed(project)` and `analysed(analysis)`, and
 to `posed(pose)` when only the opening moves.
 
+*Followers*: during a drag the board comes first. It listens to `analysed`, once for every move; what stands beside it
+(checks, travel strip, exact entry) to `followed`, which comes once the board is painted, and not again within
+`FOLLOW_MS`. At all other times both come together.
+
 *Step*: a project with the label of what led away from it. As a `Project` is a frozen value whose untouched parts are
 shared, the stack has no bound.
 *Drag*: `begin(label)`, then `preview(project)` on every move, then `commit()` or `cancel()`: one step, or none when
@@ -20,7 +24,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QElapsedTimer, QObject, Qt, QTimer, Signal
 
 from app.lengths import LengthStyle
 from app.preferences import Preferences
@@ -35,6 +39,10 @@ if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.project import Project
     from kinematics.results import Pose
+
+
+FOLLOW_MS = 40  # words need not change more often than they can be read
+AFTER_PAINT_MS = 1  # a timer of 0 would come before the paint that is due
 
 
 class Analyser(Protocol):
@@ -75,6 +83,7 @@ class Document(QObject):
 
     changed = Signal(object)  # Project
     analysed = Signal(object)  # Analysis
+    followed = Signal(object)  # Analysis: the newest, for what may come a little after the board
     posed = Signal(object)  # Pose
     selected = Signal(object)  # Selection | None
     noticed = Signal(str)
@@ -93,6 +102,11 @@ class Document(QObject):
         self._timer.setSingleShot(True)
         self._timer.setInterval(0)
         self._timer.timeout.connect(self.flush)
+        self._following = QTimer(self)
+        self._following.setSingleShot(True)
+        self._following.setTimerType(Qt.TimerType.PreciseTimer)  # others come in steps of some ms
+        self._following.timeout.connect(self._tell_followers)
+        self._since = QElapsedTimer()  # followers were told last
         self._done: list[Step] = []
         self._undone: list[Step] = []
         self._drag: Step | None = None
@@ -213,7 +227,7 @@ class Document(QObject):
             self._push(drag)
             self._committed = (drag, self._project, base) if base is not None else None
         self.changed.emit(self._project)  # for those that stand still during a drag
-        self.analysed.emit(self._analysis)
+        self._tell_analysed()
 
     def resume(self) -> bool:
         """Go on with the drag that was committed last, as if it had not ended; False where anything came since."""
@@ -423,7 +437,7 @@ class Document(QObject):
 
     def _tell_all(self) -> None:
         self.changed.emit(self._project)
-        self.analysed.emit(self._analysis)
+        self._tell_analysed()
         self.posed.emit(self._pose)
         self.selected.emit(None)  # after the analysis: who draws the selection has the last one's readings until then
         self.file_changed.emit()
@@ -446,8 +460,22 @@ class Document(QObject):
         self._analysis = analysis
         self._analysed_project = self._project
         self._pose = self._wished_pose()
-        self.analysed.emit(analysis)
+        self._tell_analysed()
         self.posed.emit(self._pose)
+
+    def _tell_analysed(self) -> None:
+        """Tell of the newest analysis; during a drag followers wait until the board is painted."""
+        self.analysed.emit(self._analysis)
+        if not self.is_dragging:
+            self._tell_followers()
+            return
+        since = self._since.elapsed() if self._since.isValid() else FOLLOW_MS
+        self._following.start(max(FOLLOW_MS - since, AFTER_PAINT_MS))
+
+    def _tell_followers(self) -> None:
+        self._following.stop()
+        self._since.start()
+        self.followed.emit(self._analysis)
 
     def _wished_pose(self) -> Pose:
         if self._analysis.state == "slides":

@@ -43,7 +43,7 @@ class Facts(QWidget):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
             column.addWidget(label)
-        document.analysed.connect(lambda _: self._show())
+        document.followed.connect(lambda _: self._show())
         document.restyled.connect(self._show)
         self._show()
 

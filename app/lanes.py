@@ -124,8 +124,9 @@ class LaneView(QWidget):
 
     def set_place(self, place: float) -> None:
         """Move the pose's line."""
-        self._place = place
-        self.update()
+        if place != self._place:
+            self._place = place
+            self.update()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the scale's ends at the same pixels as on the ruler."""

@@ -68,7 +68,7 @@ class TravelStrip(QFrame):
         self._timer.setInterval(FRAME_MS)
         self._timer.timeout.connect(self._run_on)
         self._build()
-        document.analysed.connect(self._show_analysis)
+        document.followed.connect(self._show_analysis)
         document.posed.connect(self._show_pose)
         document.restyled.connect(self._show_afresh)
         document.selected.connect(self._show_selected)
@@ -197,9 +197,10 @@ class TravelStrip(QFrame):
     def _show_pose(self, pose: Pose) -> None:
         is_sliding = slides(self._document.analysis)
         place = pose.arc if is_sliding else pose.deg
-        self.ruler.place = place
-        self.ruler.reading = "" if is_sliding else format_angle(pose.deg, self._document.units)
-        self.ruler.update()
+        reading = "" if is_sliding else format_angle(pose.deg, self._document.units)
+        if (place, reading) != (self.ruler.place, self.ruler.reading):
+            self.ruler.place, self.ruler.reading = place, reading
+            self.ruler.update()
         is_shut = pose.deg == 0.0 and not (is_sliding and pose.arc)
         self._reading.setText(
             "shut" if is_shut else "moved" if is_sliding else f"open {format_angle(pose.deg, self._document.units)}"

@@ -172,7 +172,7 @@ class Window(QMainWindow):
 
     def _connect(self) -> None:
         document = self.document
-        for signal in (document.changed, document.analysed, document.selected):
+        for signal in (document.analysed, document.selected):
             signal.connect(lambda _: self._refresh())
         document.file_changed.connect(self._refresh)
         document.noticed.connect(self.area.notice.show_sentence)

@@ -60,9 +60,8 @@ class EntryPanel(QWidget):
         self._look: Look | None = None
         self._build()
         document.selected.connect(self._on_selected)
-        document.changed.connect(lambda _: self._show())
         document.restyled.connect(self._show)
-        document.analysed.connect(lambda _: self._show())
+        document.followed.connect(lambda _: self._show())
         self._on_selected(document.selection)
 
     def _build(self) -> None:

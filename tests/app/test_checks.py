@@ -78,13 +78,16 @@ def test_signs_are_painted_in_their_colour(panel: ChecksPanel, document: Documen
     assert sign_is(panel, light().fault)
 
 
-def test_the_change_since_the_drag_began_stands_beside_each_figure(panel: ChecksPanel, document: Document) -> None:
+def test_the_change_since_the_drag_began_stands_beside_each_figure(
+    panel: ChecksPanel, document: Document, qtbot: QtBot
+) -> None:
     at = document.project.pivot("P1").at
     gap_before = document.analysis.gaps[0].smallest
     assert gap_before is not None
     document.begin("Move pivot P1")
     document.preview(edits.move_pivot(document.project, "P1", (at[0] - 1.0, at[1])))
-    document.flush()
+    with qtbot.waitSignal(document.followed):
+        document.flush()
     gap_now = document.analysis.gaps[0].smallest
     assert gap_now is not None
     row = next(row for row in panel.rows if row.check is not None and row.check.kind == "gap")
@@ -95,13 +98,16 @@ def test_the_change_since_the_drag_began_stands_beside_each_figure(panel: Checks
     assert all(row.change == "" for row in panel.rows)
 
 
-def test_rows_keep_their_order_during_a_drag_and_are_sorted_after_it(panel: ChecksPanel, document: Document) -> None:
+def test_rows_keep_their_order_during_a_drag_and_are_sorted_after_it(
+    panel: ChecksPanel, document: Document, qtbot: QtBot
+) -> None:
     document.apply("Want gap", edits.set_gap(document.project, (document.project.outlines[0].id, "arm"), 1.0))
     order = [row.check.subject for row in panel.rows if row.check]
     at = document.project.pivot("O1").at
     document.begin("Move pivot O1")
     document.preview(edits.move_pivot(document.project, "O1", (at[0] + 8.0, at[1] - 3.0)))
-    document.flush()
+    with qtbot.waitSignal(document.followed):
+        document.flush()
     assert [row.check.subject for row in panel.rows if row.check] == order
     document.commit()
     worst_first = [check.subject for check in document.analysis.checks]

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from app.document import Document, Selection, blank_project
+from app.document import FOLLOW_MS, Document, Selection, blank_project
 from kinematics import edits
 from kinematics.project import Link, Outline, Pivot, Project, Travel
 
@@ -109,6 +109,31 @@ def test_a_hundred_queued_moves_cost_one_analysis_of_the_last(
     assert len(analyser.seen) - before == 1
     assert analyser.seen[-1].pivot("A").at == (100.0, 0.0)
     assert told == [document.project]
+
+
+def test_during_a_drag_followers_come_after_the_board_and_not_at_every_move(document: Document, qtbot: QtBot) -> None:
+    told: list[str] = []
+    document.analysed.connect(lambda _: told.append("board"))
+    document.followed.connect(lambda analysis: told.append(f"others {analysis.project.pivot('A').at[0]:g}"))
+    document.apply("Move pivot A", moved(document, 1.0))
+    assert told == ["board", "others 1"]
+    document.begin("Move pivot A")
+    with qtbot.waitSignal(document.followed):
+        for x in (2.0, 3.0, 4.0):
+            document.preview(moved(document, x))
+            document.flush()
+    assert told[2:] == ["board", "board", "board", "others 4"]
+    document.preview(moved(document, 5.0))
+    document.commit()
+    assert told[-1] == "others 5"
+    document.begin("Move pivot A")
+    document.preview(moved(document, 6.0))
+    document.flush()
+    document.cancel()
+    seen = len(told)
+    assert told[-1] == "others 5"
+    qtbot.wait(FOLLOW_MS + 10)
+    assert len(told) == seen  # nothing of the drag that was given up comes later
 
 
 def test_commit_does_not_wait_for_the_event_loop(document: Document) -> None:

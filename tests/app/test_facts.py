@@ -70,7 +70,8 @@ def test_during_a_drag_the_caution_waits(qtbot: QtBot) -> None:
     x, y = document.project.pivot("Q").at
     document.begin("Move pivot Q")
     document.preview(edits.move_pivot(document.project, "Q", (x + 2.0, y)))
-    document.flush()
+    with qtbot.waitSignal(document.followed):
+        document.flush()
     assert box.caution.text() == MEANWHILE
     document.commit()
     assert "Here a finger fits" in box.caution.text()

@@ -157,12 +157,15 @@ def test_playing_turns_round_at_the_end(strip: TravelStrip, document: Document, 
 
 
 # ------------------------------------------------------------------------------------------------------------- drags
-def test_ranges_stand_still_during_a_drag_and_follow_after_it(strip: TravelStrip, document: Document) -> None:
+def test_ranges_stand_still_during_a_drag_and_follow_after_it(
+    strip: TravelStrip, document: Document, qtbot: QtBot
+) -> None:
     view = strip.lanes[0].view
     document.begin("Set want")
     before = view.scale_of_travel, view._top
     document.preview(edits.set_gap(document.project, document.analysis.gaps[0].between, 90.0))
-    document.flush()
+    with qtbot.waitSignal(document.followed):
+        document.flush()
     assert (view.scale_of_travel, view._top) == before
     document.commit()
     assert view._top >= 270.0
@@ -215,7 +218,7 @@ def test_the_menu_of_the_push_goes_to_its_signs(lifting: TravelStrip) -> None:
     assert QGuiApplication.clipboard().text().startswith("push at the handle: ✓ The largest push at the handle is 23 N")
 
 
-def test_curves_follow_a_dragged_pin_while_the_ranges_stand_still(lifting: TravelStrip) -> None:
+def test_curves_follow_a_dragged_pin_while_the_ranges_stand_still(lifting: TravelStrip, qtbot: QtBot) -> None:
     document = lifting._document
     push, pins = lifting.lanes[1], lifting.lanes[2]
     before = [(lane.view._top, lane.view._bottom) for lane in (push, pins)]
@@ -223,7 +226,8 @@ def test_curves_follow_a_dragged_pin_while_the_ranges_stand_still(lifting: Trave
     x, y = document.project.pivot("X").at
     document.begin("Move pivot X")
     document.preview(edits.move_pivot(document.project, "X", (x - 10.0, y + 8.0)))
-    document.flush()
+    with qtbot.waitSignal(document.followed):
+        document.flush()
     assert [(lane.view._top, lane.view._bottom) for lane in (push, pins)] == before
     assert all(lane.view._curve != curve for lane, curve in zip((push, pins), curves, strict=True))
     assert push._told.text() == "✓ most 23 N at 8.7°"

@@ -11,7 +11,10 @@
 
 A frame counts from the mouse move that is sent to the board's viewport until the board has been painted with the
 analysis that follows from it (and with it all else that had to be painted). Beside the clock's time stands the
-processor's, which what else runs on the machine hardly lengthens.
+processor's, which what else runs on the machine hardly lengthens. Each move waits there until the one before it is done
+with; so what follows the board, such as the words beside it, isn't in it. Hence the *stream*: moves that come as a
+mouse tells them, whether the window keeps up or not. What counts is how old a move is when the board shows it,
+whatever it had to wait for, and how many frames are shown in a second.
 """
 
 from __future__ import annotations
@@ -41,6 +44,7 @@ if TYPE_CHECKING:
     from kinematics.project import Project
 
 REACH_PX = 3.5  # how far the pointer wanders; some 13 mm of the demo at the size of the first row
+EVERY_S = 0.008  # a usual mouse tells 125 moves a second
 SNAP_PX = 14.0  # the same where it snaps: within a smaller circle it would stay where it is
 
 
@@ -93,6 +97,7 @@ def gesture(width: int, height: int, scene: str = "drag", moves: int = 160) -> d
     home, spots = way(document, view, scene, moves)
     press(app, view, home)
     frames, busy = paced(app, window, spots)
+    ages, rate = streamed(app, window, spots)
     undo = document.undo_label
     mouse(view, QEvent.Type.MouseButtonRelease, spots[-1])
     settle(app)
@@ -100,6 +105,8 @@ def gesture(width: int, height: int, scene: str = "drag", moves: int = 160) -> d
     return {
         "frames": frames,
         "busy": busy,
+        "ages": ages,
+        "rate": rate,
         "refused": moves - len(frames),
         "pixels": [round(window.width() * ratio), round(window.height() * ratio)],
         "undo": undo or document.undo_label,
@@ -166,6 +173,28 @@ def paced(app: QApplication, window: Window, spots: list[QPointF]) -> tuple[list
             busy.append(worked)
         settle(app, 0.004)
     return frames, busy
+
+
+def streamed(app: QApplication, window: Window, spots: list[QPointF]) -> tuple[list[float], float]:
+    """Milliseconds from each move that is shown to its frame, where moves come every `EVERY_S`; frames a second."""
+    view = window.board.view
+    paints = Paints(view.viewport())
+    due = [0.0, 0.0]  # when the hand was at the newest place: told, shown
+    window.document.posed.connect(lambda _: due.__setitem__(1, due[0]))
+    ages: list[float] = []
+    began, told, shown, painted = time.perf_counter(), 0, 0.0, paints.count
+    while told < len(spots):
+        newest = min(int((time.perf_counter() - began) / EVERY_S), len(spots))
+        if newest > told:  # of several Qt's own queue keeps the last
+            told, due[0] = newest, began + newest * EVERY_S
+            mouse(view, QEvent.Type.MouseMove, spots[told - 1])
+        app.processEvents()
+        if due[1] == shown:
+            painted = paints.count
+        elif paints.count > painted:
+            shown, painted = due[1], paints.count
+            ages.append(1e3 * (time.perf_counter() - shown))
+    return ages, len(ages) / (time.perf_counter() - began)
 
 
 def redraw(app: QApplication, window: Window) -> dict[str, list[float]]:

@@ -56,6 +56,8 @@ def frames_of(scene: str) -> None:
         pixels = "×".join(str(part) for part in told["pixels"])
         good = None if budget is None else times.p95 <= budget
         line(f"{pixels} pixels at scale {scale}", times, f"p95 {budget} ms" if budget else "", good)
+        rate = f"{told['rate']:.0f} frames a second"
+        line("  125 moves a second, each till it is shown", f"{Times(tuple(told['ages']))}   {rate}")
         redraw = told["redraw"]
         if redraw["all"]:
             line("  drawing the photo afresh after a zoom", Times(tuple(redraw["all"])))

@@ -111,12 +111,13 @@ def test_enter_without_a_change_is_no_step(panel: EntryPanel, document: Document
     assert not document.can_undo
 
 
-def test_fields_follow_a_drag(panel: EntryPanel, document: Document) -> None:
+def test_fields_follow_a_drag(panel: EntryPanel, document: Document, qtbot: QtBot) -> None:
     document.select(Selection("pivot", "X"))
     form = panel.form
     document.begin("Move pivot X")
     document.preview(edits.move_pivot(document.project, "X", (126.25, 213.0)))
-    document.flush()
+    with qtbot.waitSignal(document.followed):
+        document.flush()
     assert panel.form is form  # the same form: nothing is made anew in a frame
     assert line_of(panel, "x of pivot X").text() == "126.25 mm"
     document.cancel()
