@@ -1,0 +1,268 @@
+"""Steps at the body: set out, drill and tap, hang the panel on packers, tack."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.build_sheet.step import PRACTICE, Drawing, Step, Table
+from app.lengths import format_coordinate
+from app.quantities import MASS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from app.build_sheet.facts import Facts
+    from kinematics.setting_out import SetOut, Spot
+    from kinematics.threads import Thread
+
+DATUM = 1.0
+"""Mm within which marks are set out where no hole says better (common practice, no source)."""
+EVEN = 0.5
+"""Mm by which shut gaps may differ from left to right (common practice, no source)."""
+BEYOND = 50.0
+"""Mm that the straight bar stands out on either side (common practice, no source)."""
+MOST = 6
+"""Packers that are listed at most."""
+
+
+def set_out(facts: Facts) -> Iterator[Step]:
+    """Mark where the bases go, left and right."""
+    if facts.set_outs:
+        yield _on_wall(facts)
+    elif facts.project.pivots_on(facts.project.fixed.id):
+        yield _pins(facts)
+
+
+def _on_wall(facts: Facts) -> Step:
+    unknown = any(each.from_middle for each in facts.set_outs)
+    does: list[str | Table] = [
+        "Strike the centreline on the wall and a level line across it. Everything is measured from these two.",
+        "“Along” is a tape laid on the wall from the centreline. “Square” is a tape held square to the centreline. They "
+        "aren't the same where the wall runs off: mark by one of them, look with the other.",
+        "“Up” is along the wall from the level line, “height” is plumb above it; below the line has a minus.",
+    ]
+    if unknown:
+        does.append(
+            "Nobody said how far the hinges are from the centreline: along and square count from each base's middle. "
+            "Type their distance apart and print this anew before you drill."
+        )
+    checks = []
+    for each in facts.set_outs:
+        does.append(_spots(facts, each))
+        long = ", ".join(f"{one} – {other} {facts.mm(mm)}" for one, other, mm in _diagonals(each))
+        if long:
+            play = 0.5 * (each.base.thread.clearance - each.base.thread.diameter)
+            checks.append(f"{each.hand.capitalize()}: diagonals within {facts.mm(play)}: {long}.")
+    if len(facts.set_outs) > 1:
+        checks.append("Left and right mirror each other about the centreline, and their heights agree.")
+    return Step(
+        "set out",
+        "Set out",
+        ("the wall templates", "laser or water level, plumb bob", "tape, scriber, centre punch"),
+        tuple(does),
+        tuple(checks),
+        ("A laser in the eye blinds: set it below or above eye height.",),
+        (Drawing("set out", caption="On the wall, as you stand before it. The way to the centreline is drawn short.", wide=True, tall=84.0),),
+    )
+
+
+def _spots(facts: Facts, each: SetOut) -> Table:
+    """Middle and bolts of one hand, in the order of drilling."""
+    rows = tuple(_spot(facts, spot) for spot in (each.middle, *each.bolts))
+    unit = "in" if facts.mm(0.0).endswith('"') else "mm"
+    return Table((f"{each.hand}, {unit}", "along", "square", "up", "height"), rows)
+
+
+def _spot(facts: Facts, spot: Spot) -> tuple[str, ...]:
+    name = spot.name if spot.name == "middle" else f"bolt {spot.name}"
+    sizes = (format_coordinate(mm, facts.units) for mm in (spot.along, spot.square, spot.up, spot.height))
+    return name, *sizes
+
+
+def _diagonals(each: SetOut) -> list[tuple[str, str, float]]:
+    """The two longest: those across."""
+    return [(one.one, one.other, one.length) for one in each.diagonals[:2]]
+
+
+def _pins(facts: Facts) -> Step:
+    """Without a base: the pins themselves, from the lowest of them."""
+    pins = facts.project.pivots_on(facts.project.fixed.id)
+    first = min(pins, key=lambda pin: (pin.at[1], pin.at[0]))
+    rows = tuple(
+        (
+            pin.id,
+            format_coordinate(pin.at[0] - first.at[0], facts.units),
+            format_coordinate(pin.at[1] - first.at[1], facts.units),
+        )
+        for pin in pins
+    )
+    unit = "in" if facts.mm(0.0).endswith('"') else "mm"
+    return Step(
+        "set out",
+        "Set out",
+        ("the mock-up templates", "level and plumb bob", "tape, scriber, centre punch"),
+        (
+            "No base is laid out, so the pins on the body are set out themselves, left and right alike, from pin "
+            f"{first.id} by level and plumb.",
+            Table((f"pin, {unit}", "level", "plumb"), rows),
+        ),
+        (
+            f"Left and right agree within {facts.mm(DATUM)} ({PRACTICE}).",
+            "A straight bar from left to right through one pin is level and square to the centreline.",
+        ),
+        (),
+        (Drawing("near", "0", "The hinge shut.", tall=60.0),),
+    )
+
+
+def drill(facts: Facts) -> Iterator[Step]:
+    """Drill the wall, tap the backing plates, drill the panel's inner skin."""
+    if facts.base is None and facts.bracket is None:
+        return
+    rows = [*_base_rows(facts), *_bracket_rows(facts)]
+    does: list[str | Table] = [
+        "Look behind wall and skin first: tanks, fuel and brake lines, wires, and what would burn.",
+        Table(("where", "bolt", "drill", "tap"), tuple(rows)),
+    ]
+    if facts.base is not None:
+        does.append(
+            "Drill bolt 1 first, then 2, the farthest from it. Bolt the base plate on by both and drill the others "
+            "through its slots' middles: so the plate is its own jig."
+        )
+        if facts.base.part.backing > 0.0:
+            does.append(
+                "Tap the backing plates on the bench: tap square, oil, half a turn back for each turn. Hold them behind "
+                "the wall by two bolts while the others find their threads."
+            )
+    does.append(f"Centre punch, pilot hole of 3 mm, then the size. Back the skin with wood ({PRACTICE}).")
+    threads = list(dict.fromkeys(row[1].split(" × ")[1] for row in rows))
+    yield Step(
+        "drill",
+        "Drill and tap" if any(row[3] != "–" for row in rows) else "Drill",
+        (f"drills and taps for {', '.join(threads)}", "drill, cutting oil", "centre punch, countersink", "bolts, washers"),
+        tuple(does),
+        (
+            "Every bolt runs in by fingers.",
+            "Bare edges of holes are painted before anything is bolted on.",
+        ),
+        ("Eyes protected, no gloves at the spindle. Swarf cuts and burns: brush, not fingers.",),
+        (Drawing("pattern", caption="Bolts of a base, numbered in the order of drilling.", tall=62.0),)
+        if facts.set_outs
+        else (),
+    )
+
+
+def _base_rows(facts: Facts) -> Iterator[tuple[str, ...]]:
+    made = facts.base
+    if made is None:
+        return
+    bolts = f"{facts.hinges * len(made.bolts)} × {made.thread.name}"
+    yield "wall", bolts, _clearance(facts, made.thread), "–"
+    if made.part.backing > 0.0:
+        yield "backing plates", bolts, f"{_tap_drill(facts, made.thread)} (cut to it)", made.thread.name
+
+
+def _bracket_rows(facts: Facts) -> Iterator[tuple[str, ...]]:
+    made = facts.bracket
+    if made is not None:
+        yield "panel's inner skin", f"{facts.hinges * len(made.bolts)} × {made.thread.name}", _clearance(
+            facts, made.thread
+        ), "–"
+
+
+def _tap_drill(facts: Facts, thread: Thread) -> str:
+    """The drill for a thread, with its name where that isn't its size."""
+    size = facts.fine(thread.drill)
+    return size if size.startswith(thread.drill_name) else f"{thread.drill_name}, {size}"
+
+
+def _clearance(facts: Facts, thread: Thread) -> str:
+    return f"{facts.fine(thread.clearance)} clear"
+
+
+def hang(facts: Facts) -> Iterator[Step]:
+    """The panel shut on packers, the hinges in line on a bar."""
+    if not facts.project.pivots:
+        return
+    rows = tuple(
+        (f"{gap.between[0]} – {gap.between[1]}", facts.fine(None if gap.shut is None else round(gap.shut, 2)))
+        for gap in facts.packers[:MOST]
+    )
+    does: list[str | Table] = ["Lay the panel shut on its packers, all round, and tape it there."]
+    if rows:
+        does.append(Table(("packers between", "thick"), rows))
+        does.append("Make them of hard strip, two of each at the rear corners and two along each side.")
+    bar = _bar(facts)
+    if bar:
+        does.append(bar)
+    loads = facts.project.loads
+    if loads is not None and loads.masses:
+        weight = MASS.format(sum(each.mass for each in loads.masses), facts.units)
+        does.append(f"The panel weighs about {weight}: two people lift it on.")
+    does.append("Bring the hinges to the panel, not the panel to the hinges: nothing is forced.")
+    needs = ["packers", "straight bar", "tape, clamps", "a second person"]
+    yield Step(
+        "hang",
+        "Hang the panel on packers",
+        tuple(needs),
+        tuple(does),
+        (
+            f"Gaps are even from left to right within {facts.mm(EVEN)} ({PRACTICE}).",
+            "The bar slides and turns by fingers through left and right at once.",
+            "Base plates and brackets lie on wall and skin without being drawn there by a bolt.",
+        ),
+        ("Panel overhead: two people, and a prop under it as soon as it is off its packers. Never under it alone.",),
+        (Drawing("packers", caption="The panel shut, with its packers.", wide=True, tall=74.0),),
+    )
+
+
+def _bar(facts: Facts) -> str:
+    """The bar through the same pin left and right."""
+    pins = facts.project.pivots_on(facts.project.fixed.id)
+    if not pins or facts.hinges < 2:
+        return ""
+    pin = pins[0].id
+    size = facts.fine(facts.joints[pin].pin.diameter)
+    spacing = None if facts.project.loads is None else facts.project.loads.spacing
+    long = "" if spacing is None else f", {facts.mm(spacing + 2.0 * BEYOND)} long"
+    return (
+        f"Put a straight bar of {size}{long} through {pin} of the left and of the right hinge, in the place of the pins: "
+        "so both turn about one line."
+    )
+
+
+def tack(facts: Facts) -> Iterator[Step]:
+    """Fix it there, so that it can be taken off again."""
+    if not facts.project.pivots:
+        return
+    bolted = facts.base is not None or facts.bracket is not None
+    does = ["With bar and packers in place:"]
+    if facts.base is not None:
+        does.append("Nip the bolts of the bases, middle ones first, until the plates can't shift by hand.")
+    if facts.bracket is not None:
+        slots = "in the middle of their slots"
+        does.append(f"Nip the bolts of the brackets {slots}, so that both ways are left for adjusting.")
+        if facts.bracket.part.doubler > 0.0:
+            does.append(
+                "Tack the doublers to the panel's inner frame at two opposite corners, where both are steel that takes "
+                "a weld; else glue them, or leave them to their bolts."
+            )
+    if not bolted:
+        does.append(
+            "Tack your own brackets to body and panel, four short tacks each, opposite ones after each other. Weld them "
+            "out only after the panel was cycled."
+        )
+    does.append("Draw the bar out by hand. If it sticks, loosen, line up, and nip again.")
+    yield Step(
+        "tack",
+        "Tack",
+        ("spanners", "welder, where anything is tacked", "wet cloths, extinguisher"),
+        tuple(does),
+        ("The bar comes out and goes back by fingers.", "The packers are still snug, none tight and none loose."),
+        (
+            "Before an arc is struck: battery off, fuel and trim away, somebody on watch for fire, zinc and paint ground "
+            "off, air that carries fumes away.",
+            "Nobody lies under a panel that hangs on tacks.",
+        ),
+        (Drawing("bar", caption="Both hinges from above, on one bar.", tall=44.0),) if facts.hinges > 1 else (),
+    )
