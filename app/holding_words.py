@@ -123,7 +123,7 @@ def _seat(seat: Seat, on_panel: bool, units: Units) -> str:
     off, limit = format_angle(seat.off_deg, units), format_angle(seat.friction_deg, units)
     line = f"“{seat.outline}”"
     if seat.away > NEAR_LINE:
-        line += f", {format_length(seat.away, units)} from it,"
+        line += f", {format_length(seat.away, units)} from it"
     lean = f"At its seat it leans {off} off square to {line}"
     why = f"(friction {format_number(FRICTION, units)}, metal on greasy metal: common practice, no source)"
     if not seat.slides:

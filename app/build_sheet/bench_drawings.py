@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import cmath
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from app.build_sheet.picture import FINE_LOOK, FINE_PX, LOOK, Picture, box_points, face, line, measure, words
-from app.shapes import Layer, Pen, Stroke, drawn_contour
+from app.shapes import Label, Layer, Pen, Stroke, drawn_contour
 from app.stack.section import camera_on, hatching, section_shapes
 from kinematics.contours import circle
 
@@ -24,6 +25,8 @@ LOSS_TIMES = 10.0
 """By how much the stock that is lost is drawn larger, or nobody saw it."""
 GAP = 0.12
 """Between parts side by side, over the tallest one."""
+WORDS = 0.16
+"""Of a row's width that a part's name takes."""
 
 
 # Parts ----------------------------------------------------------------------------------------------------------------
@@ -70,11 +73,13 @@ def _rowed(
 ) -> tuple[list[complex], float, float]:
     """Boxes in rows no wider than this: their corners, the width that is used and the height."""
     places, x, y, row, used = [], 0.0, 0.0, 0.0, 0.0
+    least = WORDS * wide
     for left, low, right, high in boxes:
-        if x > 0.0 and x + right - left > wide:
+        slot = max(right - left, least)
+        if x > 0.0 and x + slot > wide:
             x, y, row = 0.0, y - row - 1.6 * gap, 0.0
-        places.append(complex(x - left, y - (high - low) - low))
-        x += right - left + gap
+        places.append(complex(x + 0.5 * (slot - right + left) - left, y - (high - low) - low))
+        x += slot + gap
         row, used = max(row, high - low), max(used, x - gap)
     return places, used, row - y
 
@@ -99,6 +104,20 @@ def part_shapes(cut: CutPlan, at: complex, spots: list[Point]) -> list[Shape]:
     ]
     found.append(words(f"{key} name", (0.5 * (left + right), low), f"{cut.name}, {cut.count} off", (0.0, -1.0), 2))
     return found
+
+
+def _shorter(shape: Shape) -> Shape:
+    """A plate's name without its bushing, which stands in the list: long words would lie over the plates."""
+    if isinstance(shape, Label) and shape.key.startswith("name "):
+        return replace(shape, text=shape.text.partition(";")[0])
+    return shape
+
+
+def bare_part(cut: CutPlan) -> Picture:
+    """A part without words, for a small drawing."""
+    left, low, right, high = cut.part.box()
+    found = [each for each in part_shapes(cut, 0j, []) if not isinstance(each, Label)]
+    return Picture(tuple(found), ((left, low), (right, high)), margins=(3.0, 3.0, 3.0, 3.0))
 
 
 def _xy(z: complex) -> Point:
@@ -129,10 +148,14 @@ def edge(asked: Asked) -> Picture:
     found.append(words("outside", (reach, 0.0), "broken", (0.3, -1.0), 3))
     found.append(words("hole", (radius, thick), "burr off, no more", (0.0, 1.0), 3))
     found += measure("thick", (-reach - 0.8 * thick, 0.0), (-reach - 0.8 * thick, thick), facts.mm(thick), (-1.0, 0.0))
-    return Picture(tuple(found), ((-reach - thick, -0.5 * thick), (reach, 1.5 * thick)), margins=(50.0, 30.0, 30.0, 30.0))
+    return Picture(
+        tuple(found), ((-reach - thick, -0.5 * thick), (reach, 1.5 * thick)), margins=(50.0, 30.0, 30.0, 30.0)
+    )
 
 
-def _hatched(key: str, left: float, right: float, low: float, high: float, way: int = 1, times: float = 1.0) -> list[Shape]:
+def _hatched(
+    key: str, left: float, right: float, low: float, high: float, way: int = 1, times: float = 1.0
+) -> list[Shape]:
     """Strokes that say that something is cut through."""
     pitch = 0.28 * (high - low) * times
     return [
@@ -163,11 +186,16 @@ def bend(asked: Asked) -> Picture:
     found: list[Shape] = [face("bent", [_xy(z) for z in (*inner, *reversed(outer))], LOOK.link_fill, 0.35)]
     down = cmath.rect(1.0, math.pi + angle) * 5.0
     found += measure("flange", _xy(corner + down), _xy(outer[-1] + down), facts.mm(made.flange), (0.0, -1.0))
-    found.append(words("angle", _xy(arcs[r][6]), f"bent by {facts.deg(made.bend.angle_deg)}", (1.0, 1.0), 3))
-    found.append(words("radius", _xy(arcs[r][3]), f"inside radius {facts.mm(r)}", (1.0, 0.3), 3))
+    for key, on, up, said in (
+        ("angle", arcs[r][8], 0.62, f"bent by {facts.deg(made.bend.angle_deg)}"),
+        ("radius", arcs[r][4], 0.36, f"inside radius {facts.mm(r)}"),
+    ):
+        at = complex(0.55 * made.flange, up * web)
+        found.append(line(f"{key} lead", (_xy(on), _xy(at)), LOOK.thin))
+        found.append(words(key, _xy(at), said, (1.0, 0.2), 1))
     found.append(words("web", (-0.5 * t, web), f"web, {facts.mm(t)}", (1.0, 0.4), 2))
     spots = [_xy(z) for z in (*inner, *outer, corner + down, outer[-1] + down)]
-    return Picture(tuple(found), box_points(spots), margins=(30.0, 24.0, 70.0, 28.0))
+    return Picture(tuple(found), box_points(spots), margins=(24.0, 24.0, 150.0, 28.0))
 
 
 def eye(asked: Asked) -> Picture:
@@ -187,7 +215,9 @@ def eye(asked: Asked) -> Picture:
     found.append(face("hole", ring, LOOK.paper))
     found.append(words("was", (1.9 * radius, radius), "as cut", (0.0, 1.0), 2))
     found.append(words("then", (1.9 * radius, drawn), "finished", (0.0, -1.0), 2))
-    found += measure("edge", (0.0, 0.0), _xy(cmath.rect(drawn, math.radians(215.0))), facts.fine(round(radius - lost, 2)))
+    found += measure(
+        "edge", (0.0, 0.0), _xy(cmath.rect(drawn, math.radians(215.0))), facts.fine(round(radius - lost, 2))
+    )
     found.append(words("hole size", (0.5 * hole, 0.0), f"⌀{facts.fine(hole)}", (1.0, 0.0), 2))
     return Picture(tuple(found), ((-radius, -radius), (2.4 * radius, radius)), margins=(12.0, 24.0, 12.0, 14.0))
 
@@ -215,9 +245,17 @@ def bushing(asked: Asked) -> Picture:
             corners = ((left, down), (right, down), (right, up), (left, up))
             found.append(face(f"{key} {side}", corners, fill, 0.35))
             found += _hatched(f"{key} {side}", left, right, down, up, way, 1.0 if key == "plate" else 0.6)
-    found.append(line("axis", ((0.0, low - 0.5 * t), (0.0, low + sat.length + 0.5 * t)), LOOK.thin, (9.0, 2.0, 1.5, 2.0)))
+    found.append(
+        line("axis", ((0.0, low - 0.5 * t), (0.0, low + sat.length + 0.5 * t)), LOOK.thin, (9.0, 2.0, 1.5, 2.0))
+    )
     top, foot = low + sat.length + 0.5 * t, low - 0.5 * t
-    found += measure("bore", (-0.5 * sat.nominal_bore, foot), (0.5 * sat.nominal_bore, foot), f"⌀{facts.fine(sat.nominal_bore)}", (0.0, -1.0))
+    found += measure(
+        "bore",
+        (-0.5 * sat.nominal_bore, foot),
+        (0.5 * sat.nominal_bore, foot),
+        f"⌀{facts.fine(sat.nominal_bore)}",
+        (0.0, -1.0),
+    )
     half = 0.5 * sat.nominal_outside
     found += measure("outside", (-half, top), (half, top), f"⌀{facts.fine(sat.nominal_outside)}")
     beside = reach + 0.6 * t
@@ -235,6 +273,7 @@ def section(asked: Asked) -> Picture:
 
     def aim(size: tuple[float, float]) -> tuple[Camera, tuple[Shape, ...]]:
         camera = camera_on(facts.project, pin, size)
-        return camera, tuple(section_shapes(facts.project, facts.stack, pin, (FINE_LOOK, facts.units), camera.scale))
+        found = section_shapes(facts.project, facts.stack, pin, (FINE_LOOK, facts.units), camera.scale)
+        return camera, tuple(_shorter(each) for each in found)
 
     return Picture((), aim=aim, px=FINE_PX)

@@ -230,8 +230,9 @@ class TableLaid:
 
     def blocks(self) -> list[Row]:
         """Head and rows."""
-        rows = [Row(self, self.table.head, bold=True, keeps=True)]
-        return [*rows, *(Row(self, row) for row in self.table.rows)]
+        head = Row(self, self.table.head, bold=True, keeps=True)
+        last = len(self.table.rows) - 2  # the last row never stands alone on a sheet
+        return [head, *(Row(self, row, keeps=place == last) for place, row in enumerate(self.table.rows))]
 
 
 def narrowed(natural: Sequence[float], room: float) -> list[float]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from app.build_sheet.step import PRACTICE, Drawing, Step, Table
 from app.lengths import format_coordinate
-from app.quantities import MASS
+from app.load_shapes import weight_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,6 +21,8 @@ EVEN = 0.5
 """Mm by which shut gaps may differ from left to right (common practice, no source)."""
 BEYOND = 50.0
 """Mm that the straight bar stands out on either side (common practice, no source)."""
+PILOT = 3.0
+"""Mm, a pilot hole (common practice, no source)."""
 MOST = 6
 """Packers that are listed at most."""
 
@@ -34,25 +36,20 @@ def set_out(facts: Facts) -> Iterator[Step]:
 
 
 def _on_wall(facts: Facts) -> Step:
-    unknown = any(each.from_middle for each in facts.set_outs)
     does: list[str | Table] = [
         "Strike the centreline on the wall and a level line across it. Everything is measured from these two.",
-        "“Along” is a tape laid on the wall from the centreline. “Square” is a tape held square to the centreline. They "
-        "aren't the same where the wall runs off: mark by one of them, look with the other.",
-        "“Up” is along the wall from the level line, “height” is plumb above it; below the line has a minus.",
+        *(said for said in facts.set_out_figure.sentences if not said.startswith("Check ")),  # these are boxes below
+        "Up is along the wall from the level line, height is plumb over it; beneath the line they have a minus.",
     ]
-    if unknown:
-        does.append(
-            "Nobody said how far the hinges are from the centreline: along and square count from each base's middle. "
-            "Type their distance apart and print this anew before you drill."
-        )
+    if any(each.from_middle for each in facts.set_outs):
+        does.append("Type how far the hinges are apart, and print this anew before you drill.")
     checks = []
     for each in facts.set_outs:
         does.append(_spots(facts, each))
-        long = ", ".join(f"{one} – {other} {facts.mm(mm)}" for one, other, mm in _diagonals(each))
+        long = ", ".join(f"{one.one} – {one.other} {facts.mm(one.length)}" for one in each.diagonals[:2])
         if long:
             play = 0.5 * (each.base.thread.clearance - each.base.thread.diameter)
-            checks.append(f"{each.hand.capitalize()}: diagonals within {facts.mm(play)}: {long}.")
+            checks.append(f"{each.hand.capitalize()}: diagonals within {facts.small(play)}: {long}.")
     if len(facts.set_outs) > 1:
         checks.append("Left and right mirror each other about the centreline, and their heights agree.")
     return Step(
@@ -62,7 +59,10 @@ def _on_wall(facts: Facts) -> Step:
         tuple(does),
         tuple(checks),
         ("A laser in the eye blinds: set it below or above eye height.",),
-        (Drawing("set out", caption="On the wall, as you stand before it. The way to the centreline is drawn short.", wide=True, tall=84.0),),
+        tuple(
+            Drawing("set out", view.key, f"{view.title}.", wide=True, tall=74.0 if view.key == "wall" else 60.0)
+            for view in facts.set_out_figure.views
+        ),
     )
 
 
@@ -77,11 +77,6 @@ def _spot(facts: Facts, spot: Spot) -> tuple[str, ...]:
     name = spot.name if spot.name == "middle" else f"bolt {spot.name}"
     sizes = (format_coordinate(mm, facts.units) for mm in (spot.along, spot.square, spot.up, spot.height))
     return name, *sizes
-
-
-def _diagonals(each: SetOut) -> list[tuple[str, str, float]]:
-    """The two longest: those across."""
-    return [(one.one, one.other, one.length) for one in each.diagonals[:2]]
 
 
 def _pins(facts: Facts) -> Step:
@@ -102,12 +97,14 @@ def _pins(facts: Facts) -> Step:
         "Set out",
         ("the mock-up templates", "level and plumb bob", "tape, scriber, centre punch"),
         (
-            "No base is laid out, so the pins on the body are set out themselves, left and right alike, from pin "
-            f"{first.id} by level and plumb.",
+            (
+                "No base is laid out, so the pins on the body are set out themselves, left and right alike, from pin "
+                f"{first.id} by level and plumb."
+            ),
             Table((f"pin, {unit}", "level", "plumb"), rows),
         ),
         (
-            f"Left and right agree within {facts.mm(DATUM)} ({PRACTICE}).",
+            f"Left and right agree within {facts.small(DATUM)} ({PRACTICE}).",
             "A straight bar from left to right through one pin is level and square to the centreline.",
         ),
         (),
@@ -131,24 +128,29 @@ def drill(facts: Facts) -> Iterator[Step]:
         )
         if facts.base.part.backing > 0.0:
             does.append(
-                "Tap the backing plates on the bench: tap square, oil, half a turn back for each turn. Hold them behind "
-                "the wall by two bolts while the others find their threads."
+                "Tap the backing plates on the bench: tap square, oil, half a turn back for each turn. Hold them "
+                "behind the wall by two bolts while the others find their threads."
             )
-    does.append(f"Centre punch, pilot hole of 3 mm, then the size. Back the skin with wood ({PRACTICE}).")
+    does.append(
+        f"Centre punch, pilot hole of {facts.mm(PILOT)}, then the size. Back the skin with wood ({PRACTICE})."
+    )
     threads = list(dict.fromkeys(row[1].split(" × ")[1] for row in rows))
     yield Step(
         "drill",
         "Drill and tap" if any(row[3] != "–" for row in rows) else "Drill",
-        (f"drills and taps for {', '.join(threads)}", "drill, cutting oil", "centre punch, countersink", "bolts, washers"),
-        tuple(does),
         (
-            "Every bolt runs in by fingers.",
-            "Bare edges of holes are painted before anything is bolted on.",
+            f"drills and taps for {', '.join(threads)}",
+            "drill, cutting oil",
+            "centre punch, countersink",
+            "bolts, washers",
         ),
+        tuple(does),
+        ("Every bolt runs in by fingers.", "Bare edges of holes are painted before anything is bolted on."),
         ("Eyes protected, no gloves at the spindle. Swarf cuts and burns: brush, not fingers.",),
-        (Drawing("pattern", caption="Bolts of a base, numbered in the order of drilling.", tall=62.0),)
-        if facts.set_outs
-        else (),
+        tuple(
+            Drawing("pattern", each.hand, f"{each.hand.capitalize()} base as you face the wall.", tall=58.0)
+            for each in facts.set_outs
+        ),
     )
 
 
@@ -165,9 +167,12 @@ def _base_rows(facts: Facts) -> Iterator[tuple[str, ...]]:
 def _bracket_rows(facts: Facts) -> Iterator[tuple[str, ...]]:
     made = facts.bracket
     if made is not None:
-        yield "panel's inner skin", f"{facts.hinges * len(made.bolts)} × {made.thread.name}", _clearance(
-            facts, made.thread
-        ), "–"
+        yield (
+            "panel's inner skin",
+            f"{facts.hinges * len(made.bolts)} × {made.thread.name}",
+            _clearance(facts, made.thread),
+            "–",
+        )
 
 
 def _tap_drill(facts: Facts, thread: Thread) -> str:
@@ -197,7 +202,7 @@ def hang(facts: Facts) -> Iterator[Step]:
         does.append(bar)
     loads = facts.project.loads
     if loads is not None and loads.masses:
-        weight = MASS.format(sum(each.mass for each in loads.masses), facts.units)
+        weight = weight_words(sum(each.mass for each in loads.masses), facts.units)
         does.append(f"The panel weighs about {weight}: two people lift it on.")
     does.append("Bring the hinges to the panel, not the panel to the hinges: nothing is forced.")
     needs = ["packers", "straight bar", "tape, clamps", "a second person"]
@@ -207,7 +212,7 @@ def hang(facts: Facts) -> Iterator[Step]:
         tuple(needs),
         tuple(does),
         (
-            f"Gaps are even from left to right within {facts.mm(EVEN)} ({PRACTICE}).",
+            f"Gaps are even from left to right within {facts.small(EVEN)} ({PRACTICE}).",
             "The bar slides and turns by fingers through left and right at once.",
             "Base plates and brackets lie on wall and skin without being drawn there by a bolt.",
         ),
@@ -226,8 +231,8 @@ def _bar(facts: Facts) -> str:
     spacing = None if facts.project.loads is None else facts.project.loads.spacing
     long = "" if spacing is None else f", {facts.mm(spacing + 2.0 * BEYOND)} long"
     return (
-        f"Put a straight bar of {size}{long} through {pin} of the left and of the right hinge, in the place of the pins: "
-        "so both turn about one line."
+        f"Put a straight bar of {size}{long} through {pin} of the left and of the right hinge, in the place of the "
+        "pins: so both turn about one line."
     )
 
 
@@ -249,8 +254,8 @@ def tack(facts: Facts) -> Iterator[Step]:
             )
     if not bolted:
         does.append(
-            "Tack your own brackets to body and panel, four short tacks each, opposite ones after each other. Weld them "
-            "out only after the panel was cycled."
+            "Tack your own brackets to body and panel, four short tacks each, opposite ones after each other. Weld "
+            "them out only after the panel was cycled."
         )
     does.append("Draw the bar out by hand. If it sticks, loosen, line up, and nip again.")
     yield Step(
@@ -260,9 +265,13 @@ def tack(facts: Facts) -> Iterator[Step]:
         tuple(does),
         ("The bar comes out and goes back by fingers.", "The packers are still snug, none tight and none loose."),
         (
-            "Before an arc is struck: battery off, fuel and trim away, somebody on watch for fire, zinc and paint ground "
-            "off, air that carries fumes away.",
+            (
+                "Before an arc is struck: battery off, fuel and trim away, somebody on watch for fire, zinc and "
+                "paint ground off, air that carries fumes away."
+            ),
             "Nobody lies under a panel that hangs on tacks.",
         ),
-        (Drawing("bar", caption="Both hinges from above, on one bar.", tall=44.0),) if facts.hinges > 1 else (),
+        (Drawing("bar", caption="Both hinges from above, the panel's front above.", tall=44.0),)
+        if facts.hinges > 1
+        else (),
     )

@@ -6,9 +6,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from app.hardware import hardware
-from app.lengths import format_angle, format_force, format_length
+from app.lengths import format_angle, format_force, format_length, style_of
 from app.making_faults import made
 from app.parts_list import bought
+from app.setout.drawing import setout_figure
 from app.stacked import stacked
 from kinematics import analyse
 from kinematics.adjusting import adjusting
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from app.lengths import Units
     from app.making.plan import CutPlan
     from app.parts_list import Bought
+    from app.setout.drawing import SetOutFigure
     from kinematics.adjusting import Adjusting
     from kinematics.analysis import Analysis
     from kinematics.joints_made import HoleMade, JointMade
@@ -45,13 +47,21 @@ HINGES = 2
 
 
 class Facts:
-    """A project with all that is made of it.   units : in which the sheet speaks.   cuts : the parts that are cut."""
+    """A project with all that is made of it.   units : in which the sheet speaks.   cuts : the parts that are cut.
+
+    analysis, stack : of it, where they are there already.
+    """
 
     def __init__(
-        self, project: Project, units: Units, cuts: Sequence[CutPlan], analysis: Analysis | None = None
+        self,
+        project: Project,
+        units: Units,
+        cuts: Sequence[CutPlan],
+        analysis: Analysis | None = None,
+        stack: StackMade | None = None,
     ) -> None:
         self.project, self.units, self.cuts = project, units, tuple(cuts)
-        self._analysis = analysis
+        self._analysis, self._stack = analysis, stack
 
     @cached_property
     def analysis(self) -> Analysis:
@@ -61,7 +71,7 @@ class Facts:
     @cached_property
     def stack(self) -> StackMade:
         """What lies on each pin."""
-        return stacked(self.analysis)
+        return self._stack or stacked(self.analysis)
 
     @cached_property
     def joints(self) -> Mapping[str, JointMade]:
@@ -109,6 +119,11 @@ class Facts:
         """Of each hand, where a base is laid out."""
         found = (set_out(self.project, hardware(), hand) for hand in HANDS)
         return tuple(each for each in found if each is not None)
+
+    @cached_property
+    def set_out_figure(self) -> SetOutFigure:
+        """The same with its views and sentences, as the window has it."""
+        return setout_figure(self.project, self.analysis, self.units)
 
     @cached_property
     def stop(self) -> StopMade | None:
@@ -163,6 +178,11 @@ class Facts:
     def fine(self, value: float | None) -> str:
         """A length with all digits that a micrometer shows."""
         return format_length(value, self.units, fine=True)
+
+    def small(self, value: float) -> str:
+        """A small length, such as a tolerance, which a fraction would round away."""
+        inches = style_of(self.units).units == "in"
+        return self.fine(round(value / 25.4, 3) * 25.4 if inches else round(value, 3))
 
     def deg(self, value: float | None) -> str:
         """An angle."""

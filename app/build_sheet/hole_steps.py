@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.build_sheet.step import Drawing, Step, Table
-from app.hardware_words import BONDING, NEVER, REAMING, SLIPPING, PRESSING, fit_words, limits_words
+from app.hardware_words import BONDING, NEVER, PRESSING, REAMING, SLIPPING, fit_words, limits_words
 from app.parts_list import bushing_designation, pin_designation
 from app.stack_words import pin_sentences, pin_title, stack_sentences
 from kinematics.pin_lengths import LEAST_FLOAT, MOST_FLOAT
@@ -100,7 +100,7 @@ def bushings(facts: Facts) -> Iterator[Step]:
         cautions.append("Pressing: face protected, hands off. A bushing that jams can burst; begin again, square.")
     if "bond" in fixings:
         cautions.append(
-            "Retaining compound and solvent: gloves that stand them, eyes, fresh air, no flame, the makers' sheets read."
+            "Retaining compound and solvent: gloves that stand them, eyes, fresh air, no flame, the makers' sheets."
         )
     titles = {frozenset({"press"}): "Press the bushings in", frozenset({"bond"}): "Bond the bushings in and let cure"}
     yield Step(
@@ -129,8 +129,10 @@ def stack(facts: Facts) -> Iterator[Step]:
         return
     does: list[str | Table] = [
         *stack_sentences(facts.stack, facts.units),
-        "Layers count from the panel's middle outwards. Stack from the head on, in the order listed. Wipe and oil each "
-        "face.",
+        (
+            "Layers count from the panel's middle outwards. Stack from the head on, in the order listed. Wipe and "
+            "oil each face."
+        ),
         Table(("pin", "from the head on", "pin to order"), tuple(_row(facts, pin) for pin in pins)),
     ]
     rows = tuple(
@@ -171,8 +173,9 @@ def order_words(facts: Facts, pin: PinStack) -> list[str]:
     if pin.turned:  # pieces stand from the lowest up, the fill beyond them
         pieces = sorted(pieces, key=lambda each: -each.high)
     words = [
-        each.link if each.kind == "plate" else f"{'tube' if each.kind == 'spacer' else each.kind} "
-        f"{facts.fine(round(each.thickness, 3))}"
+        each.link
+        if each.kind == "plate"
+        else f"{'tube' if each.kind == 'spacer' else each.kind} {facts.fine(round(each.thickness, 3))}"
         for each in pieces
     ]
     found: list[tuple[str, int]] = []

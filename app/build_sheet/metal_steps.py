@@ -34,6 +34,8 @@ FLAT = 0.5
 """Mm by which a welded base plate may be hollow (common practice, no source)."""
 RISE_OFF = 0.1
 """Mm by which a ground wedge may miss (common practice, no source)."""
+BARE = 30.0
+"""Mm round a weld that are bare (common practice, no source)."""
 ROWS = 14
 """Distances between pins that are listed at most."""
 
@@ -62,12 +64,12 @@ def cut(facts: Facts) -> Iterator[Step]:
         ("the cut files", "sheet of the thickness that was measured", "caliper"),
         tuple(does),
         (
-            f"Holes are apart as listed, within {facts.mm(CUT_OFF)} (cutters' rules).",
+            f"Holes are apart as listed, within {facts.small(CUT_OFF)} (cutters' rules).",
             "The sheet is as thick as listed. If not, type what you measured and print this anew.",
             "All parts are there, by count and hand.",
         ),
-        ("Freshly cut sheet has edges like knives: gloves while you carry it, eyes protected while you break tabs off.",),
-        (Drawing("parts", caption="The parts that are cut, all at one scale.", wide=True, tall=78.0),),
+        ("Freshly cut sheet has edges like knives: gloves to carry it, eyes protected while you break tabs off.",),
+        (Drawing("parts", caption="The parts that are cut, all at one scale.", wide=True, tall=66.0),),
     )
 
 
@@ -95,7 +97,7 @@ def deburr(facts: Facts) -> Iterator[Step]:
     """Break all edges."""
     if not facts.cuts:
         return
-    low, high = (facts.mm(each) for each in BREAK)
+    low, high = (facts.small(each) for each in BREAK)
     yield Step(
         "deburr",
         "Deburr",
@@ -122,14 +124,18 @@ def bend(facts: Facts) -> Iterator[Step]:
         "Bend the brackets",
         (f"{facts.hinges} bracket blanks", "folder or brake", "protractor", "a strip of the same sheet"),
         (
-            f"The marked line is the middle of the bend. Bend by {facts.deg(turned.angle_deg)} about "
-            f"{facts.mm(turned.radius)} inside.",
+            (
+                f"The marked line is the middle of the bend. Bend by {facts.deg(turned.angle_deg)} about "
+                f"{facts.mm(turned.radius)} inside."
+            ),
             "Bend the left blank one way and the right blank the other: they are mirror images.",
-            f"Bend the strip first. The blank allows {facts.fine(turned.allowance)} for the bend; if your strip comes "
-            "out longer or shorter, set the line over by half of that.",
+            (
+                f"Bend the strip first. The blank allows {facts.fine(turned.allowance)} for the bend; if your strip "
+                "comes out longer or shorter, set the line over by half of that."
+            ),
         ),
         (
-            f"The flange is {facts.mm(made.flange)} wide outside, within {facts.mm(FLAT)}.",
+            f"The flange is {facts.mm(made.flange)} wide outside, within {facts.small(FLAT)}.",
             f"The bend is {facts.deg(turned.angle_deg)} within {facts.deg(1.0)}, and no crack shows on its outside.",
             "Laid back to back, left and right match.",
         ),
@@ -201,16 +207,20 @@ def _feet(facts: Facts) -> Step:
         "Scribe and grind the bevel",
         ("base webs", "sliding bevel", "scriber, marking blue", "belt grinder with a table", "file"),
         (
-            "The wall isn't square to the hinges. So the feet of the webs are ground to the angle of the wall, and both "
-            "hinges stand parallel.",
+            (
+                "The wall isn't square to the hinges. So the feet of the webs are ground to the angle of the wall, "
+                "and both hinges stand parallel."
+            ),
             Table(("hand", "off square", "over", "ground off", "table set to", "long side"), rows),
-            "Blue the feet. Scribe a line along the foot's inner face, as far back as the table says. The long side "
-            "stays as it is; the other side goes back to the line.",
+            (
+                "Blue the feet. Scribe a line along the foot's inner face, as far back as the table says. The long "
+                "side stays as it is; the other side goes back to the line."
+            ),
             "Set the table with the sliding bevel, not by its scale. Grind to just short of the line, then file.",
             "Left and right are mirror images: mark each web with its hand and its long side before you begin.",
         ),
         (
-            f"The two sides of a foot differ as listed, within {facts.fine(RISE_OFF)} ({PRACTICE}).",
+            f"The two sides of a foot differ as listed, within {facts.small(RISE_OFF)} ({PRACTICE}).",
             "Held to the wall where it will stand, the foot shows no light, and the web is parallel to the centreline.",
             "Left and right are mirrored, not alike.",
         ),
@@ -219,7 +229,9 @@ def _feet(facts: Facts) -> Step:
             "No gloves, loose sleeves or cords at a running belt or wheel: it takes the hand with them.",
         ),
         tuple(
-            Drawing("wedge", each.hand, f"{each.hand.capitalize()} foot from above, the centreline upright.", tall=58.0)
+            Drawing(
+                "wedge", each.hand, f"{each.hand.capitalize()} foot from above, the panel's front above.", tall=58.0
+            )
             for each in facts.wedges
         ),
     )
@@ -232,19 +244,23 @@ def _shims(facts: Facts) -> Step:
         "Make the tapered shims",
         ("bar as wide as the base plates", "scriber", "saw or mill", "file"),
         (
-            "The wall isn't square to the hinges. A tapered shim goes between each base plate and the wall, so that both "
-            "hinges stand parallel.",
+            (
+                "The wall isn't square to the hinges. A tapered shim goes between each base plate and the wall, so "
+                "that both hinges stand parallel."
+            ),
             Table(("hand", "taper", "over", "thin end", "thick end", "thick end is"), rows),
             "Scribe both ends, join them, and cut outside the line. File to the line, with blue on a flat plate.",
             "Drill the bolt holes through the base plate with the shim clamped to it, square to the plate.",
         ),
         (
-            f"Both ends measure as listed, within {facts.fine(RISE_OFF)} ({PRACTICE}).",
+            f"Both ends measure as listed, within {facts.small(RISE_OFF)} ({PRACTICE}).",
             "Held between base plate and wall it shows no light, and the web is parallel to the centreline.",
         ),
         ("Eyes protected. Clamp the shim: a wedge climbs out of a vice and a saw throws it.",),
         tuple(
-            Drawing("wedge", each.hand, f"{each.hand.capitalize()} shim from above, the centreline upright.", tall=58.0)
+            Drawing(
+                "wedge", each.hand, f"{each.hand.capitalize()} shim from above, the panel's front above.", tall=58.0
+            )
             for each in facts.wedges
         ),
     )
@@ -276,12 +292,16 @@ def weld(facts: Facts) -> Iterator[Step]:
             "clamps, square, welder",
         ),
         (
-            "Bare metal first: grind zinc and paint off, 30 mm round each weld.",
-            "Push the tabs through the slots. Put the bars through both bases at once, so that left and right are held "
-            "in line while you tack.",
+            f"Bare metal first: grind zinc and paint off, {facts.mm(BARE)} round each weld.",
+            (
+                "Push the tabs through the slots. Put the bars through both bases at once, so that left and right "
+                "are held in line while you tack."
+            ),
             *_stands_at(facts),
-            f"Tack at each tab's end, look with the square, then weld {sides}: throat {facts.mm(made.throat)}, leg "
-            f"{facts.mm(leg(made.throat))}, {facts.mm(made.weld)} of weld for one base.",
+            (
+                f"Tack at each tab's end, look with the square, then weld {sides}: throat {facts.mm(made.throat)}, leg "
+                f"{facts.mm(leg(made.throat))}, {facts.mm(made.weld)} of weld for one base."
+            ),
             "Weld short runs, one side and then the other, and let it cool in between. Don't cool it with water.",
             *(("Gussets last, square to the web.",) if part.gussets else ()),
         ),
@@ -328,13 +348,15 @@ def straighten(facts: Facts) -> Iterator[Step]:
         "Straighten",
         ("press or large vice", "straightedge", "the bars again", "feeler gauges"),
         (
-            "A weld draws the web to its own side and hollows the plate. Straighten cold, a little past, and look again.",
+            "A weld draws the web to its own side and hollows the plate. Straighten it cold, a little past, and look.",
             "Press near the weld and not at the eyes. What came out twisted is set with the bar as a lever.",
         ),
         (
-            f"The plate is flat within {facts.mm(FLAT)} under the straightedge ({PRACTICE}).",
-            f"At the upper pin, {facts.mm(high)} over the plate, the web is within {facts.fine(round(off, 2))} of its "
-            f"line ({facts.deg(STRAIGHT)}, {PRACTICE}).",
+            f"The plate is flat within {facts.small(FLAT)} under the straightedge ({PRACTICE}).",
+            (
+                f"At the upper pin, {facts.mm(high)} over the plate, the web is within {facts.small(off)} "
+                f"of its line ({facts.deg(STRAIGHT)}, {PRACTICE})."
+            ),
             "The bars slide through both bases by hand.",
         ),
         ("What is pressed can spring out: stand aside of it, face protected, hands off.",),
@@ -358,10 +380,10 @@ def edges(facts: Facts) -> Iterator[Step]:
         if after < EDGE_USUAL * hole <= radius + 1e-9:
             narrow.append(link)
     does: list[str | Table] = [
-        "File along the edge until the cut's ripple is gone. Then each grit until the marks of the one before are gone.",
+        "File along the edge until the cut's ripple is gone; then each grit until the marks of the last are gone.",
         Table(("step", "lost on each face"), (*rows, ("in all", facts.fine(round(lost, 3))))),
-        f"Figures of loss: {PRACTICE}. So much of an eye's edge distance goes too:",
-        Table(("link", "hole", "centre to edge", "then", "over the hole"), tuple(left)),
+        f"Figures of loss: {PRACTICE}. So much of an eye goes too, from its hole's centre to the edge:",
+        Table(("link", "hole", "to edge", "then", "÷ hole"), tuple(left)),
     ]
     if narrow:
         does.append(
@@ -369,8 +391,8 @@ def edges(facts: Facts) -> Iterator[Step]:
             f"({PRACTICE}). Draw these eyes larger, or leave their edges as cut."
         )
     does.append(
-        "Leave the faces alone where washers run. Sanded faces make a plate thinner by twice the loss: measure it again "
-        "and print the stack anew before you order pins."
+        "Leave the faces alone where washers run. Sanded faces make a plate thinner by twice the loss: measure it "
+        "again and print the stack anew before you order pins."
     )
     yield Step(
         "edges",
@@ -407,6 +429,6 @@ def eyes_of(facts: Facts) -> list[tuple[str, float, float]]:
 
 
 def _times(facts: Facts, share: float) -> str:
-    """"1.27 ×", with the builder's point or comma."""
+    """Say a share, "1.27 ×", with the builder's point or comma."""
     told = f"{share:.2f} ×"
     return told.replace(".", ",") if style_of(facts.units).comma else told

@@ -12,21 +12,8 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from app.build_sheet.blocks import (
-    AFTER,
-    BODY,
-    LEADING,
-    TITLE,
-    Block,
-    Cautions,
-    Heading,
-    Paragraph,
-    Row,
-    TableLaid,
-    Words,
-)
+from app.build_sheet.blocks import BODY, TITLE, Block, Cautions, Heading, Paragraph, Row, TableLaid, Words
 from app.build_sheet.drawings import picture_of
-from app.build_sheet.facts import Facts
 from app.build_sheet.step import Drawing, Table
 from app.build_sheet.steps import steps_of
 from app.files.drafting import LINE, THIN
@@ -36,12 +23,10 @@ from app.lengths import style_of
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from app.build_sheet.facts import Facts
     from app.build_sheet.step import Step
     from app.files.drafting import Draft
     from app.lengths import Units
-    from app.making.plan import CutPlan
-    from kinematics.analysis import Analysis
-    from kinematics.project import Project
 
 Page = tuple[tuple[float, float], "Callable[[Draft], None]"]
 MARGIN, FOOT = 13.0, 9.0
@@ -55,13 +40,14 @@ LONGER = 18.0
 SHRUNK = 0.8
 """A wide drawing may be so much less tall where that keeps it on the sheet."""
 FIRST = (
-    "The figures on these sheets follow from what was drawn. They are aids to judgement: they don't replace local codes, "
-    "nor licensed or professional review, nor a measuring tape. What moves, lifts or is welded is to be looked at by "
-    "somebody of the trade before anybody stands under the panel."
+    "The figures on these sheets follow from what was drawn. They are aids to judgement: they don't replace local "
+    "codes, nor licensed or professional review, nor a measuring tape. What moves, lifts or is welded is to be "
+    "looked at by somebody of the trade before anybody stands under the panel."
 )
 HOW = (
-    "Steps stand in the order of the work. Read a step to its end before you begin it; what is framed comes first. Tick "
-    "each box once you have measured. Left and right are those of one who looks from the panel's rear edge to its front."
+    "Steps stand in the order of the work. Read a step to its end before you begin it; what is framed comes first. "
+    "Tick each box once you have measured. Left and right are those of one who looks from the panel's rear edge to its "
+    "front."
 )
 FAULTS = "Mend these first, then print anew:"
 
@@ -190,12 +176,7 @@ class _Sheets:
         self._first()
         for number, step in enumerate(self.steps, 1):
             self._step(number, step)
-        size, count = (self.flow.wide, self.flow.tall), len(self.flow.pages)
-        title = self.facts.project.title or "Hinge"
-        return [
-            (size, partial(_draw, items, f"{title}: build sheet", f"sheet {number} of {count}", size))
-            for number, items in enumerate(self.flow.pages, 1)
-        ]
+        return numbered(self.flow, f"{self.facts.project.title or 'Hinge'}: build sheet")
 
     # The first sheet --------------------------------------------------------------------------------------------------
 
@@ -220,7 +201,9 @@ class _Sheets:
         """What is built, in a few lines."""
         facts, project = self.facts, self.facts.project
         lengths = "inches and fractions of them" if style_of(facts.units).units == "in" else "mm"
-        said = f"{facts.hinges} hinges, {len(project.pivots)} pins each, {sum(cut.count for cut in facts.cuts)} cut parts."
+        said = (
+            f"{facts.hinges} hinges, {len(project.pivots)} pins each, {sum(cut.count for cut in facts.cuts)} cut parts."
+        )
         opens = f" The panel opens to {facts.deg(facts.analysis.opening.reached_deg)}." if facts.moves else ""
         return [f"{said}{opens} Lengths are in {lengths}."]
 
@@ -246,7 +229,9 @@ class _Sheets:
         blocks, slim = _blocks(step), [each for each in step.drawings if not each.wide]
         squeezed = any(each.natural > flow.narrow for each in _tables(blocks))
         heading = Heading(f"{number}", step.title, keeps=True)
-        need = heading.tall(flow.room) + sum(each.tall(flow.narrow if slim and not squeezed else flow.room) for each in blocks[:2])
+        need = heading.tall(flow.room) + sum(
+            each.tall(flow.narrow if slim and not squeezed else flow.room) for each in blocks[:2]
+        )
         if slim and not squeezed:
             need = max(need, heading.tall(flow.room) + Drawn(self.facts, slim[0], flow.room * SIDE).tall)
         if flow.y + need > flow.foot:
@@ -262,14 +247,13 @@ class _Sheets:
                 self._wide(drawing)
 
     def _beside(self, blocks: Sequence[Block], slim: Sequence[Drawing]) -> list[Drawing]:
-        """Put drawings beside the words as far as these reach; give the others."""
+        """Put drawings beside the words where these reach as far down; else give them all, for rows beneath."""
         flow = self.flow
-        reach = flow.y + sum(each.tall(flow.narrow) for each in blocks) + LONGER
-        for place, drawing in enumerate(slim):
-            foot = max(flow.y, flow.beside) + Drawn(self.facts, drawing, flow.room * SIDE).tall
-            if (place and foot > reach) or not self._place(drawing):
-                return list(slim[place:])
-        return []
+        reach = min(flow.y + sum(each.tall(flow.narrow) for each in blocks) + LONGER, flow.foot)
+        foot = flow.y + sum(Drawn(self.facts, each, flow.room * SIDE).tall for each in slim)
+        if foot > reach and len(slim) > 1:
+            return list(slim)
+        return [each for each in slim if not self._place(each)]
 
     def _rows(self, drawings: Sequence[Drawing]) -> None:
         """Two drawings beside each other, beneath the words; one alone has the whole width."""
@@ -339,6 +323,21 @@ class _Entry(Block):
         Words(f"sheet {self.starts.get(self.number, 0)}", 20.0).draw(draft, x + wide - 18.0, y)
 
 
+def numbered(flow: Flow, title: str) -> list[Page]:
+    """The sheets of a flow, each with a foot: title, number, how many."""
+    pages = [items for items in flow.pages if items]
+    size, count = (flow.wide, flow.tall), len(pages)
+    return [
+        (size, partial(_draw, items, title, f"sheet {number} of {count}", size))
+        for number, items in enumerate(pages, 1)
+    ]
+
+
+def paper_for(units: Units) -> str:
+    """The paper of where units are at home."""
+    return "Letter" if style_of(units).units == "in" else "A4"
+
+
 def _draw(
     items: Sequence[Callable[[Draft], None]], title: str, number: str, size: tuple[float, float], draft: Draft
 ) -> None:
@@ -352,34 +351,9 @@ def _draw(
     draft.words((size[0] - MARGIN, y), number, cap, align=1.0)
 
 
-def build_pages(
-    project: Project,
-    cuts: Sequence[CutPlan],
-    analysis: Analysis | None = None,
-    units: Units | None = None,
-    paper: str | None = None,
-    faults: Sequence[str] = (),
-) -> list[Page]:
-    """Lay out the build sheet.   units : None: the project's.   paper : of `PAPERS`; None: of where the units are at home.
-
-    faults : that are told on the first sheet.
-    """
+def build_pages(facts: Facts, faults: Sequence[str] = (), paper: str | None = None) -> list[Page]:
+    """Lay out the build sheet.   faults : told on the first sheet.   paper : of `PAPERS`; None: the usual one."""
     from app.files.application import ensure_application
 
     ensure_application()
-    units = units or project.display_units
-    paper = paper or ("Letter" if style_of(units).units == "in" else "A4")
-    return _Sheets(Facts(project, units, cuts, analysis), paper, faults).laid()
-
-
-def build_sheet(
-    project: Project,
-    cuts: Sequence[CutPlan],
-    analysis: Analysis | None = None,
-    units: Units | None = None,
-    faults: Sequence[str] = (),
-) -> bytes:
-    """The build sheet as a PDF."""
-    from app.files.pdf import write_pages
-
-    return write_pages(build_pages(project, cuts, analysis, units, faults=faults), f"{project.title or 'Hinge'}: build sheet")
+    return _Sheets(facts, paper or paper_for(facts.units), faults).laid()

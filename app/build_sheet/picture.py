@@ -28,6 +28,9 @@ LOOK: Look = replace(light(), paper="#ffffff", edge="#777777", line=1.3, thin=0.
 FINE_PX = 0.27
 FINE_LOOK: Look = replace(LOOK, small_px=13.2, words_px=14.0)
 """For sections: their dimensions keep their distances in pixels, so more of the paper is left to the section itself."""
+SMALL_PX = 0.235
+SMALL_LOOK: Look = replace(LOOK, small_px=15.1, words_px=16.0)
+"""For the set-out, likewise."""
 MARGINS = (34.0, 26.0, 34.0, 26.0)
 """Pixels round what must fit, for words."""
 
@@ -81,7 +84,18 @@ def face(key: str, points: Iterable[Point], fill: str = "", veil: float = 1.0, l
 def words(key: str, at: Point, text: str, away: Point = (1.0, 0.0), rank: int = 2, *, bold: bool = False) -> Label:
     """Words beside a point."""
     return Label(
-        key, "", at, text, LOOK.ink, LOOK.paper, LOOK.small_px, away, rank=rank, bold=bold, clear_px=5.0, leader=rank > 2
+        key,
+        "",
+        at,
+        text,
+        LOOK.ink,
+        LOOK.paper,
+        LOOK.small_px,
+        away,
+        rank=rank,
+        bold=bold,
+        clear_px=5.0,
+        leader=rank > 2,
     )
 
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 import cmath
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from app.build_sheet.picture import LOOK, Picture, box_points, face, measure, words
 from app.holding_shapes import holding_shapes
 from app.pinch_marks import pinch_marks
@@ -31,9 +29,7 @@ def pose(asked: Asked) -> Picture:
     """The hinge at an opening.   of : deg."""
     facts = asked.facts
     at = facts.analysis.pose(float(asked.of)) if facts.moves else facts.analysis.pose(0.0)
-    found = _whole(facts)
-    found += pinch_marks(facts.pinches, facts.project.fixed.id, LOOK, facts.units) if at.deg > 0.0 else []
-    return Picture(tuple(found), _seen(facts, at), placed(facts.analysis, at))
+    return Picture(tuple(_whole(facts)), _seen(facts, at), placed(facts.analysis, at))
 
 
 def near(asked: Asked) -> Picture:
@@ -96,7 +92,7 @@ def packers(asked: Asked) -> Picture:
         told = f"packer {facts.fine(None if gap.shut is None else round(gap.shut, 2))}"
         middle = 0.5 * (a + b)
         found.append(words(f"packer {number} words", (middle.real, middle.imag), told, (1.0, 1.0), 3, bold=True))
-    return Picture(tuple(found), _seen(facts, at), placed(facts.analysis, at))
+    return Picture(tuple(found), _seen(facts, at), placed(facts.analysis, at), (110.0, 40.0, 60.0, 26.0))
 
 
 def stop(asked: Asked) -> Picture:
@@ -112,7 +108,9 @@ def stop(asked: Asked) -> Picture:
     if made is not None:
         found.append(_riding("stop block", made.faces, made.block))
         found.append(_riding("stop part", made.carries, _round(made.at, 0.5 * made.part.diameter)))
-    centre = where[made.carries].carry((made.at.real, made.at.imag)) if made else _pivot(facts, where, loads.stop.between)
+    centre = (
+        where[made.carries].carry((made.at.real, made.at.imag)) if made else _pivot(facts, where, loads.stop.between)
+    )
     return Picture(tuple(found), _around(centre, NEAR), where)
 
 
@@ -125,7 +123,7 @@ def _pivot(facts: Facts, where: dict[str, Placement], between: tuple[str, str]) 
 def _riding(key: str, link: str, contour: Contour) -> Stroke:
     """A contour that rides on a link."""
     pen = Pen(LOOK.ink, LOOK.line)
-    return Stroke(key, link, drawn_contour(contour), pen, Layer.DEVICES, closed=True, fill=LOOK.path, veil=0.6)
+    return Stroke(key, link, drawn_contour(contour), pen, Layer.DEVICES, closed=True, fill=LOOK.link_fill, veil=0.45)
 
 
 def _round(at: complex, radius: float) -> Contour:
@@ -160,12 +158,24 @@ def mounts(asked: Asked) -> Picture:
         web = base.web.moved(cmath.phase(base.seat.along), base.seat.at)
         found.append(_riding("base web", facts.project.fixed.id, web))
         spots += [(x, y) for x, y in web.polyline(1.0).tolist()]
-        found += _ways("base", base.seat.drawn(0.5 * (base.foot[0] + base.foot[1]) + 0j), base.seat.along, base.seat.out, ("slots up and down", "shims"))
+        found += _ways(
+            "base",
+            base.seat.drawn(0.5 * (base.foot[0] + base.foot[1]) + 0j),
+            base.seat.along,
+            base.seat.out,
+            ("slots up and down", "shims"),
+        )
     if bracket is not None:
         if bracket.blank is not None:
             blank = bracket.blank.moved(cmath.phase(bracket.seat.along), bracket.seat.at)
             found.append(_riding("bracket web", facts.project.panel.id, blank))
-        found += _ways("bracket", bracket.seat.drawn(0.5 * (bracket.foot[0] + bracket.foot[1]) + 0j), bracket.seat.along, bracket.seat.out, ("slots fore and aft", "shims"))
+        found += _ways(
+            "bracket",
+            bracket.seat.drawn(0.5 * (bracket.foot[0] + bracket.foot[1]) + 0j),
+            bracket.seat.along,
+            bracket.seat.out,
+            ("slots fore and aft", "shims"),
+        )
     return Picture(tuple(found), box_points(spots), placed(facts.analysis, at), (60.0, 40.0, 60.0, 30.0))
 
 
@@ -174,5 +184,7 @@ def _ways(key: str, at: complex, along: complex, out: complex, told: tuple[str, 
     found: list[Shape] = []
     for way, said, size in ((along, told[0], 26.0), (out, told[1], 14.0)):
         ends = at - size * way, at + size * way
-        found += measure(f"{key} {said}", (ends[0].real, ends[0].imag), (ends[1].real, ends[1].imag), said, (way.real, way.imag))
+        found += measure(
+            f"{key} {said}", (ends[0].real, ends[0].imag), (ends[1].real, ends[1].imag), said, (way.real, way.imag)
+        )
     return found

@@ -36,7 +36,7 @@ def cycle(facts: Facts) -> Iterator[Step]:
     )
     reached = analysis.opening.reached_deg
     does: list[str | Table] = [
-        f"Open it by hand, slowly, to {facts.deg(reached)} and back, without struts. Stop at the least rub and look.",
+        f"Open it by hand, slowly, to {facts.deg(reached)} and back, without struts. Stop at the least rub and look."
     ]
     if rows:
         does += ["Feel the gaps with a strip of card where they are least:", Table(("between", "least", "at"), rows)]
@@ -70,13 +70,12 @@ def _push(facts: Facts) -> list[str]:
     told = facts.analysis.loads
     if told is None or told.largest is None:
         return []
-    helped = " once struts and springs are on" if facts.project.loads and facts.project.loads.devices else ""
-    return [
-        f"Later{helped} the largest push at the handle is {facts.force(told.largest.force)}, at "
-        f"{facts.deg(told.largest.deg)}; now it is heavier."
-        if helped
-        else f"The largest push at the handle is {facts.force(told.largest.force)}, at {facts.deg(told.largest.deg)}."
-    ]
+    push, at = facts.force(told.largest.force), facts.deg(told.largest.deg)
+    if facts.project.loads is not None and facts.project.loads.devices:
+        return [
+            f"Once struts and springs are on, the largest push at the handle is {push}, at {at}; till then it is more."
+        ]
+    return [f"The largest push at the handle is {push}, at {at}."]
 
 
 def adjust(facts: Facts) -> Iterator[Step]:
@@ -134,8 +133,10 @@ def struts(facts: Facts) -> Iterator[Step]:
     cautions = []
     if gas:
         cautions += [
-            "A gas strut is under pressure even when it is long: never open, heat, drill or weld one; take it off only "
-            "with the panel open and propped.",
+            (
+                "A gas strut is under pressure even when it is long: never open, heat, drill or weld one; take it "
+                "off only with the panel open and propped."
+            ),
             "Cold, worn or let go, struts drop the panel: never rely on them alone under it.",
         ]
     if any(each.kind != "gas strut" for each in devices):
@@ -143,7 +144,7 @@ def struts(facts: Facts) -> Iterator[Step]:
     yield Step(
         "struts",
         "Fit struts and springs",
-        tuple(f"{each.count} × {each.kind} “{each.id}”" for each in devices) + ("prop",),
+        (*tuple(f"{each.count} × {each.kind} “{each.id}”" for each in devices), "prop"),
         tuple(does),
         (
             f"It opens to {facts.deg(facts.analysis.opening.reached_deg)} before a strut is at its end.",
@@ -176,8 +177,10 @@ def stop(facts: Facts) -> Iterator[Step]:
     if loads is None or loads.stop is None:
         return
     does: list[str | Table] = [
-        f"It acts at {facts.deg(loads.stop.at_deg)}, {facts.mm(loads.stop.arm)} from the pin that joins "
-        f"{loads.stop.between[0]} and {loads.stop.between[1]}."
+        (
+            f"It acts at {facts.deg(loads.stop.at_deg)}, {facts.mm(loads.stop.arm)} from the pin that joins "
+            f"{loads.stop.between[0]} and {loads.stop.between[1]}."
+        )
     ]
     if told is not None:
         does += stop_sentences(facts.analysis, told, facts.units)
@@ -195,8 +198,10 @@ def stop(facts: Facts) -> Iterator[Step]:
         tuple(needs),
         tuple(does),
         (
-            f"The faces meet at {facts.deg(loads.stop.at_deg)} within {facts.deg(1.0)}, left and right together, and blue "
-            "shows over most of both.",
+            (
+                f"The faces meet at {facts.deg(loads.stop.at_deg)} within {facts.deg(1.0)}, left and right together, "
+                "and blue shows over most of both."
+            ),
             "Nothing else touches before they do.",
         ),
         ("Open against the stop slowly: thrown open, its faces bear many times what is told.",),
@@ -211,8 +216,10 @@ def prop(facts: Facts) -> Iterator[Step]:
         return
     rod = loads.prop_rod
     does: list[str | Table] = [
-        f"It hangs on {rod.from_end.on} at {_place(facts, rod.from_end.at)} and is set on {rod.to_end.on} at "
-        f"{_place(facts, rod.to_end.at)} (x; y, panel shut), with the panel open by {facts.deg(rod.at_deg)}."
+        (
+            f"It hangs on {rod.from_end.on} at {_place(facts, rod.from_end.at)} and is set on {rod.to_end.on} at "
+            f"{_place(facts, rod.to_end.at)} (x; y, panel shut), with the panel open by {facts.deg(rod.at_deg)}."
+        )
     ]
     if told is not None:
         does += prop_sentences(facts.analysis, told, facts.units)
@@ -245,8 +252,10 @@ def latch(facts: Facts) -> Iterator[Step]:
         return
     at = _place(facts, loads.latch.at)
     does: list[str | Table] = [
-        f"The striker sits on {loads.latch.on} at {at} (x; y, panel shut). Fit it loose, shut the panel slowly, and let "
-        "the catch centre it; then tighten.",
+        (
+            f"The striker sits on {loads.latch.on} at {at} (x; y, panel shut). Fit it loose, shut the panel slowly, "
+            "and let the catch centre it; then tighten."
+        ),
         *shut_sentences(facts.analysis, facts.units),
     ]
     yield Step(
@@ -260,7 +269,7 @@ def latch(facts: Facts) -> Iterator[Step]:
             "It opens from outside and, where somebody can be shut in, from inside.",
         ),
         ("Fingers clear of the front edge when it shuts.", *shut_cautions(facts.project)),
-        (Drawing("latch", caption="Striker and latch, the panel shut.", tall=56.0),),
+        (Drawing("latch", caption="Striker and latch, the panel shut.", tall=44.0),),
     )
 
 

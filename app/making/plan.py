@@ -28,16 +28,20 @@ from kinematics.errors import HingewrightError
 from kinematics.pricing import estimate
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Sequence
 
+    from app.build_sheet.pages import Page
     from app.lengths import Units
     from kinematics.cutting import Part
     from kinematics.project import Project
+
+    Drawn = tuple[Callable[[], bytes], Callable[[], Sequence[Page]]]
 
 FORMATS: dict[str, Callable[[Part, str], bytes]] = {"dxf": cut_dxf, "svg": cut_svg}
 FOLDERS = {"plate": "plates", "mount": "mounts"}
 """Where the parts of each kind stand."""
 TEMPLATES, MOCKUP, PARTS_LIST = "templates.pdf", "mock-up.pdf", "parts.csv"
+BUILD_SHEET, INDEX_PAGE = "build sheet.pdf", "index.pdf"
 HINGES = 2
 """Where a project has no loads that say how many."""
 
@@ -78,12 +82,16 @@ class CutPlan:
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """One file.   path : within the folder, "/" between.   told : what the index says of it beside path and kind."""
+    """One file.   path : within the folder, "/" between.   told : what the index says of it beside path and kind.
+
+    pages : of one that is printed, each a size (mm) and what draws it.
+    """
 
     path: str
     kind: str
     content: Callable[[], bytes]
     told: dict[str, Any] = field(default_factory=dict)
+    pages: Callable[[], Sequence[Page]] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,11 +149,48 @@ def plan_of(
     files = [*_cut_files(project, cuts, options)]
     for path, kind, printed in ((TEMPLATES, "templates", partial(_templates, study)), (MOCKUP, "mock-up", _mockup)):
         try:
-            files.append(Planned(path, kind, printed(project, options)))
+            content, pages = printed(project, options)
+            files.append(Planned(path, kind, content, pages=pages))
         except HingewrightError as error:
             cautions.append(f"{path} is left out: {error}")
-    files.append(Planned(PARTS_LIST, "parts", partial(parts_csv, project, cuts, options, study.pins)))
+    parts = Planned(PARTS_LIST, "parts", partial(parts_csv, project, cuts, options, study.pins))
+    files += [*sheets(project, cuts, (*files, parts), (faults, options.paper), study), parts]
     return Plan(project, options, cuts, tuple(files), tuple(faults), tuple(cautions))
+
+
+def sheets(
+    project: Project,
+    cuts: Sequence[CutPlan],
+    others: Sequence[Planned],
+    told: tuple[Sequence[str], str],
+    study: Study,
+) -> tuple[Planned, Planned]:
+    """The sheets that people read: the work step by step, and the index page, which lists the other files too.
+
+    told : faults that stand on their first page, and the paper, "" for the usual one.
+    """
+    faults, paper = told
+
+    def build_pages() -> Sequence[Page]:
+        from app.build_sheet.facts import Facts
+        from app.build_sheet.pages import build_pages
+
+        return build_pages(Facts(project, project.display_units, cuts, study.analysis, study.stack), faults, paper)
+
+    def index_pages() -> Sequence[Page]:
+        from app.build_sheet.index_page import index_pages
+
+        return index_pages(project, cuts, (*others, build, index), faults, paper)
+
+    build = Planned(BUILD_SHEET, "build sheet", partial(_printed, build_pages, project, "build sheet"), {}, build_pages)
+    index = Planned(INDEX_PAGE, "index page", partial(_printed, index_pages, project, "index"), {}, index_pages)
+    return build, index
+
+
+def _printed(pages: Callable[[], Sequence[Page]], project: Project, what: str) -> bytes:
+    from app.files.pdf import write_pages
+
+    return write_pages(pages(), f"{project.title or 'Hinge'}: {what}")
 
 
 # ------------------------------------------------------------------------------------------------------- what is asked
@@ -244,21 +289,22 @@ def _told(project: Project, cut: CutPlan, options: MakeOptions) -> dict[str, Any
     }
 
 
-def _templates(study: Study, project: Project, options: MakeOptions) -> Callable[[], bytes]:
-    """What writes the templates for the drill. Raises HingewrightError where they can't be laid out."""
+def _templates(study: Study, project: Project, options: MakeOptions) -> Drawn:
+    """What writes the templates for the drill, and their pages. Raises HingewrightError where they can't be laid out."""
     from app.files.templates import template_bytes, template_sheets, usual_templates
 
     usual = usual_templates(project.display_units)
     asked = replace(usual, paper=options.paper or usual.paper)
-    template_sheets(project, asked, web_off=study.web_off)
-    return partial(template_bytes, project, asked, web_off=study.web_off)
+    sheets = template_sheets(project, asked, web_off=study.web_off)
+    pages = tuple((sheet.size, sheet.draw) for sheet in sheets)
+    return partial(template_bytes, project, asked, web_off=study.web_off), lambda: pages
 
 
-def _mockup(project: Project, options: MakeOptions) -> Callable[[], bytes]:
-    """What writes the mock-up templates. Raises HingewrightError where they can't be laid out."""
+def _mockup(project: Project, options: MakeOptions) -> Drawn:
+    """What writes the mock-up templates, and their pages. Raises HingewrightError where they can't be laid out."""
     from app.files.mockup import mockup_bytes, mockup_sheets, usual_options
 
     usual = usual_options(project.display_units)
     asked = replace(usual, paper=options.paper or usual.paper)
-    mockup_sheets(project, asked)
-    return partial(mockup_bytes, project, asked)
+    pages = tuple((sheet.size, sheet.draw) for sheet in mockup_sheets(project, asked))
+    return partial(mockup_bytes, project, asked), lambda: pages

@@ -17,8 +17,9 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from app.lengths import Units
+    from kinematics.analysis import Analysis
     from kinematics.project import Project
-    from kinematics.stacking import PinStack
+    from kinematics.stacking import PinStack, StackMade
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +27,15 @@ class Study:
     """What was found.   pins : with what lies on them.   faults, cautions : a sentence each.
 
     web_off : how far the middle of the bracket's web lies outboard of the base's middle, mm; None: unknown.
+    analysis, stack : of the project, for what is drawn from them; None: not worked out.
     """
 
     pins: Mapping[str, PinStack] = field(default_factory=dict)
     faults: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     web_off: float | None = None
+    analysis: Analysis | None = None
+    stack: StackMade | None = None
 
 
 def study_of(project: Project, units: Units) -> Study:
@@ -45,4 +49,6 @@ def study_of(project: Project, units: Units) -> Study:
         tuple(dict.fromkeys(said for breaks, said in told if breaks)),
         (*((falls_short_words(short),) if short else ()), *dict.fromkeys(said for breaks, said in told if not breaks)),
         web_off(project, stack),
+        analysis,
+        stack,
     )
