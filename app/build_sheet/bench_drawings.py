@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from app.build_sheet.picture import FINE_LOOK, FINE_PX, LOOK, Picture, box_points, face, line, measure, words
+from app.lettering import short_name
 from app.shapes import Label, Layer, Pen, Stroke, drawn_contour
 from app.stack.section import camera_on, hatching, section_shapes
 from kinematics.contours import circle
@@ -100,16 +101,22 @@ def part_shapes(cut: CutPlan, at: complex, spots: list[Point]) -> list[Shape]:
         for k, (a, b) in enumerate(part.bends)
     ]
     found += [
-        words(f"{key} pin {hole.pivot}", _xy(hole.at), hole.pivot, (1.0, 1.0), 1, bold=True) for hole in part.holes
+        words(f"{key} pin {hole.pivot}", _xy(hole.at), short_name(hole.pivot, 10), (1.0, 1.0), 1, bold=True)
+        for hole in part.holes
     ]
-    found.append(words(f"{key} name", (0.5 * (left + right), low), f"{cut.name}, {cut.count} off", (0.0, -1.0), 2))
+    found.append(
+        words(
+            f"{key} name", (0.5 * (left + right), low), f"{short_name(cut.name, 16)}, {cut.count} off", (0.0, -1.0), 2
+        )
+    )
     return found
 
 
 def _shorter(shape: Shape) -> Shape:
     """A plate's name without its bushing, which stands in the list: long words would lie over the plates."""
     if isinstance(shape, Label) and shape.key.startswith("name "):
-        return replace(shape, text=shape.text.partition(";")[0])
+        name, comma, size = shape.text.partition("; bushing ")[0].rpartition(", ")
+        return replace(shape, text=f"{short_name(name, 16)}{comma}{size}")
     return shape
 
 

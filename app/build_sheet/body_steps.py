@@ -131,9 +131,7 @@ def drill(facts: Facts) -> Iterator[Step]:
                 "Tap the backing plates on the bench: tap square, oil, half a turn back for each turn. Hold them "
                 "behind the wall by two bolts while the others find their threads."
             )
-    does.append(
-        f"Centre punch, pilot hole of {facts.mm(PILOT)}, then the size. Back the skin with wood ({PRACTICE})."
-    )
+    does.append(f"Centre punch, pilot hole of {facts.mm(PILOT)}, then the size. Back the skin with wood ({PRACTICE}).")
     threads = list(dict.fromkeys(row[1].split(" × ")[1] for row in rows))
     yield Step(
         "drill",

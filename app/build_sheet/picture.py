@@ -25,11 +25,11 @@ PX = 0.33
 """Mm of paper to a pixel of the shapes: words of 11 pixels come out at 10.3 pt."""
 LOOK: Look = replace(light(), paper="#ffffff", edge="#777777", line=1.3, thin=0.8, heavy=2.4, faint="#45494c")
 """Ink on white paper."""
-FINE_PX = 0.27
-FINE_LOOK: Look = replace(LOOK, small_px=13.2, words_px=14.0)
+FINE_PX = 0.2735
+FINE_LOOK: Look = replace(LOOK, small_px=13.0, words_px=14.0)
 """For sections: their dimensions keep their distances in pixels, so more of the paper is left to the section itself."""
-SMALL_PX = 0.235
-SMALL_LOOK: Look = replace(LOOK, small_px=15.1, words_px=16.0)
+SMALL_PX = 0.2375
+SMALL_LOOK: Look = replace(LOOK, small_px=15.0, words_px=16.0)
 """For the set-out, likewise."""
 MARGINS = (34.0, 26.0, 34.0, 26.0)
 """Pixels round what must fit, for words."""

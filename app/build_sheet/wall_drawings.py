@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from app.build_sheet.picture import LOOK, SMALL_LOOK, SMALL_PX, Picture, box_points, face, line, measure, words
+from app.lettering import short_name
 from app.shapes import Layer, Pen, Stroke, drawn_contour
 from kinematics.contours import circle
 from kinematics.mount_cuts import base_parts
@@ -107,7 +108,9 @@ def base_side(asked: Asked) -> Picture:
         spot = drawn(at.real, at.imag)
         ring = [(spot[0] + x, spot[1] + y) for x, y in drawn_contour(circle(0j, 0.5 * bar))]
         found.append(face(f"bar {pin}", ring, LOOK.hatch, 0.7, Layer.DEVICES))
-        found.append(words(f"pin {pin}", spot, f"{pin}, bar {facts.fine(bar)}", (seat.out.real or 1.0, 0.6), 3))
+        found.append(
+            words(f"pin {pin}", spot, f"{short_name(pin)}, bar {facts.fine(bar)}", (seat.out.real or 1.0, 0.6), 3)
+        )
     spots = [*edge, *line_of_wall]
     return Picture(tuple(found), box_points(spots), margins=(26.0, 20.0, 60.0, 20.0))
 
@@ -177,7 +180,7 @@ def bar(asked: Asked) -> Picture:
     found.append(
         Stroke("bar", "", ((-1.12 * half, 0.7 * deep), (1.12 * half, 0.7 * deep)), Pen(LOOK.ink, 4.0), Layer.GAPS)
     )
-    named = f"bar through {pin[0].id}" if pin else "bar"
+    named = f"bar through {short_name(pin[0].id)}" if pin else "bar"
     found.append(words("bar words", (0.4 * half, 0.7 * deep), named, (0.0, 1.0), 2))
     if loads is not None and loads.spacing is not None:
         found += measure("apart", (-half, 1.25 * deep), (half, 1.25 * deep), facts.mm(spacing))

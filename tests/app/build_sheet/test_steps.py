@@ -1,0 +1,194 @@
+"""Which steps there are, in which order; numbers by tables and trigonometry typed here; cautions where they belong."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import replace
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import pytest
+
+from app.build_sheet.step import PRACTICE, Step, Table
+from app.build_sheet.steps import steps_of
+from kinematics.build_parts import Stack
+from kinematics.mount_parts import Base, Mount
+from kinematics.wall_parts import HandWall, Wall
+from tests.app.build_sheet.specimen import built, facts_of
+from tests.specimens import ALL, demo_six_bar
+
+if TYPE_CHECKING:
+    from kinematics.project import Project
+
+ORDER = [
+    "cut", "deburr", "bend", "mock up", "bevel", "weld", "straighten", "edges", "ream", "bushings", "stack", "set out",
+    "drill", "hang", "tack", "cycle", "adjust", "struts", "stop", "prop", "latch", "last",
+]  # fmt: skip
+
+
+@lru_cache(maxsize=16)
+def steps(project: Project) -> dict[str, Step]:
+    return {step.key: step for step in steps_of(facts_of(project))}
+
+
+def rows(step: Step, first: str) -> list[tuple[str, ...]]:
+    """The rows of the table whose first head is this."""
+    return next(list(each.rows) for each in step.does if isinstance(each, Table) and each.head[0] == first)
+
+
+def said(step: Step) -> str:
+    """All that a step says but its tables."""
+    return " ".join((*(each for each in step.does if isinstance(each, str)), *step.checks))
+
+
+def test_all_steps_stand_in_the_order_of_the_work() -> None:
+    assert list(steps(built)) == ORDER
+    assert all(step.checks and (step.cautions or key == "last") for key, step in steps(built).items())
+
+
+@pytest.mark.parametrize(
+    ("project", "gone", "more"),
+    [
+        (replace(built, wall=Wall(right=HandWall(9.5), trued="shim")), {"bevel"}, {"shim"}),
+        (replace(built, wall=None), {"bevel"}, set()),
+        (replace(built, mount=None), {"bend", "bevel", "weld", "straighten", "drill", "adjust"}, set()),
+        (replace(built, stack=Stack(bushing="none")), {"bushings"}, set()),
+        (replace(built, stack=Stack(bushing="none", holes="to size")), {"ream", "bushings"}, set()),
+        (replace(built, loads=None), {"struts", "stop", "prop", "latch"}, set()),
+    ],
+)
+def test_what_does_not_apply_is_left_out(project: Project, gone: set[str], more: set[str]) -> None:
+    assert set(steps(project)) == set(ORDER) - gone | more
+
+
+def test_the_wedge_is_that_of_the_wall_and_the_grinders_table_its_complement() -> None:
+    """A web of 6 mm on a wall 9.5° off: 6·tan 9.5°; the same to the belt: 90 − 9.5. A shim has the plate's 110 mm."""
+    found = rows(steps(built)["bevel"], "hand")
+    rise = f"{6.0 * math.tan(math.radians(9.5)):.3f} mm"
+    assert found == [(hand, "9.5°", "6.0 mm", rise, "80.5° to the belt", "outboard") for hand in ("left", "right")]
+    shimmed = steps(replace(built, wall=Wall(left=HandWall(-5.0), trued="shim", shim_least=3.0)))
+    thick = f"{3.0 + 110.0 * math.tan(math.radians(5.0)):.3f} mm"
+    assert rows(shimmed["shim"], "hand")[0] == ("left", "5°", "110.0 mm", "3 mm", thick, "inboard")
+    assert "80.5° on its inboard side" in said(steps(built)["weld"])
+    assert "stand square on their plates" in said(shimmed["weld"])
+
+
+def test_holes_have_the_limits_of_their_zones() -> None:
+    """ISO 286-2: 11 H7 is +18/0 µm; 8 H8 +22/0 (from memory); cut 0.3 mm under."""
+    for link, _, cut, limits, zone, what in rows(steps(built)["ream"], "link"):
+        bushed = what == "bushing"
+        assert (cut, limits, zone) == (
+            ("10.7 mm", "11 to 11.018 mm", "H7") if bushed else ("7.7 mm", "8 to 8.022 mm", "H8")
+        ), link
+    assert any("8 mm H8, 11 mm H7" in each for each in steps(built)["ream"].needs)
+
+
+def test_bonding_says_cure_and_pressing_doesnt() -> None:
+    pressed, bonded = (steps(replace(built, stack=Stack(fixing=how)))["bushings"] for how in ("press", "bond"))
+    assert "fitting pin" in said(pressed)
+    assert "cure" not in said(pressed)
+    assert bonded.title == "Bond the bushings in and let cure"
+    assert "about a day at 20 °C" in said(bonded)
+    assert "solvent" in " ".join(bonded.cautions)
+
+
+def test_stock_that_is_lost_takes_its_share_of_the_eye() -> None:
+    """16 mm less 0.20 + 0.05 + 0.03 + 0.02 + 0.01; over a hole of 11 mm 1.43 times, and it was below 1.5 before."""
+    step = steps(built)["edges"]
+    assert rows(step, "step")[-1] == ("in all", "0.31 mm")
+    assert rows(step, "link")[0] == ("arm", "⌀11 mm", "16.0 mm", "15.69 mm", "1.43 ×")
+    assert "Draw these eyes larger" not in said(step)
+    plates = built.plates
+    assert plates is not None
+    narrow = steps(replace(built, plates=replace(plates, radius=16.6)))["edges"]
+    assert "less than 1.50 × of the hole is left" in said(narrow)
+    assert PRACTICE in said(step)
+
+
+def test_stack_goes_from_the_head_on_and_fills_the_standard_length() -> None:
+    facts = facts_of(built)
+    pins = {row[0]: row[1:] for row in rows(steps(built)["stack"], "pin")}
+    for pin in facts.stack.pins:
+        order, designation = pins[pin.pivot]
+        assert re.fullmatch(rf"ISO 2341 - B - 8 x {pin.length.length:g} x [\d.]+ - St", designation)
+        links = [word for word in order.split(", ") if word in {link.id for link in built.links}]
+        heights = [next(each.low for each in pin.pieces if each.link == link) for link in links]
+        assert heights == sorted(heights, reverse=pin.turned)
+        assert order.count("washer") >= 2
+
+
+def test_packers_are_the_shut_gap_and_the_bar_reaches_both_hinges() -> None:
+    """The rear corner stands 12 mm before the sill: −28 against −40."""
+    step = steps(built)["hang"]
+    assert rows(step, "packers between") == [("screen and sill – hatch skin", "12 mm")]
+    assert "straight bar of 8 mm, 1250.0 mm long through O1" in said(step)
+    assert "18 kg" in said(step)
+
+
+def test_drills_are_those_of_the_thread() -> None:
+    """M8: 9 mm clear (ISO 273, medium), 6.8 to tap (diameter less pitch)."""
+    found = rows(steps(built)["drill"], "where")
+    assert [row[2] for row in found] == ["9 mm clear", "6.8 mm (cut to it)", "9 mm clear"]
+    assert found[1][3] == "M8"
+
+
+def test_distances_on_the_wall_are_told_both_ways() -> None:
+    """Along the wall is square to the centreline over cos 9.5°."""
+    found = rows(steps(built)["set out"], "left, mm")
+    for _, along, square, up, height in found:
+        assert float(square) / math.cos(math.radians(9.5)) == pytest.approx(float(along), abs=0.011)
+        assert up == height
+    assert any("diagonals within 0.5 mm" in check for check in steps(built)["set out"].checks)
+
+
+@pytest.mark.parametrize(
+    ("key", "words"),
+    [
+        ("cut", "gloves"),
+        ("deburr", "Eyes"),
+        ("bevel", "Sparks are hot"),
+        ("bevel", "No gloves"),
+        ("weld", "poisonous fumes"),
+        ("edges", "mask"),
+        ("bushings", "Pressing"),
+        ("stack", "shear"),
+        ("drill", "Eyes"),
+        ("hang", "overhead"),
+        ("tack", "Nobody lies under"),
+        ("cycle", "Pinch places"),
+        ("struts", "under pressure"),
+        ("prop", "drops the panel"),
+        ("latch", "second catch"),
+    ],
+)
+def test_cautions_stand_at_their_steps(key: str, words: str) -> None:
+    assert words in " ".join(steps(built)[key].cautions)
+
+
+def test_pinch_places_are_those_that_were_found() -> None:
+    facts = facts_of(built)
+    told = " ".join(steps(built)["cycle"].cautions)
+    assert facts.pinches
+    for pinch in facts.pinches[:6]:
+        assert f"{pinch.between[0]} – {pinch.between[1]}" in told
+
+
+def test_nothing_says_that_anything_is_safe() -> None:
+    for step in steps(built).values():
+        words = " ".join((said(step), *step.cautions, *step.needs, *(each.caption for each in step.drawings)))
+        assert not re.search(r"\bsafe(ly)?\b", words, re.IGNORECASE)
+
+
+@pytest.mark.parametrize("name", [name for name, project in ALL.items() if project.pivots])
+def test_every_hinge_has_its_steps(name: str) -> None:
+    found = steps(ALL[name])
+    assert list(found)[-1] == "last"
+    told = " ".join(str(step) for step in found.values())
+    assert "nan" not in told.split()
+    assert "None" not in told
+
+
+def test_a_base_alone_counts_from_its_middle_where_nobody_said_how_far_apart() -> None:
+    alone = steps(replace(demo_six_bar, mount=Mount(base=Base()), loads=None, wall=Wall(left=HandWall(9.5))))
+    assert "Type how far the hinges are apart" in said(alone["set out"])
