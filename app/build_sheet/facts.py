@@ -18,6 +18,7 @@ from kinematics.mounting import base_made, bolt_spans, bracket_made
 from kinematics.pinching import pinches
 from kinematics.setting_out import set_out
 from kinematics.stop_made import stop_made
+from kinematics.wall_feet import foot_of
 from kinematics.wall_parts import HANDS
 from kinematics.walling import wedge
 
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
     from kinematics.setting_out import SetOut
     from kinematics.stacking import StackMade
     from kinematics.stop_made import StopMade
+    from kinematics.wall_feet import Foot
     from kinematics.walling import Wedge
 
 SQUARE_DEG = 0.05
@@ -113,6 +115,13 @@ class Facts:
         part = self.project.mounted.base
         found = () if part is None else (wedge(self.project, part, hand) for hand in HANDS)
         return tuple(each for each in found if each is not None and each.angle_deg >= SQUARE_DEG)
+
+    @cached_property
+    def feet(self) -> tuple[Foot, ...]:
+        """Of each hand whose webs' feet are ground."""
+        made = self.base
+        found = () if made is None else (foot_of(self.project, made, each.hand) for each in self.wedges)
+        return tuple(each for each in found if each is not None)
 
     @cached_property
     def set_outs(self) -> tuple[SetOut, ...]:

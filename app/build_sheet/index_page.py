@@ -74,11 +74,7 @@ class Entry(Block):
 
 
 def index_pages(
-    project: Project,
-    cuts: Sequence[CutPlan],
-    files: Sequence[Planned],
-    faults: Sequence[str] = (),
-    paper: str = "",
+    project: Project, cuts: Sequence[CutPlan], files: Sequence[Planned], faults: Sequence[str] = (), paper: str = ""
 ) -> list[Page]:
     """Lay the index page out.   files : this page's own among them.   paper : "": the usual one."""
     from app.files.application import ensure_application

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from app.build_sheet.facts import Facts
     from kinematics.cutting import Part
+    from kinematics.wall_feet import Foot
     from kinematics.walling import Wedge
 
 CUT_OFF = 0.1
@@ -191,7 +192,7 @@ def bevel(facts: Facts) -> Iterator[Step]:
 
 
 def _feet(facts: Facts) -> Step:
-    rows = tuple(
+    wedges = tuple(
         (
             each.hand,
             facts.deg(each.angle_deg),
@@ -202,25 +203,30 @@ def _feet(facts: Facts) -> Step:
         )
         for each in facts.wedges
     )
+    lines = tuple(row for foot in facts.feet for row in _scribes(facts, foot))
     return Step(
         "bevel",
         "Scribe and grind the bevel",
-        ("base webs", "sliding bevel", "scriber, marking blue", "belt grinder with a table", "file"),
+        ("base webs", "sliding bevel", "scriber, marking blue, square", "belt grinder with a table", "file"),
         (
             (
                 "The wall isn't square to the hinges. So the feet of the webs are ground to the angle of the wall, "
                 "and both hinges stand parallel."
             ),
-            Table(("hand", "off square", "over", "ground off", "table set to", "long side"), rows),
+            Table(("hand", "off square", "over", "falls by", "table set to", "long side"), wedges),
             (
-                "Blue the feet. Scribe a line along the foot's inner face, as far back as the table says. The long "
-                "side stays as it is; the other side goes back to the line."
+                "The feet are cut longer for it. Blue them, set the square on the foot as cut, and scribe both sides "
+                "of each web so high:"
             ),
-            "Set the table with the sliding bevel, not by its scale. Grind to just short of the line, then file.",
+            Table(("hand", "side of the web", "lower end", "upper end"), lines),
+            "Set the table with the sliding bevel, not by its scale. Grind to just short of the lines, then file.",
             "Left and right are mirror images: mark each web with its hand and its long side before you begin.",
         ),
         (
-            f"The two sides of a foot differ as listed, within {facts.small(RISE_OFF)} ({PRACTICE}).",
+            (
+                f"Both sides of a foot end at their lines; they differ as listed, within {facts.small(RISE_OFF)} "
+                f"({PRACTICE})."
+            ),
             "Held to the wall where it will stand, the foot shows no light, and the web is parallel to the centreline.",
             "Left and right are mirrored, not alike.",
         ),
@@ -237,20 +243,31 @@ def _feet(facts: Facts) -> Step:
     )
 
 
+def _scribes(facts: Facts, foot: Foot) -> Iterator[tuple[str, ...]]:
+    """The lines on one hand's webs, outboard first, with their heights over the foot as cut."""
+    sides = ("outboard", "inboard")
+    names = sides if len(foot.lines) == len(sides) else [f"{web} web, {side}" for web in sides for side in sides]
+    for name, each in zip(names, foot.lines, strict=True):
+        yield foot.hand, name, facts.fine(round(each.low, 2)), facts.fine(round(each.high, 2))
+
+
 def _shims(facts: Facts) -> Step:
     rows = tuple(_shim_row(facts, each) for each in facts.wedges)
     return Step(
         "shim",
         "Make the tapered shims",
-        ("bar as wide as the base plates", "scriber", "saw or mill", "file"),
+        (f"{facts.hinges} shim blanks, as cut", "scriber, marking blue", "mill, planer or belt", "file"),
         (
             (
                 "The wall isn't square to the hinges. A tapered shim goes between each base plate and the wall, so "
                 "that both hinges stand parallel."
             ),
             Table(("hand", "taper", "over", "thin end", "thick end", "thick end is"), rows),
-            "Scribe both ends, join them, and cut outside the line. File to the line, with blue on a flat plate.",
-            "Drill the bolt holes through the base plate with the shim clamped to it, square to the plate.",
+            (
+                "The blanks are cut as thick as their thick end, with the base plates' holes. Scribe both ends, join "
+                "the lines, plane down to just short of them, then file, with blue on a flat plate."
+            ),
+            "Left and right are mirror images: mark each with its hand and its thick end.",
         ),
         (
             f"Both ends measure as listed, within {facts.small(RISE_OFF)} ({PRACTICE}).",
@@ -293,13 +310,11 @@ def weld(facts: Facts) -> Iterator[Step]:
         ),
         (
             f"Bare metal first: grind zinc and paint off, {facts.mm(BARE)} round each weld.",
-            (
-                "Push the tabs through the slots. Put the bars through both bases at once, so that left and right "
-                "are held in line while you tack."
-            ),
+            "Push the tabs through their slots." if made.tabs else "Stand the webs between the lines on their plates.",
+            "Put the bars through both bases at once, so that left and right are held in line while you tack.",
             *_stands_at(facts),
             (
-                f"Tack at each tab's end, look with the square, then weld {sides}: throat {facts.mm(made.throat)}, leg "
+                f"Tack at each end, look with the square, then weld {sides}: throat {facts.mm(made.throat)}, leg "
                 f"{facts.mm(leg(made.throat))}, {facts.mm(made.weld)} of weld for one base."
             ),
             "Weld short runs, one side and then the other, and let it cool in between. Don't cool it with water.",

@@ -40,22 +40,30 @@ def wedge(asked: Asked) -> Picture:
     over = 0.35 * deep
     tilt = (outer - inner) / deep
     wall = (at(-over, -inner + over * tilt), at(deep + over, -outer - over * tilt))
-    foot = -rise if made.trued == "foot" else 0.0  # of a foot as it was cut, of a shim square to the links
+    ground = next((each for each in facts.feet if each.hand == made.hand), None)
+    heights = () if ground is None else tuple(0.5 * (each.low + each.high) for each in ground.lines)
+    foot = -rise - min(heights) if heights else 0.0  # of a foot as it was cut, of a shim square to the links
     found: list[Shape] = [
         face("part", shape, LOOK.link_fill, 0.35),
         Stroke("wall", "", wall, Pen(LOOK.ink, LOOK.heavy), Layer.FIXED),
         line("square", (at(-over, foot), at(deep + over, foot)), LOOK.thin, (6.0, 3.0)),
     ]
     thick, thin = (deep, 0.0) if thick_out else (0.0, deep)
-    where = thin if made.trued == "foot" else thick
-    beside = where + math.copysign(0.16 * deep, where - 0.5 * deep)
-    away = side * math.copysign(1.0, where - 0.5 * deep)
-    told = facts.fine(round(rise, 3))
-    found += measure("rise", at(beside, 0.0), at(beside, -rise), f"{told} off" if foot else told, (away, 0.0))
+    if heights:
+        for key, end, high_over in (("outboard", deep, heights[0]), ("inboard", 0.0, heights[-1])):
+            beside = end + math.copysign(0.16 * deep, end - 0.5 * deep)
+            away = side * math.copysign(1.0, end - 0.5 * deep)
+            ends = at(beside, foot), at(beside, foot + high_over)
+            found += measure(f"{key} line", *ends, facts.fine(round(high_over, 2)), (away, 0.0))
+    else:
+        beside = thick + math.copysign(0.16 * deep, thick - 0.5 * deep)
+        away = side * math.copysign(1.0, thick - 0.5 * deep)
+        found += measure("rise", at(beside, 0.0), at(beside, -rise), facts.fine(round(rise, 3)), (away, 0.0))
     found += measure("depth", at(0.0, top + 0.12 * high), at(deep, top + 0.12 * high), facts.mm(deep))
-    corner, turns = (thick, thin) if foot else (thin, thick)
-    out, up = math.copysign(0.55 * deep, turns - corner), 0.55 * deep if foot else -0.55 * deep
-    bend = [at(corner + out * math.cos(a), foot + up * math.sin(a)) for a in (0.0, 0.5 * angle, angle)]
+    origin = -rise if heights else 0.0
+    corner, turns = (thick, thin) if heights else (thin, thick)
+    out, up = math.copysign(0.55 * deep, turns - corner), 0.55 * deep if heights else -0.55 * deep
+    bend = [at(corner + out * math.cos(a), origin + up * math.sin(a)) for a in (0.0, 0.5 * angle, angle)]
     found.append(line("arc", bend, LOOK.thin))
     found.append(words("angle", bend[1], facts.deg(made.angle_deg), (side * (turns - corner), -1.0), 3, bold=True))
     what = "web" if made.trued == "foot" else "shim"
@@ -63,7 +71,7 @@ def wedge(asked: Asked) -> Picture:
     found.append(words("outboard", at(deep + over, 0.55 * top), "outboard", (side, 0.0), 2))
     found.append(words("inboard", at(-over, 0.55 * top), "inboard", (-side, 0.0), 2))
     found.append(words("wall words", wall[0], "wall", (-side, 0.6), 2))
-    spots = [*shape, *wall, at(beside, 0.0), at(0.0, top + 0.12 * high)]
+    spots = [*shape, *wall, at(-0.2 * deep, foot), at(1.2 * deep, foot), at(0.0, top + 0.12 * high)]
     return Picture(tuple(found), box_points(spots), margins=(62.0, 22.0, 62.0, 24.0))
 
 

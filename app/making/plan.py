@@ -159,11 +159,7 @@ def plan_of(
 
 
 def sheets(
-    project: Project,
-    cuts: Sequence[CutPlan],
-    others: Sequence[Planned],
-    told: tuple[Sequence[str], str],
-    study: Study,
+    project: Project, cuts: Sequence[CutPlan], others: Sequence[Planned], told: tuple[Sequence[str], str], study: Study
 ) -> tuple[Planned, Planned]:
     """The sheets that people read: the work step by step, and the index page, which lists the other files too.
 
@@ -290,7 +286,7 @@ def _told(project: Project, cut: CutPlan, options: MakeOptions) -> dict[str, Any
 
 
 def _templates(study: Study, project: Project, options: MakeOptions) -> Drawn:
-    """What writes the templates for the drill, and their pages. Raises HingewrightError where they can't be laid out."""
+    """What writes the templates for the drill, and their pages. Raises HingewrightError where that can't be."""
     from app.files.templates import template_bytes, template_sheets, usual_templates
 
     usual = usual_templates(project.display_units)

@@ -12,7 +12,7 @@ import pytest
 
 from app.build_sheet.step import PRACTICE, Step, Table
 from app.build_sheet.steps import steps_of
-from kinematics.build_parts import Stack
+from kinematics.build_parts import Plates, Stack
 from kinematics.mount_parts import Base, Mount
 from kinematics.wall_parts import HandWall, Wall
 from tests.app.build_sheet.specimen import built, facts_of
@@ -25,6 +25,9 @@ ORDER = [
     "cut", "deburr", "bend", "mock up", "bevel", "weld", "straighten", "edges", "ream", "bushings", "stack", "set out",
     "drill", "hang", "tack", "cycle", "adjust", "struts", "stop", "prop", "latch", "last",
 ]  # fmt: skip
+shimmed = replace(
+    built, plates=Plates(thickness=5.0, radius=14.0), wall=Wall(left=HandWall(-2.0), trued="shim", shim_least=3.0)
+)
 
 
 @lru_cache(maxsize=16)
@@ -50,7 +53,7 @@ def test_all_steps_stand_in_the_order_of_the_work() -> None:
 @pytest.mark.parametrize(
     ("project", "gone", "more"),
     [
-        (replace(built, wall=Wall(right=HandWall(9.5), trued="shim")), {"bevel"}, {"shim"}),
+        (shimmed, {"bevel"}, {"shim"}),
         (replace(built, wall=None), {"bevel"}, set()),
         (replace(built, mount=None), {"bend", "bevel", "weld", "straighten", "drill", "adjust"}, set()),
         (replace(built, stack=Stack(bushing="none")), {"bushings"}, set()),
@@ -63,15 +66,28 @@ def test_what_does_not_apply_is_left_out(project: Project, gone: set[str], more:
 
 
 def test_the_wedge_is_that_of_the_wall_and_the_grinders_table_its_complement() -> None:
-    """A web of 6 mm on a wall 9.5° off: 6·tan 9.5°; the same to the belt: 90 − 9.5. A shim has the plate's 110 mm."""
-    found = rows(steps(built)["bevel"], "hand")
-    rise = f"{6.0 * math.tan(math.radians(9.5)):.3f} mm"
-    assert found == [(hand, "9.5°", "6.0 mm", rise, "80.5° to the belt", "outboard") for hand in ("left", "right")]
-    shimmed = steps(replace(built, wall=Wall(left=HandWall(-5.0), trued="shim", shim_least=3.0)))
-    thick = f"{3.0 + 110.0 * math.tan(math.radians(5.0)):.3f} mm"
-    assert rows(shimmed["shim"], "hand")[0] == ("left", "5°", "110.0 mm", "3 mm", thick, "inboard")
+    """A web of 6 mm on a wall 9.5° off falls by 6·tan 9.5°, and stands at 90 − 9.5 to the belt. Half a millimetre is
+    left to be ground where least is.
+    """
+    step = steps(built)["bevel"]
+    rise = 6.0 * math.tan(math.radians(9.5))
+    assert rows(step, "hand") == [
+        (hand, "9.5°", "6.0 mm", f"{rise:.3f} mm", "80.5° to the belt", "outboard") for hand in ("left", "right")
+    ]
+    lines = [each for each in step.does if isinstance(each, Table)][1].rows
+    most = f"{0.5 + rise:.2f}".rstrip("0") + " mm"
+    assert lines[:2] == (("left", "outboard", "0.5 mm", "0.5 mm"), ("left", "inboard", most, most))
     assert "80.5° on its inboard side" in said(steps(built)["weld"])
-    assert "stand square on their plates" in said(shimmed["weld"])
+    assert "between the lines" in said(steps(built)["weld"])
+
+
+def test_a_shim_has_the_plates_width_and_its_webs_stand_square() -> None:
+    """The plate is 110 mm wide: 3 mm at the thin end, 3 + 110·tan 2° at the other."""
+    found = steps(shimmed)
+    thick = f"{3.0 + 110.0 * math.tan(math.radians(2.0)):.3f} mm"
+    assert rows(found["shim"], "hand")[0] == ("left", "2°", "110.0 mm", "3 mm", thick, "inboard")
+    assert "stand square on their plates" in said(found["weld"])
+    assert "Push the tabs through" in said(found["weld"])
 
 
 def test_holes_have_the_limits_of_their_zones() -> None:

@@ -10,6 +10,7 @@ import pytest
 
 from app import cli
 from app.files import save
+from kinematics.errors import HingewrightError
 from tests.specimens import demo_six_bar, empty
 
 if TYPE_CHECKING:
@@ -37,7 +38,8 @@ def test_written_and_the_index_names_just_what_is_there(tmp_path: Path, capsys: 
     paths = [row["path"] for row in index(tmp_path)["files"]]  # type: ignore[attr-defined]
     there = {path.relative_to(build).as_posix() for path in build.rglob("*") if path.is_file()}
     assert there == {*paths, "index.json"}
-    assert all((build / f"{name}.pdf").read_bytes().startswith(b"%PDF") for name in ("templates", "mock-up"))
+    papers = ("templates", "mock-up", "build sheet", "index")
+    assert all((build / f"{name}.pdf").read_bytes().startswith(b"%PDF") for name in papers)
     out, err = capsys.readouterr()
     assert out.split()[-1] == "100"
     assert err == ""
@@ -51,7 +53,19 @@ def test_faults_are_told_and_all_is_written_all_the_same(tmp_path: Path, capsys:
     assert err.splitlines() == told["faults"]
     assert "Mend the" in written
     kinds = {row["path"]: row["kind"] for row in told["files"] if "/" not in row["path"]}  # type: ignore[attr-defined]
-    assert kinds == {"templates.pdf": "templates", "mock-up.pdf": "mock-up", "parts.csv": "parts"}
+    papers = {"build sheet.pdf": "build sheet", "index.pdf": "index page"}
+    assert kinds == {"templates.pdf": "templates", "mock-up.pdf": "mock-up", "parts.csv": "parts", **papers}
+
+
+def test_a_sheet_that_cannot_be_made_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It comes after the cut files, which are made by then."""
+
+    def refuse(*_: object) -> list[object]:
+        raise HingewrightError("the sheet can't be laid out")
+
+    monkeypatch.setattr("app.build_sheet.pages.build_pages", refuse)
+    assert run(demo_six_bar, tmp_path) == 2
+    assert [path.name for path in tmp_path.iterdir()] == ["x.hinge"]
 
 
 @pytest.mark.parametrize(

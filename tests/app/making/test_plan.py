@@ -34,9 +34,18 @@ def test_a_file_for_each_plate_then_templates_and_the_list() -> None:
         *[f"plates/{link}.{form}" for link in LINKS for form in ("dxf", "svg")],
         "templates.pdf",
         "mock-up.pdf",
+        "build sheet.pdf",
+        "index.pdf",
         "parts.csv",
     ]
-    assert [each.kind for each in made.files] == [*["plate", "drawing"] * len(LINKS), "templates", "mock-up", "parts"]
+    assert [each.kind for each in made.files] == [
+        *["plate", "drawing"] * len(LINKS),
+        "templates",
+        "mock-up",
+        "build sheet",
+        "index page",
+        "parts",
+    ]
     assert made.faults == ()
 
 
