@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from app.files.print_check import PrintCheck
     from app.files.template_parts import Drill, FaceTemplate
     from app.lengths import Units
+    from app.setout.views import View
     from kinematics.values import Point
 
 FAINT = "#b8b8b8"
@@ -126,6 +127,24 @@ def draw_first(words: FirstSheet, paper: Paper, check: PrintCheck, units: Units,
     for row, told in enumerate(words.contents, 1):
         room = paper.wide - MARGIN - x
         draft.words((x, y + 3.0 + ROW * row), draft.shortened(told, room, SMALL), SMALL)
+
+
+# ------------------------------------------------------------------------------------------------------------- set-out
+def draw_setout(views: Sequence[View], number: str, paper: Paper, check: PrintCheck, draft: Draft) -> None:
+    """Draw a sheet with the views of the set-out beneath each other, not to the templates' scale."""
+    from app.look import light  # both know the painter
+    from app.setout.put import draw_on_paper
+
+    draft.words((MARGIN, MARGIN + 4.0), "Where both hinges come", 4.0, bold=True)
+    draft.words((paper.wide - MARGIN, MARGIN + 4.0), f"sheet {number}", SMALL, align=1.0)
+    draft.words((MARGIN, MARGIN + HEAD - 2.0), "not to scale with the templates: measure by the figures", SMALL)
+    left, top, wide, tall = paper.area
+    each = tall / max(len(views), 1)
+    for place, view in enumerate(views):
+        y = top + place * each
+        draft.words((left + 2.0, y + 5.0), draft.shortened(view.title, wide - 4.0, WORDS, bold=True), WORDS, bold=True)
+        draw_on_paper(draft, view, (left, y + 7.0, wide, each - 9.0), light())
+    draw_bars(draft, paper, check)
 
 
 # ------------------------------------------------------------------------------------------------------------- figures

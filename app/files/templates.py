@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,11 +20,12 @@ from app.files.paper import PAPERS, USUAL_OVERLAP, tiling
 from app.files.print_check import PrintCheck, check_print
 from app.files.template_figures import tables_of
 from app.files.template_parts import FaceTemplate, wall_template
-from app.files.template_sheets import FirstSheet, draw_face, draw_first, draw_list, rows_on
+from app.files.template_sheets import FirstSheet, draw_face, draw_first, draw_list, draw_setout, rows_on
 from app.files.template_skin import skin_template
 from app.files.tile_sheets import Sheet
 from app.hardware import hardware
 from app.lengths import format_length, style_of
+from app.setout.drawing import setout_figure
 from app.template_words import ALONG_AND_SQUARE, AS_SET, DRILL_CAUTIONS, MISSING, steps
 from kinematics.errors import HingewrightError
 from kinematics.marking_out import FLANGES, skin_marks, wall_marks
@@ -33,13 +35,13 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from app.files.drafting import Draft
-    from app.files.paper import Tiling
     from app.files.template_sheets import Table
     from app.lengths import Units
     from kinematics.marking_out import SkinMarks, WallMarks
     from kinematics.project import Project
 
 MOST_SHEETS = 200
+SETOUT, FIGURES = "where both hinges come", "all figures"
 LONGEST = 20_000.0
 """A face longer than this, mm, is none to print."""
 
@@ -132,7 +134,8 @@ def _sheets(
     size, (wall, skin) = (paper.wide, paper.tall), (marks[0][0], marks[1][0])
     tiled = [(face, tiling(face.box, paper, options.overlap, options.check.scale)) for face in faces]
     listed = _in_pages(tables_of(marks[0], marks[1], units), rows_on(paper))
-    count = 1 + len(listed) + sum(len(each.tiles) for _, each in tiled)
+    views = setout_figure(project, None, units).views
+    count = 1 + bool(views) + len(listed) + sum(len(each.tiles) for _, each in tiled)
     if count > MOST_SHEETS:
         raise HingewrightError(
             f"that would take {count} sheets of {paper.name}, more than {MOST_SHEETS}",
@@ -140,33 +143,34 @@ def _sheets(
         )
     missing = missing_words(project, wall, skin)
     said = steps(wall, skin, options.overlap, units)
-    contents = _contents(len(listed), tiled)
-    words = FirstSheet(title, said, DRILL_CAUTIONS, missing, contents)
-    first = partial(draw_first, words, paper, options.check, units)
-    sheets = [TemplateSheet(size, "how to use these sheets", first)]
+    titles = [SETOUT] * bool(views) + [FIGURES] * len(listed) + [face.title for face, each in tiled for _ in each.tiles]
+    words = FirstSheet(title, said, DRILL_CAUTIONS, missing, _contents(titles))
+    sheets = [TemplateSheet(size, "how to use these sheets", partial(draw_first, words, paper, options.check, units))]
+
+    def number() -> str:
+        return f"{len(sheets) + 1} of {count}"
+
+    if views:
+        sheets.append(TemplateSheet(size, SETOUT, partial(draw_setout, views, number(), paper, options.check)))
+    told = f"{ALONG_AND_SQUARE} {AS_SET}"
     for tables in listed:
-        number = f"{len(sheets) + 1} of {count}"
-        told = f"{ALONG_AND_SQUARE} {AS_SET}"
-        sheets.append(
-            TemplateSheet(size, "all figures", partial(draw_list, title, told, tables, number, paper, options.check))
-        )
+        draw = partial(draw_list, title, told, tables, number(), paper, options.check)
+        sheets.append(TemplateSheet(size, FIGURES, draw))
     for face, cut in tiled:
         for tile in cut.tiles:
-            number, notes = f"{len(sheets) + 1} of {count}", "; ".join(face.notes)
-            sheet = Sheet(face.title, notes, cut, tile, options.overlap, options.check, number)
+            sheet = Sheet(face.title, "; ".join(face.notes), cut, tile, options.overlap, options.check, number())
             lying = (cut.paper.wide, cut.paper.tall)
             sheets.append(TemplateSheet(lying, face.title, partial(draw_face, face, sheet), face, sheet))
     return tuple(sheets)
 
 
-def _contents(listed: int, tiled: Sequence[tuple[FaceTemplate, Tiling]]) -> tuple[str, ...]:
-    """What is on which sheets."""
-    told, next_one = [], 2
-    for title, count in (("all figures", listed), *((face.title, len(each.tiles)) for face, each in tiled)):
-        if count:
-            where = f"sheet {next_one}" if count == 1 else f"sheets {next_one} to {next_one + count - 1}"
-            told.append(f"{where}: {title}")
-        next_one += count
+def _contents(titles: Sequence[str]) -> tuple[str, ...]:
+    """What is on which sheets, from the second on."""
+    told, at = [], 2
+    for title, group in groupby(titles):
+        count = len(list(group))
+        told.append(f"sheet {at}: {title}" if count == 1 else f"sheets {at} to {at + count - 1}: {title}")
+        at += count
     return tuple(told)
 
 
