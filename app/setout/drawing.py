@@ -83,7 +83,7 @@ def _missing(project: Project) -> str:
 
 def _row(told: SetOut, spot: Spot, units: Units) -> Row:
     along, square, height, up = (
-        format_coordinate(each, units) for each in (spot.along, spot.square, spot.height, spot.up)
+        format_coordinate(each, units) for each in (told.taped(spot), spot.square, spot.height, spot.up)
     )
     return f"{told.hand} {spot.name}", along, square, height, up
 
@@ -113,5 +113,5 @@ def _sentences(hands: tuple[SetOut, ...], units: Units) -> list[str]:
 
 def _two(told: SetOut, units: Units) -> str:
     middle = told.middle
-    along, square = figure_words(middle.along, units), figure_words(middle.square, units)
+    along, square = figure_words(told.taped(middle), units), figure_words(middle.square, units)
     return f"the {told.hand} middle {along} along, {square} square"

@@ -197,7 +197,7 @@ def _measures(half: Half, style: Style, low: float) -> list[Shape]:
     away = -(20.0 + STEP) * style.px
     ends = half.at(0.0, away), half.at(half.middle, away)
     b = radians(half.told.plane.off_deg)
-    words = f"{figure_words(half.told.middle.along, units)} along the wall"
+    words = f"{figure_words(half.told.taped(half.told.middle), units)} along the wall"
     up = (-side * sin(b), cos(b))
     found = style.dimension(f"along {name}", ends, (half.at(0.0), half.at(half.middle)), words, up)
     y, x = low - (12.0 + STEP) * style.px, half.at(half.middle)[0]

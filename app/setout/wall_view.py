@@ -185,7 +185,7 @@ def _alongs(hand: Hand, style: Style, low: float) -> list[Shape]:
         y = low + (start - row * STEP) * style.px
         x, top = hand.spot(bolt)
         origin = 0.0 if base is None else hand.spot(base)[0]
-        words = f"{figure_words(bolt.along, style.units)} along the wall"
+        words = f"{figure_words(hand.told.taped(bolt), style.units)} along the wall"
         key = f"along {name} {row}"
         found += style.dimension(key, ((origin, y), (x, y)), ((origin, min(0.0, y)), (x, top)), words, (0.0, 1.0))
     return found

@@ -63,6 +63,14 @@ def test_every_spot_lies_on_the_wall_and_both_its_figures_say_so() -> None:
             assert (point[2], point[1] - 100.0) == pytest.approx((spot.square, spot.height), abs=1e-9)
 
 
+def test_a_level_tape_reads_square_by_the_cosine_at_every_height_of_a_wall_that_leans_too() -> None:
+    """The centreline runs aslant up such a wall, so that a figure counted from the level line's would be mm off."""
+    found = laid(-20.0, 15.0)
+    for spot in found.bolts:
+        assert found.taped(spot) == pytest.approx(spot.square / math.cos(math.radians(20.0)), abs=1e-9)
+    assert max(abs(found.taped(spot) - spot.along) for spot in found.bolts) > 3.0
+
+
 def test_nobody_knows_where_the_hinge_is_then_all_counts_from_its_middle() -> None:
     bare = replace(demo_six_bar, mount=Mount(base=Base()), loads=None, wall=Wall(left=HandWall(9.5)))
     found = set_out(bare, hardware(), "left")
