@@ -70,6 +70,15 @@ def show_mockup(window: Window) -> QDialog:
     return _shown(window, dialog, "build#a-card-model-first")
 
 
+def show_templates(window: Window) -> QDialog:
+    """Show the templates for the drill, to be written or printed."""
+    from app.templates_dialog import TemplatesDialog
+
+    ask = partial(ask_name, window)
+    dialog = TemplatesDialog(window.document, ask, window.document.tell, window)
+    return _shown(window, dialog, "build#templates-for-the-drill")
+
+
 def show_cutting(window: Window) -> None:
     """Show the files for the cutter, in their drawer."""
     from app.drawers.cutting_box import CuttingBox

@@ -9,7 +9,15 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 
 from app.board.toolbox import HAND, HAND_TIP
 from app.board.tools import TOOLS
-from app.exports import copy_picture, export_report, show_cutting, show_layout, show_mockup, show_picture
+from app.exports import (
+    copy_picture,
+    export_report,
+    show_cutting,
+    show_layout,
+    show_mockup,
+    show_picture,
+    show_templates,
+)
 from app.files.backups import saved_at
 from app.lettering import in_lines, in_menu
 from app.offers import UNDO, moment
@@ -113,6 +121,12 @@ class Menus:
             "Every link and the pins of wall and panel at true size, to print, cut in card and bolt up.",
             partial(show_mockup, window),
             "Ctrl+Shift+P",
+        )
+        self._add(
+            menu,
+            "Templates for the dr&ill…",
+            "Where wall and panel are drilled, left and right, at true size, to print and lay on.",
+            partial(show_templates, window),
         )
         self._add(
             menu,

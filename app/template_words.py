@@ -86,6 +86,13 @@ def skin_distances(marks: SkinMarks, place: complex, units: Units) -> tuple[str,
     return (*ahead, f"square {coordinate(marks.square(place.real), units)}")
 
 
+def spot_words(hand: str, marks: WallMarks, units: Units) -> str:
+    """Where the middle of a base comes, in one line."""
+    origin = "the base's middle" if marks.out.from_middle else "the centreline"
+    told = ", ".join(wall_distances(marks, marks.out.middle, units))
+    return f"{hand}, the base's middle: {told}, from {origin} and the level line."
+
+
 # ---------------------------------------------------------------------------------------------------------- each face
 def wall_notes(marks: WallMarks, units: Units) -> tuple[str, ...]:
     """What is said of a wall's template beneath its title."""

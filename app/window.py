@@ -27,8 +27,9 @@ from app.drawers.incoming import FILTER as OUTLINES
 from app.drawers.lift import LiftDrawer
 from app.drawers.mockup_box import TEMPLATES
 from app.drawers.pins import PinsDrawer
+from app.drawers.templates_box import DRILL_TEMPLATES
 from app.drawers.trace import TraceDrawer
-from app.exports import show_mockup
+from app.exports import show_mockup, show_templates
 from app.faultlog import FaultLog, broken_off
 from app.faults import Faults
 from app.files.photo_names import FILTER as PHOTOS
@@ -142,6 +143,7 @@ class Window(QMainWindow):
     def _made_build(self) -> BuildDrawer:
         build = BuildDrawer(self.document, self.board)
         build.wanted.connect(lambda what: show_mockup(self) if what == TEMPLATES else None)
+        build.wanted.connect(lambda what: show_templates(self) if what == DRILL_TEMPLATES else None)
         build.wanted.connect(lambda what: show_stack(self, what))
         return build
 

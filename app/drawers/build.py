@@ -15,6 +15,7 @@ from app.drawers.mount_box import BaseBox, BracketBox, StopPartBox
 from app.drawers.pins_made_box import PinsMadeBox
 from app.drawers.plates_box import PlatesBox
 from app.drawers.stack_box import StackBox
+from app.drawers.templates_box import TemplatesBox
 from app.drawers.toe_box import ToeBox
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ BOXES: tuple[type[LiftBox], ...] = (
     BracketBox,
     BaseBox,
     StopPartBox,
+    TemplatesBox,
     ToeBox,
 )
 """The boxes from above to below."""

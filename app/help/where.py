@@ -18,6 +18,7 @@ from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.mount_box import MountBox
 from app.drawers.stack_box import StackBox
 from app.drawers.starts import StartsBox
+from app.drawers.templates_box import TemplatesBox
 from app.drawers.toe_box import ToeBox
 from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
@@ -59,6 +60,7 @@ FORMS: tuple[tuple[type[QWidget], str], ...] = (
     (CuttingBox, "build#files-for-the-cutter"),
     (MountBox, "build#held-at-panel-and-wall"),
     (AdjustersBox, "build#held-at-panel-and-wall"),
+    (TemplatesBox, "build#templates-for-the-drill"),
 )
 """Places by the form that the focus is in."""
 
