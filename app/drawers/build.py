@@ -17,6 +17,7 @@ from app.drawers.plates_box import PlatesBox
 from app.drawers.stack_box import StackBox
 from app.drawers.templates_box import TemplatesBox
 from app.drawers.toe_box import ToeBox
+from app.drawers.wall_box import WallBox
 
 if TYPE_CHECKING:
     from app.board import Board
@@ -34,6 +35,7 @@ BOXES: tuple[type[LiftBox], ...] = (
     BaseBox,
     StopPartBox,
     TemplatesBox,
+    WallBox,
     ToeBox,
 )
 """The boxes from above to below."""

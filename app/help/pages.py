@@ -28,6 +28,7 @@ ORDER = (
     "tools",
     "lift",
     "build",
+    "wall",
     "single-pivot",
     "scissor",
     "dead-point",

@@ -20,6 +20,7 @@ from app.drawers.stack_box import StackBox
 from app.drawers.starts import StartsBox
 from app.drawers.templates_box import TemplatesBox
 from app.drawers.toe_box import ToeBox
+from app.drawers.wall_box import WallBox
 from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
 from app.entry.panel import EntryPanel
@@ -61,6 +62,7 @@ FORMS: tuple[tuple[type[QWidget], str], ...] = (
     (MountBox, "build#held-at-panel-and-wall"),
     (AdjustersBox, "build#held-at-panel-and-wall"),
     (TemplatesBox, "build#templates-for-the-drill"),
+    (WallBox, "wall"),
 )
 """Places by the form that the focus is in."""
 
