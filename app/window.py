@@ -49,6 +49,7 @@ from app.proposals.showing import Shown
 from app.putting_right import PuttingRight
 from app.rail import Rail, SheetArea
 from app.removing import remove_all
+from app.setout.showing import show_setout
 from app.settings import Settings
 from app.shares import Shares, order_tabs
 from app.stack.showing import show_stack
@@ -145,6 +146,7 @@ class Window(QMainWindow):
         build.wanted.connect(lambda what: show_mockup(self) if what == TEMPLATES else None)
         build.wanted.connect(lambda what: show_templates(self) if what == DRILL_TEMPLATES else None)
         build.wanted.connect(lambda what: show_stack(self, what))
+        build.wanted.connect(lambda what: show_setout(self, what))
         return build
 
     @property

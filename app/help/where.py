@@ -16,6 +16,7 @@ from app.drawers.hinges_box import FrictionBox, HingesBox
 from app.drawers.keep_clear import KeepClearBox
 from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.mount_box import MountBox
+from app.drawers.setout_box import SetOutBox
 from app.drawers.stack_box import StackBox
 from app.drawers.starts import StartsBox
 from app.drawers.templates_box import TemplatesBox
@@ -63,6 +64,7 @@ FORMS: tuple[tuple[type[QWidget], str], ...] = (
     (AdjustersBox, "build#held-at-panel-and-wall"),
     (TemplatesBox, "build#templates-for-the-drill"),
     (WallBox, "wall"),
+    (SetOutBox, "wall#marks-on-the-wall"),
 )
 """Places by the form that the focus is in."""
 

@@ -63,16 +63,20 @@ class Half:
     @property
     def middle(self) -> float:
         """Along the wall, to the base's middle."""
-        return 0.0 if self.told.from_middle else self.told.middle.along
+        return 0.0 if self.told.from_middle else self.told.taped(self.told.middle)
 
 
 @dataclass(frozen=True, slots=True)
 class PlanView(View):
-    """The view.   ahead : +1 where the panel's front is at the foot of the view, −1 where it is behind the wall."""
+    """The view.   ahead : +1 where the panel's front is at the foot of the view, −1 where it is behind the wall.
+
+    short : whether its words are, for a picture that has little room.
+    """
 
     halves: tuple[Half, ...]
     units: Units
     ahead: int
+    short: bool = False
 
     def shapes(self, look: Look, scale: float) -> list[Shape]:
         """What is drawn."""
@@ -88,21 +92,19 @@ class PlanView(View):
         found.append(Symbol("ahead", "", (tip,), "arrow", look.ink, look.paper, Layer.GAPS, -90.0 * self.ahead))
         found.append(style.words("ahead name", tip, "ahead", (1.0, float(self.ahead)), rank=1, bold=True, clear=8.0))
         for half in self.halves:
-            found += _wall(half, style)
+            found += _wall(half, style, short=self.short)
             found += _base(half, style)
-            found += _measures(half, style, low)
+            found += _measures(half, style, low, short=self.short)
         return found
 
 
 def plan_view(hands: Sequence[SetOut], trued: str, thin: float, units: Units, ahead: int) -> PlanView:
     """Lay the view out.   trued, thin : as in `kinematics.wall_parts.Wall`; thin is of a shim."""
     wide = max(told.base.part.width for told in hands)
-    nearest = min(told.middle.along for told in hands) - 0.5 * wide
+    nearest = min(told.taped(told.middle) for told in hands) - 0.5 * wide
     along = Axis() if any(told.from_middle for told in hands) else shortened(nearest, 0.8 * wide)
-    first = float(hands[0].plane.at[0])
-    halves = tuple(
-        Half(told, along, -abs(float(told.plane.at[0]) - first) * _way(told, first), trued, thin) for told in hands
-    )
+    starts = [_start(told) for told in hands]
+    halves = tuple(Half(told, along, start - starts[0], trued, thin) for told, start in zip(hands, starts, strict=True))
     places = [(0.0, 0.0)]
     for half in halves:
         end = half.middle + (0.5 + BEYOND) * half.width
@@ -113,13 +115,14 @@ def plan_view(hands: Sequence[SetOut], trued: str, thin: float, units: Units, ah
     return PlanView("plan", title, box, (24.0, 30.0 + 2.0 * STEP, 24.0, 26.0 + 2.0 * STEP), halves, units, ahead)
 
 
-def _way(told: SetOut, first: float) -> float:
-    """+1 where a wall meets the centreline nearer to the pins than the first one does, −1 farther."""
-    nearer = (float(told.plane.at[0]) - first) * (1.0 if told.plane.out[0] >= 0.0 else -1.0)
-    return 1.0 if nearer > 0.0 else -1.0
+def _start(told: SetOut) -> float:
+    """How far from the pins' side the wall meets the centreline, at the height of the base."""
+    plane = told.plane
+    x = float(plane.at[0] + plane.rise[0] / plane.rise[1] * told.middle.height)
+    return -x if plane.out[0] >= 0.0 else x
 
 
-def _wall(half: Half, style: Style) -> list[Shape]:
+def _wall(half: Half, style: Style, *, short: bool) -> list[Shape]:
     """The wall's line with its angle off square."""
     name, look, units = half.told.hand, style.look, style.units
     outer = half.middle + (0.5 + BEYOND) * half.width
@@ -140,7 +143,7 @@ def _wall(half: Half, style: Style) -> list[Shape]:
         square = ((0.0, half.start), (half.told.outboard * reach * cos(b), half.start))
         found.append(style.line(f"square {name}", square, Pen(look.path, look.thin, CENTRE), Layer.PATHS))
         at = half.told.outboard * 0.8 * reach * cos(b), half.start + 0.4 * reach * sin(b)
-        words = f"{format_angle(abs(off), units)} off square"
+        words = format_angle(abs(off), units) + ("" if short else " off square")
         found.append(style.words(f"angle {name}", at, words, (0.0, -1.0), rank=2, clear=6.0))
     return found
 
@@ -189,7 +192,7 @@ def _webs(told: SetOut) -> list[tuple[float, float]]:
     return [(-0.5 * part.apart - part.web, -0.5 * part.apart), (0.5 * part.apart, 0.5 * part.apart + part.web)]
 
 
-def _measures(half: Half, style: Style, low: float) -> list[Shape]:
+def _measures(half: Half, style: Style, low: float, *, short: bool) -> list[Shape]:
     """Along the wall beyond it, and square to the centreline at the foot."""
     if half.told.from_middle:
         return []
@@ -197,10 +200,10 @@ def _measures(half: Half, style: Style, low: float) -> list[Shape]:
     away = -(20.0 + STEP) * style.px
     ends = half.at(0.0, away), half.at(half.middle, away)
     b = radians(half.told.plane.off_deg)
-    words = f"{figure_words(half.told.taped(half.told.middle), units)} along the wall"
+    words = f"{figure_words(half.middle, units)} along" + ("" if short else " the wall")
     up = (-side * sin(b), cos(b))
     found = style.dimension(f"along {name}", ends, (half.at(0.0), half.at(half.middle)), words, up)
     y, x = low - (12.0 + STEP) * style.px, half.at(half.middle)[0]
-    words = f"{figure_words(half.told.middle.square, units)} square to the centreline"
+    words = f"{figure_words(half.told.middle.square, units)} square" + ("" if short else " to the centreline")
     places = (0.0, y), (x, half.at(half.middle)[1])
     return [*found, *style.dimension(f"square to {name}", ((0.0, y), (x, y)), places, words, (0.0, -1.0))]

@@ -9,7 +9,7 @@ those of the whole. What is left is to scale.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, hypot, radians, sin
+from math import atan2, cos, degrees, hypot, pi, radians, sin
 from typing import TYPE_CHECKING
 
 from app.lengths import format_length, style_of
@@ -28,6 +28,7 @@ CENTRE = (12.0, 3.0, 2.0, 3.0)
 HIDDEN = (5.0, 3.0)
 STEP = 24.0
 """Pixels from one dimension line to the next."""
+ROUND = 16
 LEAST_CUT = 20.0
 """Mm: a shorter stretch isn't worth a break."""
 ZIGZAG = ((0.0, -7.0), (-4.0, -3.5), (4.0, 3.5), (0.0, 7.0))
@@ -126,9 +127,13 @@ class Style:
         return [self.line(key, (place(-reach[0], 0.0), *teeth, place(reach[1], 0.0)), pen, Layer.ZONES)]
 
 
-def _turn_deg(a: Point, b: Point) -> float:
-    from math import atan2, degrees
+def circled(at: Point, radius: float) -> tuple[Point, ...]:
+    """A circle as a polygon."""
+    turns = [2.0 * pi * k / ROUND for k in range(ROUND)]
+    return tuple((at[0] + radius * cos(turn), at[1] + radius * sin(turn)) for turn in turns)
 
+
+def _turn_deg(a: Point, b: Point) -> float:
     return degrees(atan2(b[1] - a[1], b[0] - a[0]))
 
 

@@ -1,21 +1,22 @@
 """The wall as one sees it who stands before it and drills: both hinges side by side, mirrored about the centreline.
 
 Along the wall runs to the right, up the wall up; where a wall leans, heights plumb over the level line are told beside
-lengths up the wall. Every hinge has its own wall, folded flat at the centreline. Bolts have their number in the order
-of drilling.
+lengths up the wall. Every hinge has its own wall, folded flat at the centreline; where it is off square and leans as
+well, the centreline runs aslant up either half, and what is taped along the wall counts from it (`SetOut.taped`). Bolts
+have their number in the order of drilling.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
-from app.setout.views import CENTRE, HIDDEN, STEP, Axis, Style, View, figure_words, shortened
+from app.setout.views import CENTRE, HIDDEN, STEP, Axis, Style, View, circled, figure_words, shortened
 from app.shapes import Layer, Pen, Shape
+from kinematics.walling import FLAT
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from app.lengths import Units
     from app.look import Look
@@ -30,7 +31,6 @@ SAME = 0.05
 """Mm by which bolts of one column may differ."""
 LEANS = 0.05
 """Deg of lean from which on plumb and up the wall are told apart."""
-ROUND = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +48,14 @@ class Hand:
     def spot(self, spot: Spot) -> Point:
         """Where a spot comes."""
         return self.at(spot.along, spot.up)
+
+    def aslant(self, y: float) -> Point:
+        """Where the centreline of this half is at a height of the view."""
+        return self.told.outboard * y * self.told.rise[0] / self.told.rise[1], y
+
+    def taped(self, spot: Spot) -> Point:
+        """Where a spot comes on the level line, taken down along the centreline's way."""
+        return self.at(self.told.taped(spot), 0.0)
 
     @property
     def plate(self) -> tuple[Point, ...]:
@@ -82,8 +90,12 @@ class WallView(View):
         """Centreline, level line, the wall's upper edge, and the breaks."""
         left, low, right, high = self.box
         dashed, px = Pen(style.look.path, style.look.line, CENTRE), style.px
+        top, bottom = high + 10.0 * px, low - 14.0 * px
         found: list[Shape] = [
-            style.line("centreline", ((0.0, low - 14.0 * px), (0.0, high + 10.0 * px)), dashed, Layer.GAPS),
+            style.line(f"centreline {hand.told.hand}", (hand.aslant(bottom), hand.aslant(top)), dashed, Layer.GAPS)
+            for hand in self.hands[: 1 if all(abs(hand.told.rise[0]) < FLAT for hand in self.hands) else 2]
+        ]
+        found += [
             style.words("centreline name", (0.0, high + 8.0 * px), "centreline", (0.0, 1.0), rank=2),
             style.line("level", ((left - 6.0 * px, 0.0), (right + 6.0 * px, 0.0)), dashed, Layer.GAPS),
             style.words("level name", (0.0, 0.0), "level line", (1.0, 1.0), rank=4),
@@ -92,7 +104,15 @@ class WallView(View):
             y = self.hands[0].up.shown(self.edge / float(self.hands[0].told.plane.up[1]))
             pen = Pen(style.look.fixed, style.look.heavy)
             found.append(style.line("edge", ((left, y), (right, y)), pen, Layer.FIXED))
-            found.append(style.words("edge name", (0.0, y), "edge of the wall", (1.0, 1.0), rank=4))
+            found.append(
+                style.words(
+                    "edge name",
+                    (0.0, y),
+                    f"edge of the wall, {figure_words(self.edge, style.units)} high",
+                    (1.0, 1.0),
+                    rank=4,
+                )
+            )
         for hand in self.hands:
             if hand.along.breaks:
                 x = hand.told.outboard * hand.along.low
@@ -119,7 +139,7 @@ def wall_view(hands: Sequence[SetOut], units: Units, edge: float | None) -> Wall
     reach = max(abs(x) for x in xs)
     left = -reach if any(hand.told.outboard < 0 for hand in seen) else min(0.0, *xs)
     right = reach if any(hand.told.outboard > 0 for hand in seen) else max(0.0, *xs)
-    rows = 1 + max(len(_chosen(told, "along")) for told in hands)
+    rows = 1 + max(len(_chosen(told, told.taped)) for told in hands)
     beside = 64.0 + STEP * 1.6 * (MOST - 1) + (90.0 if any(hand.leans for hand in seen) else 0.0)
     title = "The wall as you see it who stands before it and drills; folded flat at the centreline"
     box = (left, min(0.0, *ys), right, max(0.0, *ys))
@@ -127,11 +147,11 @@ def wall_view(hands: Sequence[SetOut], units: Units, edge: float | None) -> Wall
     return WallView("wall", title, box, margins, seen, units, edge)
 
 
-def _chosen(told: SetOut, key: str) -> list[Spot]:
-    """The bolts whose place has a dimension line: one of each column ("along") or row ("up"), or the first two."""
+def _chosen(told: SetOut, read: Callable[[Spot], float]) -> list[Spot]:
+    """The bolts whose place has a dimension line: one of each column or row, or the first two where there are many."""
     found: list[Spot] = []
-    for spot in sorted(told.bolts, key=lambda each: float(getattr(each, key))):
-        if all(abs(getattr(spot, key) - getattr(other, key)) > SAME for other in found):
+    for spot in sorted(told.bolts, key=read):
+        if all(abs(read(spot) - read(other)) > SAME for other in found):
             found.append(spot)
     return found if len(found) <= MOST else list(told.bolts[:2])
 
@@ -152,7 +172,7 @@ def _hinge(hand: Hand, style: Style) -> list[Shape]:
     for bolt in told.bolts:
         at = hand.spot(bolt)
         key = f"hole {name} {bolt.name}"
-        found.append(style.line(key, _circle(at, radius), Pen(look.ink, look.line), Layer.PINS, look.paper, 1.0))
+        found.append(style.line(key, circled(at, radius), Pen(look.ink, look.line), Layer.PINS, look.paper, 1.0))
         for number, (dx, dy) in enumerate(((1.6 * radius, 0.0), (0.0, 1.6 * radius))):
             cross = ((at[0] - dx, at[1] - dy), (at[0] + dx, at[1] + dy))
             found.append(style.line(f"{key} cross {number}", cross, style.thin, Layer.PINS))
@@ -179,15 +199,16 @@ def _hinge(hand: Hand, style: Style) -> list[Shape]:
 def _alongs(hand: Hand, style: Style, low: float) -> list[Shape]:
     """Dimension lines along the wall, from the centreline, beneath all."""
     found: list[Shape] = []
-    name, start = hand.told.hand, -STEP
-    base = hand.told.middle if hand.told.from_middle else None
-    for row, bolt in enumerate(_chosen(hand.told, "along")):
-        y = low + (start - row * STEP) * style.px
-        x, top = hand.spot(bolt)
-        origin = 0.0 if base is None else hand.spot(base)[0]
-        words = f"{figure_words(hand.told.taped(bolt), style.units)} along the wall"
-        key = f"along {name} {row}"
-        found += style.dimension(key, ((origin, y), (x, y)), ((origin, min(0.0, y)), (x, top)), words, (0.0, 1.0))
+    told = hand.told
+    origin = hand.taped(told.middle)[0] if told.from_middle else 0.0
+    for row, bolt in enumerate(_chosen(told, told.taped)):
+        y = low - (row + 1) * STEP * style.px
+        (x, _), at = hand.taped(bolt), hand.spot(bolt)
+        words, key = f"{figure_words(told.taped(bolt), style.units)} along the wall", f"along {told.hand} {row}"
+        foot = (x, 0.0) if at[1] > 0.0 else at
+        if at[1] > 0.0:
+            found.append(style.line(f"{key} up", (foot, at), Pen(style.look.hatch, style.look.thin), Layer.ZONES))
+        found += style.dimension(key, ((origin, y), (x, y)), ((origin, min(0.0, y)), foot), words, (0.0, 1.0))
     return found
 
 
@@ -196,7 +217,7 @@ def _heights(hand: Hand, style: Style, box: tuple[float, float, float, float]) -
     found: list[Shape] = []
     side, units = hand.told.outboard, style.units
     outer = box[2] if side > 0 else box[0]
-    for row, bolt in enumerate(_chosen(hand.told, "up")):
+    for row, bolt in enumerate(_chosen(hand.told, lambda spot: spot.up)):
         x = outer + side * (18.0 + row * STEP * 1.6) * style.px
         words = figure_words(bolt.height, units)
         if hand.leans:
@@ -205,9 +226,3 @@ def _heights(hand: Hand, style: Style, box: tuple[float, float, float, float]) -
         key = f"height {hand.told.hand} {row}"
         found += style.dimension(key, ((x, 0.0), (x, at[1])), ((at[0], 0.0), at), words, (float(side), 0.0))
     return found
-
-
-def _circle(at: Point, radius: float) -> tuple[Point, ...]:
-    return tuple(
-        (at[0] + radius * cos(2.0 * pi * k / ROUND), at[1] + radius * sin(2.0 * pi * k / ROUND)) for k in range(ROUND)
-    )

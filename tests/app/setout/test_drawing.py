@@ -9,9 +9,10 @@ import pytest
 
 from app.look import light
 from app.setout.drawing import LIES, NO_BASE, SetOutFigure, setout_figure
+from app.setout.skin_view import skin_bolts
 from app.setout.views import Axis, shortened
 from app.shapes import Label, Stroke
-from kinematics.mount_parts import Base, Mount
+from kinematics.mount_parts import Base, Bracket, Mount
 from kinematics.wall_parts import HandWall, Wall
 from tests.specimens import demo_six_bar
 
@@ -61,17 +62,25 @@ def test_left_is_to_the_right_of_one_who_faces_the_wall_and_mirrored() -> None:
 
 
 @pytest.mark.parametrize("trued", ["foot", "shim"])
-def test_every_dimension_ends_at_its_bolt(trued: str) -> None:
+def test_every_dimension_ends_at_its_bolt_and_counts_from_the_centreline_as_it_runs(trued: str) -> None:
+    """Off square and leaning, the centreline runs aslant up the wall, and what is taped level counts from it there."""
     wall = Wall(left=HandWall(-12.0, 8.0, 420.0), right=HandWall(4.0, 8.0, 430.0), trued=trued, level=-30.0, edge=260.0)  # type: ignore[arg-type]
     found = figure(wall)
     seen, told = strokes(found, "wall"), words(found, "wall")
     for hand in found.hands:
-        ends = [seen[key].points[1][0] for key in seen if key.startswith(f"along {hand.hand} ") and "from" not in key]
-        holes = [seen[f"hole {hand.hand} {bolt.name}"].points for bolt in hand.bolts]
-        middles = [sum(x for x, _ in points) / len(points) for points in holes]
-        assert ends
-        for end in ends:
-            assert min(abs(end - middle) for middle in middles) == pytest.approx(0.0, abs=1e-9)
+        (x, y), (u, v) = seen[f"centreline {hand.hand}"].points
+        slope = (u - x) / (v - y)
+        assert abs(slope) == pytest.approx(abs(math.tan(math.radians(hand.plane.skew_deg))), rel=1e-6)
+        row = 0
+        while f"along {hand.hand} {row}" in seen:
+            level, bolt = seen[f"along {hand.hand} {row} up"].points
+            assert seen[f"along {hand.hand} {row}"].points[1][0] == level[0]
+            assert (bolt[0] - level[0]) / bolt[1] == pytest.approx(slope, abs=0.2)  # nearly: heights are shortened
+            square = [spot.square for spot in hand.bolts]
+            typed = float(told[f"along {hand.hand} {row} figure"].split()[0])
+            assert any(abs(typed - each / math.cos(math.radians(hand.plane.off_deg))) <= 0.05 + 1e-9 for each in square)
+            row += 1
+        assert row
         height = next(text for key, text in told.items() if key.startswith(f"height {hand.hand} 0 fig"))
         assert "plumb" in height
     assert "edge" in seen
@@ -82,8 +91,34 @@ def test_the_table_has_every_place_and_can_be_copied() -> None:
     assert len(found.rows) == 2 * (1 + len(found.hands[0].bolts))
     assert found.heads[0] == "place (in)"
     middle = found.rows[0]
-    assert float(middle[1]) * 25.4 == pytest.approx(found.hands[0].middle.along, abs=0.02)
+    assert float(middle[1]) * 25.4 == pytest.approx(
+        found.hands[0].middle.square / math.cos(math.radians(9.5)), abs=0.02
+    )
     assert found.text().splitlines()[1].split("\t") == list(middle)
+
+
+def test_the_skin_has_both_brackets_ahead_of_the_rear_edge() -> None:
+    bracket = Bracket(at=(90.0, 345.0), skin_deg=-1.4)
+    project = replace(demo_six_bar, mount=Mount(bracket=bracket), wall=Wall(left=HandWall(0.0, None, 575.0)))
+    found = setout_figure(project, None, "mm", off=6.0)
+    assert found.why == NO_BASE
+    view = found.view("skin")
+    assert view is not None
+    seen = {each.key: each for each in view.shapes(light(), SCALE) if isinstance(each, Stroke)}
+    left, right = seen["flange left"].points, seen["flange right"].points
+    assert max(x for x, _ in right) < 0.0 < min(x for x, _ in left)  # he faces the skin from below, the front up
+    for (x, y), (u, v) in zip(sorted(left), sorted((-x, y) for x, y in right), strict=True):
+        assert (x, y) == pytest.approx((u, v))
+    bolts = skin_bolts(found.skins[0])
+    pitch = sorted(bolt.ahead or 0.0 for bolt in bolts)
+    assert pitch[-1] - pitch[0] == pytest.approx(50.0)
+    rear = min(point[0] for outline in project.outlines if outline.on == project.panel.id for point in outline.points)
+    # the foot's middle is where it was typed; the skin lies level within 1.4°
+    assert 0.5 * (pitch[0] + pitch[-1]) == pytest.approx(90.0 - rear, abs=1.0)
+    # the web's middle is 6 outboard of the base's, its outer side half a sheet more; the flange goes inboard
+    assert bolts[0].square == pytest.approx(575.0 + 6.0 + 2.0 - bolts[0].across)
+    assert found.text().splitlines()[0].split("\t")[1] == "ahead of the rear edge"
+    assert any("Check before you drill" in said for said in found.skin_sentences)
 
 
 def test_what_is_missing_is_said() -> None:
