@@ -227,14 +227,14 @@ def meets_sentences(found: Sequence[tuple[str, float]], hand: str, units: Units)
     ]
 
 
-def nearer_sentence(mm: float | None, units: Units, who: str = "this") -> str:
-    """Say that the wall is elsewhere at the centreline."""
-    if mm is None or abs(mm) < 0.05:
+def nearer_sentence(found: tuple[str, float] | None, units: Units, who: str = "this") -> str:
+    """Say where along the panel the wall is nearest."""
+    if found is None or found[1] < 0.05:
         return ""
-    way = "nearer to the panel" if mm > 0.0 else "farther from the panel"
+    where = "At the centreline" if found[0] == "centreline" else "At the panel's outer edge"
     return (
-        f"{CAUTION} At the centreline {who} wall stands {format_length(abs(mm), units)} {way} than at the hinge. The "
-        "drawing is the side view at the hinge: bring the middle in under Trace too, if wall and panel come close."
+        f"{CAUTION} {where} {who} wall stands {format_length(found[1], units)} nearer to the panel than at the hinge. "
+        "The drawing is the side view at the hinge: bring that section in too (Trace), if wall and panel come close."
     )
 
 

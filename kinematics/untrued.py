@@ -20,7 +20,7 @@ import shapely
 from kinematics.faces import wall
 from kinematics.rear_edge import front_point, rear_point
 from kinematics.swept import swept_room
-from kinematics.walling import from_centre, lean_of, wall_plane
+from kinematics.walling import FLAT, from_centre, lean_of, wall_plane
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from kinematics.analysis import Analysis
     from kinematics.faces import Face
     from kinematics.mount_parts import Base
+    from kinematics.project import Project
     from kinematics.walling import WallPlane
 
 AS_DRAWN = 0.05
@@ -145,12 +146,18 @@ def _behind(face: Face, away: complex) -> shapely.Polygon:
                                                        face.at + along - far)])  # fmt: skip
 
 
-def nearer_at_centre(analysis: Analysis, base: Base, hand: str) -> float | None:
-    """By how much the wall stands nearer to the panel at the centreline than at the hinge; negative: farther.
+def nearest_elsewhere(project: Project, base: Base, hand: str) -> tuple[str, float] | None:
+    """Where along the panel the wall stands nearest to it, and by how much nearer (mm) than at the hinge.
 
-    None where nobody knows how far the hinge is off it.
+    "centreline" where it falls away outboard, "outer edge" of the panel where it comes nearer. None where it is square,
+    or nobody knows how far the hinge, or the panel's outer edge, is off the centreline.
     """
-    plane, off = wall_plane(analysis.project, base, hand), from_centre(analysis.project, hand)
-    if plane is None or off is None:
+    plane, off = wall_plane(project, base, hand), from_centre(project, hand)
+    if plane is None or off is None or abs(plane.off_deg) < FLAT:
         return None
-    return off * math.tan(math.radians(plane.off_deg))
+    if plane.off_deg > 0.0:
+        return "centreline", off * math.tan(math.radians(plane.off_deg))
+    across = None if project.loads is None else project.loads.across
+    if across is None or 0.5 * across <= off:
+        return None
+    return "outer edge", (0.5 * across - off) * math.tan(math.radians(-plane.off_deg))

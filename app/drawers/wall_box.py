@@ -40,7 +40,7 @@ from kinematics.faces import wall
 from kinematics.mount_parts import Base
 from kinematics.mounting import base_made
 from kinematics.rear_edge import side_ahead
-from kinematics.untrued import nearer_at_centre, untrued, wall_meets
+from kinematics.untrued import nearest_elsewhere, untrued, wall_meets
 from kinematics.wall_edits import are_alike, begin_wall, drop_wall, set_alike, set_hand, set_wall
 from kinematics.wall_feet import foot_of
 from kinematics.wall_parts import HANDS
@@ -309,7 +309,7 @@ class WallBox(LiftBox):
         without = untrued_sentences(_there(untrued(analysis, base, hand) for hand in HANDS), units)
         alike = are_alike(project)
         nearer = [
-            nearer_sentence(nearer_at_centre(analysis, base, hand), units, "this" if alike else f"the {hand}")
+            nearer_sentence(nearest_elsewhere(project, base, hand), units, "this" if alike else f"the {hand}")
             for hand in HANDS
         ]
         say(self.without, [*without, *dict.fromkeys(each for each in nearer if each)])

@@ -27,5 +27,7 @@ def test_walls_are_echoed_with_their_thick_ends() -> None:
     assert echo_words(both, "mm") == "Left square; right 3.25°, thick end outboard."
     assert [edge_words("left", end) for end in ("outboard", "inboard")] == ["left", "right"]
     assert [edge_words("right", end) for end in ("outboard", "inboard")] == ["right", "left"]
-    assert nearer_sentence(None, "mm") == nearer_sentence(0.0, "mm") == ""
-    assert "farther" in nearer_sentence(-4.0, "mm", "the left")
+    assert nearer_sentence(None, "mm") == nearer_sentence(("centreline", 0.0), "mm") == ""
+    assert "At the panel's outer edge the left wall stands 4.0 mm nearer" in nearer_sentence(
+        ("outer edge", 4.0), "mm", "the left"
+    )

@@ -10,9 +10,10 @@ import pytest
 
 from kinematics import analyse
 from kinematics.faces import wall
+from kinematics.loads import Loads
 from kinematics.mount_parts import Base, Mount
 from kinematics.rear_edge import front_point
-from kinematics.untrued import nearer_at_centre, untrued, wall_meets
+from kinematics.untrued import nearest_elsewhere, untrued, wall_meets
 from kinematics.wall_parts import HandWall, Wall
 from tests.specimens import demo_six_bar
 
@@ -60,6 +61,10 @@ def test_a_wall_that_leans_into_what_moves_is_told_and_one_as_drawn_is_not() -> 
         assert tuple(link for link, _ in wall_meets(analyse(away, steps=3), BASE, "left")) == meets
 
 
-def test_a_wall_that_falls_away_outboard_is_nearer_at_the_centreline() -> None:
-    project = replace(demo_six_bar, mount=Mount(base=BASE), wall=Wall(left=HandWall(9.5, None, 575.0)))
-    assert nearer_at_centre(analyse(project, steps=3), BASE, "left") == pytest.approx(96.22, abs=0.005)  # 575 tan 9.5°
+def test_a_wall_off_square_is_nearest_at_the_centreline_or_at_the_outer_edge() -> None:
+    project = replace(demo_six_bar, loads=Loads(across=1350.0), wall=Wall(left=HandWall(9.5, None, 575.0)))
+    assert nearest_elsewhere(project, BASE, "left") == ("centreline", pytest.approx(96.22, abs=0.005))  # 575 tan 9.5°
+    nearer = replace(project, wall=Wall(left=HandWall(-9.5, None, 575.0)))
+    assert nearest_elsewhere(nearer, BASE, "left") == ("outer edge", pytest.approx(16.73, abs=0.005))  # 100 tan 9.5°
+    for unknown in (Wall(), Wall(left=HandWall(-9.5, None, 700.0))):
+        assert nearest_elsewhere(replace(project, wall=unknown), BASE, "left") is None
