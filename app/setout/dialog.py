@@ -47,7 +47,7 @@ class SetOutDialog(StayingDialog):
         self.sentences = paragraph()
         self._lay_out()
         undo_from(self, document)
-        self.resize(940, 700)
+        self.resize(1040, 730)
         for signal in (document.analysed, document.restyled, self.job.changed):
             signal.connect(self._renew)
         self._renew()
@@ -62,7 +62,7 @@ class SetOutDialog(StayingDialog):
         for title, sheet in zip(self.titles, self.sheets, strict=True):
             title.setObjectName("subheading")
             column.addWidget(title)
-            column.addWidget(sheet, 1)
+            column.addWidget(sheet, 4 if sheet is self.sheets[0] else 3)
         column.addWidget(self.sentences)
         box = close_only()
         box.rejected.connect(self.close)

@@ -153,7 +153,7 @@ def _skin_sentences(skins: tuple[SkinMarks, ...], units: Units) -> list[str]:
     if len(bolts) > 1:
         one, other = bolts[0], bolts[1]
         length = figure_words(hypot(one.right - other.right, one.up - other.up), units)
-        said.append(f"Check before you drill, left and right: {one.name} to {other.name} {length}.")
+        said.append(f"Check before you drill, left and right, {one.name} to {other.name}: {length}.")
     return said
 
 
@@ -176,12 +176,12 @@ def _sentences(hands: tuple[SetOut, ...], units: Units) -> list[str]:
     checks = {told.hand: _checks(told, units) for told in hands}
     if len(set(checks.values())) == 1:
         checks = {"left and right": next(iter(checks.values()))}
-    said += [f"Check the marks before you drill, {who}: {words}." for who, words in checks.items() if words]
+    said += [f"Check the marks before you drill, {who}; {words}." for who, words in checks.items() if words]
     return said
 
 
 def _checks(told: SetOut, units: Units) -> str:
-    return ", ".join(f"{each.one} to {each.other} {figure_words(each.length, units)}" for each in told.diagonals)
+    return "; ".join(f"{each.one} to {each.other}: {figure_words(each.length, units)}" for each in told.diagonals)
 
 
 def _two(told: SetOut, units: Units) -> str:

@@ -112,7 +112,7 @@ def plan_view(hands: Sequence[SetOut], trued: str, thin: float, units: Units, ah
     xs, ys = [x for x, _ in places], [y for _, y in places]
     title = "The same seen from above, at the bases: you stand at the foot"
     box = (min(xs), min(ys), max(xs), max(ys))
-    return PlanView("plan", title, box, (24.0, 30.0 + 2.0 * STEP, 24.0, 26.0 + 2.0 * STEP), halves, units, ahead)
+    return PlanView("plan", title, box, (24.0, 20.0 + 2.0 * STEP, 24.0, 10.0 + 2.0 * STEP), halves, units, ahead)
 
 
 def _start(told: SetOut) -> float:

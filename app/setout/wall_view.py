@@ -8,7 +8,7 @@ have their number in the order of drilling.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from app.setout.views import CENTRE, HIDDEN, STEP, Axis, Style, View, circled, figure_words, shortened
@@ -139,7 +139,7 @@ def wall_view(hands: Sequence[SetOut], units: Units, edge: float | None) -> Wall
     reach = max(abs(x) for x in xs)
     left = -reach if any(hand.told.outboard < 0 for hand in seen) else min(0.0, *xs)
     right = reach if any(hand.told.outboard > 0 for hand in seen) else max(0.0, *xs)
-    rows = 1 + max(len(_chosen(told, told.taped)) for told in hands)
+    rows = max(len(_chosen(told, told.taped)) for told in hands)
     beside = 64.0 + STEP * 1.6 * (MOST - 1) + (90.0 if any(hand.leans for hand in seen) else 0.0)
     title = "The wall as you see it who stands before it and drills; folded flat at the centreline"
     box = (left, min(0.0, *ys), right, max(0.0, *ys))
@@ -188,7 +188,8 @@ def _hinge(hand: Hand, style: Style) -> list[Shape]:
         a, b = hand.spot(spots[longest.one]), hand.spot(spots[longest.other])
         share = 0.38
         at = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
-        found.append(style.words(f"diagonal {name} figure", at, words, (0.0, 1.0), rank=6))
+        wide = 0.7 * told.base.part.width  # where the plate is small there is no room for it: the sentences have it
+        found.append(replace(style.words(f"diagonal {name} figure", at, words, (0.0, 1.0), rank=6), span=wide))
     top = max(py for _, py in hand.plate)
     found.append(
         style.words(f"name {name}", (x, top), f"{name.upper()} hinge", (0.0, 1.0), rank=0, bold=True, clear=6.0)
