@@ -32,6 +32,11 @@ SIDES = {
     4: ("outer web, outboard side", "outer web, inboard side", "inner web, outboard side", "inner web, inboard side"),
 }
 """The sides of the webs, by how many there are; outboard first."""
+ASKEW = (
+    "Bolts go through a tapered shim askew to the wall: drill the backing plate through the wall's holes, not to the "
+    "base plate's, and put a wedge of the same angle behind it, so that its threads stand true."
+)
+GUSSETS = "Gussets are cut square: file them to the corner that is there, wider on one side than on the other."
 AWAY, NEARER = "falls away outboard", "comes nearer outboard"
 GRINDING_CAUTION = (
     "Grinding: goggles and ear muffs, a mask against dust; sparks are hot and fly far, so nothing near that burns. No "
@@ -136,6 +141,8 @@ def wedge_sentences(wedges: Sequence[Wedge], base: BaseMade | None, units: Units
             thin, thick = (format_length(each, units, fine=True) for each in (made.thin, made.thick))
             size = NOTHING if base is None else _size(base, units)
             said.append(f"{who}: tapered shim {size}, {thin} at its thin end, {thick} at its thick one.")
+    if any(made.trued == "shim" and made.thick_end for made in wedges):
+        said.append(ASKEW)
     for made in wedges:
         if made.thick_end:
             edge, other = edge_words(made.hand, made.thick_end), edge_words(made.hand, _other(made.thick_end))
@@ -156,7 +163,7 @@ def _other(end: str) -> str:
     return {"outboard": "inboard", "inboard": "outboard"}[end]
 
 
-def foot_sentences(feet: Sequence[Foot], units: Units) -> list[str]:
+def foot_sentences(feet: Sequence[Foot], base: BaseMade, units: Units) -> list[str]:
     """What is left on the feet, and where the lines are scribed."""
     if not feet:
         return []
@@ -174,7 +181,7 @@ def foot_sentences(feet: Sequence[Foot], units: Units) -> list[str]:
         sides = SIDES[len(foot.lines)]
         said += [f"– {name}: {_heights(line, units)}" for name, line in zip(sides, foot.lines, strict=True)]
         said.append(f"{first} comes off at least, {most} at most.")
-    return said
+    return [*said, GUSSETS] if base.part.gussets else said
 
 
 def _heights(line: Scribe, units: Units) -> str:

@@ -305,7 +305,7 @@ class WallBox(LiftBox):
         wedges = _there(wedge(project, base, hand) for hand in HANDS)
         feet = _there(foot_of(project, made, hand) for hand in HANDS)
         say(self.figures, [*bevel_sentences(planes, units), *wedge_sentences(wedges, made, units)])
-        say(self.feet, foot_sentences(feet, units))
+        say(self.feet, foot_sentences(feet, made, units))
         without = untrued_sentences(_there(untrued(analysis, base, hand) for hand in HANDS), units)
         alike = are_alike(project)
         nearer = [

@@ -7,14 +7,18 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from app.files.cut_parts import mark_of
 from app.making import plan
 from app.making.plan import MakeOptions, cuts_of, plan_of
+from app.making.rows import parts_csv
 from kinematics.build_parts import Plate, Plates, Prices, Side
 from kinematics.contours import circle
 from kinematics.cutting import Part
 from kinematics.edits import rename_link
 from kinematics.errors import HingewrightError
 from kinematics.loads import Loads
+from kinematics.mount_parts import Base, Mount
+from kinematics.wall_parts import HandWall, Wall
 from tests import specimens
 from tests.specimens import demo_six_bar
 
@@ -64,6 +68,21 @@ def test_what_has_a_hand_is_made_for_both(monkeypatch: pytest.MonkeyPatch) -> No
         assert faults == ()
     names = [each.path for each in plain(replace(demo_six_bar, loads=Loads())).files]
     assert names[:2] == ["mounts/bracket left.dxf", "mounts/bracket right.dxf"]
+
+
+def test_tapered_shims_are_made_and_counted_each_hand_its_own_where_they_differ() -> None:
+    for right, expected in ((None, {"tapered shim": 2}), (4.0, {"tapered shim left": 1, "tapered shim right": 1})):
+        wall = Wall(left=HandWall(8.0), right=None if right is None else HandWall(right), trued="shim")
+        made = plain(replace(demo_six_bar, mount=Mount(base=Base(webs=2)), wall=wall, loads=Loads()))
+        shims = [cut for cut in made.cuts if cut.part.taper is not None]
+        assert {cut.name: cut.count for cut in shims} == expected
+        for cut in shims:
+            told = next(each.told for each in made.files if each.path == cut.path("dxf"))
+            assert told["taper"] == list(cut.part.taper or ())
+            written = mark_of(cut.part).text
+            assert written.endswith(f"{cut.part.thickness:.2f} mm")  # the stock is as thick as the thick end
+    rows = parts_csv(made.project, made.cuts, made.options).decode()
+    assert rows.count("tapered shim") == 4  # two rows, each with its file
 
 
 def test_names_that_are_none_go_by_the_rule_and_the_index_has_the_true_one() -> None:
