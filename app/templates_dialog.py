@@ -58,8 +58,7 @@ class TemplatesDialog(PagesDialog):
         )
         self.row("Overlap", self.overlap)
         self.bars = {
-            side: length_field("Bar measures", "", self._units, partial(self._measure, side))
-            for side, _ in SIDES
+            side: length_field("Bar measures", "", self._units, partial(self._measure, side)) for side, _ in SIDES
         }
         for bar in self.bars.values():
             self.row("Bar measures", bar)
