@@ -30,17 +30,17 @@ BOXES: tuple[type[LiftBox], ...] = (
     PlatesBox,
     PinsMadeBox,
     StackBox,
-    AdjustersBox,
-    CuttingBox,
     BracketBox,
     BaseBox,
     StopPartBox,
-    TemplatesBox,
     WallBox,
     ToeBox,
     SetOutBox,
+    AdjustersBox,
+    CuttingBox,
+    TemplatesBox,
 )
-"""The boxes from above to below."""
+"""The boxes in the order of the work."""
 
 
 class BuildDrawer(FoldingDrawer):

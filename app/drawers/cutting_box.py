@@ -78,10 +78,11 @@ class CuttingBox(LiftBox):
 
     @classmethod
     def gist(cls, analysis: Analysis, document: Document) -> str:  # noqa: ARG003  as all boxes have it
-        """Say how many plates there are."""
-        project = analysis.project
+        """Say how many plates there are, and whether mounts are cut as well."""
+        project, mounted = analysis.project, analysis.project.mounted
         count = sum(link.kind == "link" and bool(project.pivots_on(link.id)) for link in project.links)
-        return "" if not count else "1 plate" if count == 1 else f"{count} plates"
+        mounts = ", mounts" if mounted.bracket is not None or mounted.base is not None else ""
+        return "" if not count else ("1 plate" if count == 1 else f"{count} plates") + mounts
 
     def come_to(self) -> None:
         """Bring the box into view, once its section has found its room; the keyboard goes on from the button."""
