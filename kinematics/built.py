@@ -1,14 +1,30 @@
-"""What is built follows what it is built for: plates and pins under new names, and gone with their links and pivots."""
+"""What is built follows what it is built for: plates and pins under new names, and gone with their links and pivots.
+
+Cutouts of a plate, and an edge of its own, follow the pins of its link: they stay where they are in a frame whose
+middle lies half way between the link's first two pins, and which turns with the line from one to the other. So they go
+with a link that is moved or turned, whichever of its pins was moved first. Where the link becomes longer they keep
+their sizes, and each end's distance to its pin changes by half of that. On a link of one pin they are carried along.
+The same holds for whatever else moves pins; moved back, all is as it was.
+"""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from operator import is_
 from typing import TYPE_CHECKING, Any
 
 from kinematics.build_parts import Plates, Stack
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection
+    from collections.abc import Callable, Collection, Sequence
+
+    from kinematics.build_parts import Plate
+    from kinematics.parts import Pivot
+
+LEAST = 1e-6
+"""Mm: pins nearer to each other than this give no way."""
+DIGITS = 9
+"""Of places (mm) that are carried along: so that they stand in files without what turning leaves."""
 
 
 def renamed(plates: Any, stack: Any, kind: str, old: str, new: str) -> dict[str, Any]:  # noqa: ANN401  as in a project
@@ -33,6 +49,40 @@ def among(plates: Any, stack: Any, links: Collection[str], pivots: Collection[st
         same = (pins, layers) == (stack.pins, stack.layers)
         found["stack"] = stack if same else replace(stack, pins=pins, layers=layers)
     return found
+
+
+def followed(plates: Any, before: Sequence[Pivot], after: Sequence[Pivot]) -> Any:  # noqa: ANN401  as in a project
+    """Plates whose cutouts and edges follow pins that were moved; the very same object where none has to."""
+    if not isinstance(plates, Plates) or not any(plate.cutouts or plate.edge for plate in plates.each):
+        return plates
+    each = tuple(
+        _carried(plate, _frame(plate.link, before), _frame(plate.link, after)) if plate.cutouts or plate.edge else plate
+        for plate in plates.each
+    )
+    return plates if all(map(is_, each, plates.each)) else replace(plates, each=each)
+
+
+def _frame(link: str, pivots: Sequence[Pivot]) -> tuple[complex, complex | None]:
+    """Middle of a link's first two pins and the unit way from one to the other, None where there is none."""
+    places = [complex(*pivot.at) for pivot in pivots if link in pivot.joins][:2]
+    if not places:
+        return 0j, None
+    along = places[-1] - places[0]
+    return sum(places) / len(places), along / abs(along) if abs(along) > LEAST else None
+
+
+def _carried(plate: Plate, before: tuple[complex, complex | None], after: tuple[complex, complex | None]) -> Plate:
+    """The plate with its cutouts and its edge moved from one frame to the other."""
+    if before == after:
+        return plate
+    turn = 1.0 + 0j if before[1] is None or after[1] is None else after[1] / before[1]
+
+    def carry(x: float, y: float) -> tuple[float, float]:
+        z = after[0] + (complex(x, y) - before[0]) * turn
+        return round(z.real, DIGITS), round(z.imag, DIGITS)
+
+    cutouts = tuple(replace(cutout, at=carry(*cutout.at)) for cutout in plate.cutouts)
+    return replace(plate, cutouts=cutouts, edge=tuple((*carry(x, y), bulge) for x, y, bulge in plate.edge))
 
 
 def _on_pins(plate: Any, pivots: Collection[str]) -> Any:  # noqa: ANN401  a plate

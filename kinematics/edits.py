@@ -15,7 +15,7 @@ from operator import is_
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from kinematics import measures, strength_parts
-from kinematics.built import among, renamed
+from kinematics.built import among, followed, renamed
 from kinematics.errors import ProjectError
 from kinematics.loaded import carried, kept_on, outline_renamed
 from kinematics.made_parts import made_among, made_renamed
@@ -35,8 +35,13 @@ Part = TypeVar("Part")
 
 # ------------------------------------------------------------------------------------------------------------ pivots
 def move_pivot(project: Project, id: str, at: Point) -> Project:
-    """Put a pivot at another place."""
-    return _swap(project, "pivots", project.pivot(id), at=at)
+    """Put a pivot at another place; what is cut out of its links' plates follows."""
+    old = project.pivot(id)
+    new = replace(old, at=at)
+    if new == old:
+        return project
+    pivots = _swapped(project.pivots, old, new)
+    return replace(project, pivots=pivots, plates=followed(project.plates, project.pivots, pivots))
 
 
 def add_pivot(project: Project, pivot: Pivot) -> Project:

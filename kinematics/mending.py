@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.analysis import Analysis, analyse
+from kinematics.built import followed
 from kinematics.errors import ProjectError
 from kinematics.least_moves import least_distance, least_give
 from kinematics.nearmisses import Rows, near_misses
@@ -291,7 +292,8 @@ class _Search:
         pivots = list(self.project.pivots)
         for k, (x, y) in zip(self.free, places.tolist(), strict=True):
             pivots[k] = replace(pivots[k], at=(x, y))
-        return replace(self.project, pivots=tuple(pivots))
+        plates = followed(self.project.plates, self.project.pivots, pivots)
+        return replace(self.project, pivots=tuple(pivots), plates=plates)
 
     # ------------------------------------------------------------------------------------------------------ one step
     def wants(self) -> tuple[Floats, Floats]:
