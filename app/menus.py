@@ -319,6 +319,13 @@ class Menus:
             window.set_forces,
         )
         self.view.addAction(self.forces)
+        self.mount = self._switch(
+            "&Bracket and base",
+            "Show what holds the hinge at panel and wall, once it is laid out; without, only with the drawer Build.",
+            window.board.built.is_wanted,
+            window.set_mount,
+        )
+        self.view.addAction(self.mount)
 
     def _switch(self, words: str, tip: str, on: bool, act: Callable[[bool], object]) -> QAction:
         """Make an action that is on or off."""

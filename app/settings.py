@@ -121,6 +121,14 @@ class Settings:
         """Remember whether they do."""
         self._store.setValue("forces", shown)
 
+    def mount(self) -> bool:
+        """Whether bracket and base are always shown."""
+        return bool(self._store.value("mount", False) in (True, "true"))
+
+    def set_mount(self, shown: bool) -> None:
+        """Remember whether they are."""
+        self._store.setValue("mount", shown)
+
     def number(self, name: str) -> int:
         """Give a stored whole number; 0 where there is none, or one that no screen has pixels for."""
         stored = str(self._store.value(f"state/{name}", 0))

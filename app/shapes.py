@@ -46,6 +46,7 @@ ROUND = 12  # chords in a quarter of a round end: at 14 mm radius they miss the 
 FACE = 0.42  # how solid the face of a link is
 ASIDE = 0.28  # where along a plate its name stands: a hand takes it at its middle
 HOLLOW = 0.7  # how much a hole in it shows of the paper
+PAIR_PX = 3.4  # width of the line that is parted in two along a pair's edge
 CHORDS = 0.03  # mm by which the chords of a plate's arcs miss them
 LONG_EDGE = 0.6  # share of the longest edge from which on an edge bears an outline's name
 
@@ -221,6 +222,7 @@ def link_shapes(project: Project, link: Link, look: Look) -> list[Shape]:
         found.append(
             Stroke(f"band:{link.id}", link.id, edge, pen, Layer.LINKS, closed=True, fill=look.link_fill, veil=FACE)
         )
+        found += pair_shapes(project, link, edge, look)
         found += cutout_shapes(project, link, look)
     elif len(pins) > 1:
         pen = Pen(look.panel, look.line, (6.0, 4.0)) if link.kind == "panel" else Pen(look.link, look.line)
@@ -245,6 +247,15 @@ def link_edge(project: Project, link: Link) -> tuple[Point, ...]:
         return drawn_contour(cut.outer)
     pins = tuple(pivot.at for pivot in project.pivots_on(link.id))
     return band(pins, link.width) if link.width > 0 and pins else ()
+
+
+def pair_shapes(project: Project, link: Link, edge: tuple[Point, ...], look: Look) -> list[Shape]:
+    """Show by a double line along its edge that a link is built of a pair of plates."""
+    cut = plate_cut(project, link)
+    if cut is None or cut.count < 2:
+        return []
+    pens = {"pair": Pen(look.link, PAIR_PX), "between pair": Pen(look.paper, look.thin)}
+    return [Stroke(f"{key}:{link.id}", link.id, edge, pen, Layer.LINKS, closed=True) for key, pen in pens.items()]
 
 
 @lru_cache(maxsize=256)  # a plate's contour is the same object while nothing of it changes

@@ -77,7 +77,7 @@ class Pen:
 @dataclass(frozen=True, slots=True)
 class Stroke:
     """A polyline, or closed a polygon with a face of `fill` at `veil` (0 clear, 1 solid). `at`: a placement of its
-    own instead of its link's.
+    own instead of its link's. `near`: it is shown from so many pixels per mm on.
     """
 
     key: str
@@ -89,6 +89,7 @@ class Stroke:
     fill: str = ""
     veil: float = 1.0
     at: Placement | None = None
+    near: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,6 +102,7 @@ class Window(QMainWindow):
         self.board.pinched.is_wanted = self.settings.pinches()
         self.board.pushed.is_wanted = self.settings.pushes()
         self.board.borne.is_wanted = self.settings.forces()
+        self.board.built.is_wanted = self.settings.mount()
         self._trials = TrialReadings(document, self)
         self._beside = Beside(self.board)
         self._swept = SweptOverlay(self.board)
@@ -185,6 +186,7 @@ class Window(QMainWindow):
         document.changed.connect(lambda _: self.area.notice.pass_on())
         self.rail.chosen.connect(self.area.toggle_drawer)
         self.area.drawer_changed.connect(self.rail.show_open)
+        self.area.drawer_changed.connect(self._look_at_built)
         self.checks.asked.connect(self._go_to)
         self.checks.put_right_wanted.connect(self.putting_right.start)
         self.board.view.pressed.connect(lambda *_: self.strip.stop())  # else the pose runs on under the hand
@@ -298,6 +300,14 @@ class Window(QMainWindow):
         """Show by arrows what all pins carry, or only those that are selected, and remember it."""
         self.settings.set_forces(shown)
         self.board.borne.is_wanted = shown
+
+    def _look_at_built(self, drawer: str) -> None:
+        self.board.built.is_looked_at = drawer == "Build"
+
+    def set_mount(self, shown: bool) -> None:
+        """Show bracket and base always, or only with the drawer Build, and remember it."""
+        self.settings.set_mount(shown)
+        self.board.built.is_wanted = shown
 
     def set_units(self, units: str) -> None:
         """Show and type lengths in mm or inches."""

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.board import load_hands, marking, plate_hands
 from app.board.borne import Borne
+from app.board.built import Built
 from app.board.cross import Cross
 from app.board.fouled import Fouled
 from app.board.glass import Glass
@@ -91,6 +92,7 @@ class Board(QWidget):
         self.pointer = Pointer(self)
         self.pushed = Pushed(self)
         self.borne = Borne(self)
+        self.built = Built(self)
         self._resting = Resting(self)
         self.toolbox = Toolbox(look)
         self.cross = Cross(self)
@@ -320,6 +322,7 @@ class Board(QWidget):
         self._shown = analysis
         self._measured.take(analysis)
         self._scene.show_shapes("project", shapes(analysis.project, self._look))
+        self.built.put()
         self._scene.show_shapes("traces", traces(analysis, self._look, self._document.units))
         self._show_selected()
         if self.view.units != analysis.project.display_units:

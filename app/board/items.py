@@ -95,6 +95,8 @@ class StrokeItem(QGraphicsPathItem):
 
     def rescale(self, scale: float) -> None:
         """Take another zoom, pixels per mm."""
+        if self.shape_shown.near > 0.0:
+            self.setVisible(scale >= self.shape_shown.near)
         step = zoom_step(scale)
         if step != self._step:
             self._step = step

@@ -17,6 +17,7 @@ from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QPointF, Q
 from PySide6.QtGui import QColor, QImage, QPageSize, QPaintDevice, QPainter, QPdfWriter, QPen
 
 from app import painter as put
+from app.built_shapes import built_shapes
 from app.dimensions import dimensions
 from app.files.application import ensure_application
 from app.files.atomic import write_whole
@@ -218,7 +219,12 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     painter.translate(area.topLeft())
     painter.setClipRect(QRectF(0, 0, area.width(), area.height()))
     measured = dimensions(Readings(sheet.analysis), pose, sheet.look, sheet.project.display_units)
-    found = [*shapes(sheet.project, sheet.look), *traces(sheet.analysis, sheet.look), *measured]
+    found = [
+        *shapes(sheet.project, sheet.look),
+        *built_shapes(sheet.project, sheet.look),
+        *traces(sheet.analysis, sheet.look),
+        *measured,
+    ]
     _draw_paper(painter, camera, sheet.look, sheet.project.display_units)
     draw_photos(painter, sheet.project, placements, camera)
     draw_shapes(painter, found, placements, camera, sheet.look, sheet.places[0])
@@ -284,6 +290,10 @@ def _draw_paper(painter: QPainter, camera: Camera, look: Look, units: str) -> No
     put.draw_grid(painter, look, lines, QRectF(0, 0, *camera.size))
 
 
+def _is_near(shape: Shape, camera: Camera) -> bool:
+    return not isinstance(shape, Stroke) or camera.scale >= shape.near
+
+
 def draw_shapes(
     painter: QPainter,
     found: list[Shape],
@@ -296,7 +306,7 @@ def draw_shapes(
 
     places : of the words in the last picture; brought up to date.
     """
-    drawn = [shape for shape in found if not isinstance(shape, Label)]
+    drawn = [shape for shape in found if not isinstance(shape, Label) and _is_near(shape, camera)]
     for shape in sorted(drawn, key=lambda each: each.layer):
         _draw_shape(painter, shape, placements, camera)
     _draw_labels(painter, found, placements, camera, look, {} if places is None else places)
