@@ -7,7 +7,7 @@ the plate is thick (common practice, no source). What is wrong with pin holes is
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -29,7 +29,8 @@ class CutFault:
     """One fault of a part.
 
     kind : "shape" (its `told` says why), "edge crosses", "spacing", "cutout" (to the edge), "cutouts" (to a hole).
-    pivots : whose holes.   have, want : mm, None where there is no figure.   is_caution : whether it can be cut so.
+    part : its mark where it is no plate of a link, "" else.   pivots : whose holes.   have, want : mm, None where
+    there is no figure.   is_caution : whether it can be cut so.
     """
 
     kind: str
@@ -39,6 +40,7 @@ class CutFault:
     want: float | None = None
     is_caution: bool = False
     told: str = ""
+    part: str = ""
 
 
 def cut_faults(project: Project, part: Part) -> tuple[CutFault, ...]:
@@ -49,7 +51,9 @@ def cut_faults(project: Project, part: Part) -> tuple[CutFault, ...]:
         found += _cutouts(part, outer)
     else:
         found.insert(0, CutFault("edge crosses", part.link))
-    return tuple(sorted(found, key=lambda fault: fault.is_caution))
+    if part.kind != "plate":
+        found = [replace(fault, part=part.mark) for fault in found]
+    return tuple(dict.fromkeys(sorted(found, key=lambda fault: fault.is_caution)))
 
 
 def _spacing(project: Project, part: Part) -> Iterator[CutFault]:

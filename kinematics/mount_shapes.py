@@ -43,7 +43,7 @@ def tabbed(contour: Contour, middles: Sequence[float], length: float, depth: flo
 
     Raises HingewrightError ("tabs") where they don't fit on the foot.
     """
-    place, left, right = _foot_piece(contour)
+    place, left, right = _foot_piece(contour, sum(middles) / len(middles))
     low = left.imag
     edges = [(middle - length / 2.0, middle + length / 2.0) for middle in middles]
     reach = [left.real, *(u for edge in edges for u in edge), right.real]
@@ -57,22 +57,31 @@ def tabbed(contour: Contour, middles: Sequence[float], length: float, depth: flo
     return _with(contour, place, inserted, [0.0] * len(inserted))
 
 
-def feet(contour: Contour, low: float, end: float) -> Contour:
+def feet(contour: Contour, foot: tuple[float, float], low: float, end: float) -> Contour:
     """The web with a flange flat below its foot, from v = low down to v = end, rounded at its corners."""
-    place, left, right = _foot_piece(contour)
+    place, left, right = _foot_piece(contour, 0.5 * (foot[0] + foot[1]))
     if end > low - 4.0 * CORNER:
         raise HingewrightError("the flange is too short", "flange", "Make it wider.")
-    r, a, b = CORNER, left.real, right.real
+    # an eye that is level with the foot carries its piece on beyond it, but no flange
+    r, a, b = CORNER, max(left.real, foot[0] + CORNER), min(right.real, foot[1] - CORNER)
     inserted = [complex(a, end + r), complex(a + r, end), complex(b - r, end), complex(b, end + r)]
-    return _with(contour, place, inserted, [QUARTER, 0.0, QUARTER, 0.0])
+    bulges = [QUARTER, 0.0, QUARTER, 0.0]
+    if a > left.real + FLAT:
+        inserted, bulges = [complex(a, low), *inserted], [0.0, *bulges]
+    if b < right.real - FLAT:
+        inserted, bulges = [*inserted, complex(b, low)], [*bulges, 0.0]
+    return _with(contour, place, inserted, bulges)
 
 
-def _foot_piece(contour: Contour) -> tuple[int, complex, complex]:
-    """The straight piece along the foot: its place among the pieces, its left and right end."""
+def _foot_piece(contour: Contour, middle: float) -> tuple[int, complex, complex]:
+    """The straight piece along the foot: its place among the pieces, its left and right end.
+
+    middle : of the foot; an eye that reaches down level with it may have a piece of its own there.
+    """
     lowest = float(contour.corners.imag.min())
     for place, piece in enumerate(contour.pieces()):
         level = abs(piece.start.imag - lowest) < FLAT and abs(piece.end.imag - lowest) < FLAT
-        if piece.bulge == 0.0 and level and piece.end.real > piece.start.real:
+        if piece.bulge == 0.0 and level and piece.start.real < middle < piece.end.real:
             return place, piece.start, piece.end
     raise HingewrightError("the eyes reach below the foot", "foot", "Move the face away from the pins.")
 

@@ -198,7 +198,8 @@ def _laid(
     if behind:
         return None, behind
     try:
-        return feet(web([at for _, at, _ in pins], eye, foot, begins), begins, ends), ()
+        shape = web([at for _, at, _ in pins], eye, foot, begins)
+        return feet(shape, foot, begins, ends), ()
     except HingewrightError:
         return None, (MountFault("shape", "bracket"),)
 

@@ -24,10 +24,10 @@ SENTENCES = {
     "mount": "{link}: {told}",
     "edge crosses": "{plate}: its edge crosses itself. Bend its sides less, or draw its outline anew.",
     "spacing": "{plate}: {pins} are {have} apart, and {want} is the least between two pins. Move them apart.",
-    "cutout": "{plate}: {have} is left between a lightening hole and the edge, and {want} is wanted.",
-    "cutout gone": "{plate}: a lightening hole breaks through the edge. Make it smaller, or move it.",
-    "cutouts": "{plate}: {have} is left between a lightening hole and another hole, and {want} is wanted.",
-    "cutouts gone": "{plate}: a lightening hole runs into another hole. Make it smaller, or move it.",
+    "cutout": "{plate}: {have} is left between {hole} and the edge, and {want} is wanted.",
+    "cutout gone": "{plate}: {hole} breaks through the edge. Make it smaller, or move it.",
+    "cutouts": "{plate}: {have} is left between {hole} and another hole, and {want} is wanted.",
+    "cutouts gone": "{plate}: {hole} runs into another hole. Make it smaller, or move it.",
 }
 
 
@@ -39,7 +39,8 @@ def fault_sentence(fault: CutFault, units: Units) -> str:
     if have == want:  # the short form would hide the difference
         have, want = (format_length(mm, units, fine=True) for mm in (fault.have, fault.want))
     return words.format(
-        plate=f"Plate of {fault.link}",
+        plate=f"{fault.part.capitalize()} of {fault.link}" if fault.part else f"Plate of {fault.link}",
+        hole="a hole for a bolt or tab" if fault.part else "a lightening hole",
         link=f"Mount at {fault.link}",
         pins=" and ".join(fault.pivots),
         have=have,

@@ -15,6 +15,7 @@ from kinematics import sheet_metal
 from kinematics.edits import move_pivot
 from kinematics.mount_cuts import mount_parts
 from kinematics.mount_parts import Base, Bracket, Mount
+from kinematics.mount_shapes import feet, web
 from kinematics.mounting import base_made, bolt_spans, bracket_made, perimeter, web_places
 from tests.specimens import demo_six_bar, empty, single_pivot
 
@@ -70,6 +71,14 @@ def test_the_blank_of_a_bracket_is_as_long_as_the_bend_says() -> None:
     assert leaning is not None
     assert leaning.bend.angle_deg == 70.0
     assert leaning.bend.deduction < bend.deduction
+
+
+def test_a_flange_hangs_at_the_foot_though_an_eye_reaches_down_level_with_it() -> None:
+    """Pins 30 and 120 above the bend's end, the nearer one beside the foot with an eye of 30: level with the foot."""
+    shape = feet(web([50.0 + 30.0j, 20.0 + 120.0j], 30.0, (-20.0, 20.0), 0.0), (-20.0, 20.0), 0.0, -40.0)
+    assert shape.area == pytest.approx(shapely.Polygon(shape.polyline(1e-4)).area, rel=1e-4)
+    below = shape.corners[shape.corners.imag < -1e-9].real
+    assert (below.min(), below.max()) == (pytest.approx(-18.0), pytest.approx(18.0))
 
 
 def test_faults_name_the_pin_and_what_is_too_little() -> None:

@@ -35,6 +35,13 @@ def test_where_nothing_is_left_it_says_so(fault: CutFault, expected: str) -> Non
     assert expected in fault_sentence(fault, "mm")
 
 
+def test_a_mount_has_no_lightening_holes() -> None:
+    fault = CutFault("cutout", "hatch", (), 5.7, 8.0, is_caution=True, part="bracket")
+    assert fault_sentence(fault, "mm").startswith(
+        "Bracket of hatch: 5.7 mm is left between a hole for a bolt or tab and"
+    )
+
+
 def test_what_all_comes_to() -> None:
     assert totals_words(plan_of(single_pivot), "mm") == [
         "No link has a plate yet: there is nothing to cut, only templates to print."
