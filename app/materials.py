@@ -55,7 +55,10 @@ class Material:
 
 @dataclass(frozen=True, slots=True)
 class BushingKind:
-    """A row: the pressure (MPa), the sliding speed (m/s) and their product (MPa·m/s) that a kind of bushing bears."""
+    """A row: the pressure (MPa), the sliding speed (m/s) and their product (MPa·m/s) that a kind of bushing bears.
+
+    made : how it is made and put in, as the pins of a stack have it (`kinematics.build_parts.BUSHINGS`); "": otherwise.
+    """
 
     name: str
     kind: str
@@ -64,6 +67,7 @@ class BushingKind:
     pv: float
     source: str
     known: str
+    made: str = ""
 
     @property
     def origin(self) -> str:
@@ -89,6 +93,7 @@ def bushings() -> tuple[BushingKind, ...]:
             float(row["pv_mpa_m_s"]),
             row["source"],
             row["known"],
+            row["made"],
         )
         for row in _rows(BUSHINGS)
     )

@@ -5,11 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from app.hardware import hardware
 from app.materials import bushings, find_bushing, find_material, largest_size, materials, names_for
-from kinematics.strength_parts import Bushing, Metal
+from kinematics.hardware import nearest
+from kinematics.joints import USUAL_WALL
+from kinematics.joints_made import choice_of
+from kinematics.strength_parts import Bushing, Metal, joint_of
+from kinematics.strengthening import strengthen
 
 if TYPE_CHECKING:
     from app.materials import Material
+    from kinematics.project import Project
 
 OWN = "own figures"
 NONE = "none"
@@ -59,9 +65,9 @@ def metal_words(metal: Metal, mm: float) -> str:
     return f"{metal.source}.{' Its figures are for other sizes.' if beyond else ''}"
 
 
-def bushing_choices() -> list[tuple[str, str]]:
-    """What may be chosen of bushings: (name, words)."""
-    return [(NONE, "none"), *((row.name, row.name) for row in bushings())]
+def bushing_choices(kind: str) -> list[tuple[str, str]]:
+    """What bushings that are made in this way may be of: (name, words)."""
+    return [(row.name, row.name) for row in bushings() if row.made == kind]
 
 
 def bushing_of(name: str, length: float, outside: float) -> Bushing | None:
@@ -69,4 +75,39 @@ def bushing_of(name: str, length: float, outside: float) -> Bushing | None:
     row = find_bushing(name)
     if row is None:
         return None
-    return Bushing(row.name, length, outside, row.pressure, row.speed, row.pv, row.origin)
+    return Bushing(row.name, length, outside, row.pressure, row.speed, row.pv, row.origin, row.made or None)
+
+
+def rated(project: Project, pivot: str = "") -> Project:
+    """Let what bushings bear be of the kind that is built: of all pins, and then of each that differs, or of one.
+
+    What is of that kind stays; else it is the first of its kind in the table. Nothing where no strength is reckoned.
+    """
+    for each in (pivot,) if pivot else ("", *(pin.id for pin in project.pivots)):
+        project = _rated(project, each)
+    return project
+
+
+def _rated(project: Project, pivot: str) -> Project:
+    choice = choice_of(project, pivot or None)
+    if project.strength is None or choice.bushing == NONE:
+        return project
+    joint = joint_of(project.strength, pivot)
+    if joint.bushing is not None and joint.bushing.kind in (None, choice.bushing):
+        return project
+    name = next((name for name, _ in bushing_choices(choice.bushing or "")), "")
+    return grade_bushings(project, pivot, name)
+
+
+def grade_bushings(project: Project, pivot: str, name: str) -> Project:
+    """Let the bushings of all pins (""), or of one, be of what the table calls so."""
+    if project.strength is None:
+        return project
+    joint, choice = joint_of(project.strength, pivot), choice_of(project, pivot or None)
+    diameter = choice.diameter or joint.diameter
+    said = project.stacking.of(pivot or "all pins").wall
+    size = nearest(hardware().bushings_for(choice.bushing or "", diameter), said)
+    outside = diameter + 2.0 * (said or USUAL_WALL * diameter) if size is None else size.outside
+    new = bushing_of(name, joint.pressed, outside)
+    own = {"plain": False} if pivot else {}
+    return project if new is None else strengthen(project, pivot or None, bushing=new, **own)

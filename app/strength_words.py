@@ -31,6 +31,7 @@ __all__ = [
     "MEANINGS",
     "STRENGTH_CAUTION",
     "all_on_one",
+    "mode_words",
     "safety_figure",
     "safety_words",
     "sideways_sentences",
@@ -95,6 +96,11 @@ def strength_name(check: Check) -> str:
         pivot, link = check.subject
         return f"{link} at {pivot}, {MODES[check.side]}"
     return f"{'' if is_link else 'pin '}{check.subject[0]}, {MODES[check.side]}"
+
+
+def mode_words(mode: str) -> str:
+    """A way to fail in the trade's words."""
+    return MODES[mode]
 
 
 def utilised_name(figure: Utilised) -> str:

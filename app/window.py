@@ -27,6 +27,9 @@ from app.drawers.incoming import FILTER as OUTLINES
 from app.drawers.lift import LiftDrawer
 from app.drawers.mockup_box import TEMPLATES
 from app.drawers.pins import PinsDrawer
+from app.drawers.pins_made_box import PinsMadeBox
+from app.drawers.plates_box import PlatesBox
+from app.drawers.strength_box import TO_PINS, TO_PLATES
 from app.drawers.templates_box import DRILL_TEMPLATES
 from app.drawers.trace import TraceDrawer
 from app.exports import show_mockup, show_templates
@@ -139,8 +142,15 @@ class Window(QMainWindow):
 
     def _made_lift(self) -> LiftDrawer:
         lift = LiftDrawer(self.document, self.board)
-        lift.wanted.connect(lambda what: self.find_struts() if what == STRUTS else None)
+        lift.wanted.connect(lambda what: self.find_struts() if what == STRUTS else self._go_to_build(what))
         return lift
+
+    def _go_to_build(self, what: str) -> None:
+        """Open the section of the drawer Build where something is typed that another drawer only tells."""
+        boxes: dict[str, type[PinsMadeBox | PlatesBox]] = {TO_PINS: PinsMadeBox, TO_PLATES: PlatesBox}
+        if what in boxes:
+            self.area.open_drawer("Build")
+            self.build.box(boxes[what]).scope.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _made_build(self) -> BuildDrawer:
         build = BuildDrawer(self.document, self.board)

@@ -20,12 +20,13 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar
 from kinematics import values
 from kinematics.errors import ProjectError
 from kinematics.parts import keep, kept_keys, put
+from kinematics.strength_parts import joint_of
 from kinematics.values import Point, shown
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from kinematics.strength_parts import Metal
+    from kinematics.strength_parts import Metal, Strength
 
 THICKNESS, PLATES, PAIR, RADIUS = 4.0, 1, 2, 14.0
 """Of plates where nobody says otherwise: mm, how many make a link, the most that can, the eyes' radius of a link that
@@ -250,11 +251,13 @@ class Stack:
         put(self, pins=_once(self.pins, "stack", "pivot"), layers=_once(self.layers, "stack", "link"))
         keep(self)
 
-    def of(self, pivot: str) -> PinChoice:
-        """The choice for a pivot with all that it has, its own or as all have it."""
+    def of(self, pivot: str, strength: Strength | None = None) -> PinChoice:
+        """The choice for a pivot with all that it has: its own, or as all have it, or as the strength has it (so that
+        it is typed once), or as is usual.
+        """
         own = next((choice for choice in self.pins if choice.pivot == pivot), PinChoice(pivot))
         usual = {"kind": "clevis pin", "diameter": PIN, "bushing": "sintered", "fixing": "press", "holes": "reamed"}
-        return _filled(own, self, usual)
+        return _filled(own, self, usual | ({} if strength is None else _strengthened(strength, pivot)))
 
 
 def _check_sheet(part: Plate | Plates, where: str) -> None:
@@ -275,6 +278,17 @@ def _check_pin(part: PinChoice | Stack, where: str) -> None:
     for name, known in choices:
         if getattr(part, name) is not None:
             values.one_of(getattr(part, name), where, name, known)
+
+
+def _strengthened(strength: Strength, pivot: str) -> dict[str, object]:
+    """What the strength says of a pivot's pin and bushing."""
+    joint = joint_of(strength, pivot)
+    found: dict[str, object] = {"diameter": joint.diameter, "metal": joint.pin_material, "wall": joint.wall}
+    if strength.joint(pivot).plain:
+        found["bushing"] = "none"
+    elif joint.bushing is not None and joint.bushing.kind in BUSHINGS:
+        found["bushing"] = joint.bushing.kind
+    return found
 
 
 def _filled(own: Kind, common: Any, usual: Mapping[str, object]) -> Kind:  # noqa: ANN401  plates or a stack

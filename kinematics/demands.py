@@ -24,7 +24,7 @@ from kinematics.sectioned import cuts_between, ridden_links, sectioned
 
 if TYPE_CHECKING:
     from kinematics.arrays import Complexes, Floats, Ints
-    from kinematics.build_parts import Plate
+    from kinematics.joints import Build
     from kinematics.loads import Loads
     from kinematics.project import Point, Project
     from kinematics.statics import Applied, At, Statics
@@ -56,14 +56,9 @@ class Layout:
 
 
 @lru_cache(maxsize=16)
-def _layout(
-    strength: Strength,
-    loads: Loads,
-    pins: tuple[tuple[str, tuple[str, ...]], ...],
-    links: tuple[tuple[str, str, float], ...],
-    plated: tuple[Plate, ...],
-) -> Layout:
+def _layout(strength: Strength, loads: Loads, build: Build) -> Layout:
     """It stays while pins are dragged."""
+    pins, links = build.pins, build.links
     members = tuple((pin, link) for pin, on in pins for link in on)
     places = {pin: [k for k, (of, _) in enumerate(members) if of == pin] for pin, _ in pins}
     of_link = {link: [k for k, (_, on) in enumerate(members) if on == link] for link, _, _ in links}
@@ -78,7 +73,7 @@ def _layout(
         for column, on in enumerate(places.values())
         if len(on) > 2
     )
-    joints, ridden = made_of(strength, pins, links, plated), ridden_links(loads)
+    joints, ridden = made_of(strength, build), ridden_links(loads)
     widths = {link: width for link, _, width in links}
     plain = tuple(
         (k, of_link[link], tuple(joints[members[each][0]].plates[link].hole for each in of_link[link]), widths[link])
@@ -108,7 +103,7 @@ class Demands:
     def __init__(self, project: Project, strength: Strength, statics: Statics, share: float) -> None:
         links = statics.closure.links
         self.statics, self.share = statics, share
-        self.layout = layout = _layout(strength, statics.loads, *build_of(project))
+        self.layout = layout = _layout(strength, statics.loads, build_of(project))
         self.times = statics.loads.hinges * share
         self._column = [links.index(link) for _, link in layout.members]
         spots = {pivot.id: pivot.at for pivot in project.pivots}

@@ -24,9 +24,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from kinematics.arrays import Floats
-    from kinematics.build_parts import Plate
     from kinematics.demands import Demand
-    from kinematics.joints import LinkPlates, Made
+    from kinematics.joints import Build, LinkPlates, Made
     from kinematics.project import Project
     from kinematics.strength_parts import Bushing, Joint, Strength
 
@@ -91,19 +90,14 @@ class Ways:
 
 def ways_to_fail(project: Project) -> Ways:
     """Everything that may fail; no ways where the project says nothing of pins and plates."""
-    return _ways(project.strength, *build_of(project))
+    return ways_of(project.strength, build_of(project))
 
 
 @lru_cache(maxsize=16)
-def _ways(
-    strength: Strength | None,
-    pins: tuple[tuple[str, tuple[str, ...]], ...],
-    links: tuple[tuple[str, str, float], ...],
-    plated: tuple[Plate, ...],
-) -> Ways:
+def ways_of(strength: Strength | None, build: Build) -> Ways:
     """They stay while pins are dragged."""
-    joints = () if strength is None else tuple(made_of(strength, pins, links, plated).values())
-    mere = {link for link, kind, _ in links if kind == "link"}
+    joints = () if strength is None else tuple(made_of(strength, build).values())
+    mere = {link for link, kind, _ in build.links if kind == "link"}
     found: list[Way] = []
     slides: list[tuple[str, int, int, float, float]] = []
     bends: list[tuple[str, int, float, tuple[LinkPlates, ...]]] = []
@@ -115,7 +109,7 @@ def _ways(
             place = len(found)
             slides.append((joint.joint.pivot, place + 1, place + 2, joint.seconds, joint.joint.diameter))
             found += _of_bushing(joint.joint, joint.joint.bushing)
-    for link, kind, width in links:
+    for link, kind, width in build.links:
         plates = plates_of(joints, link)
         if kind == "link" and width > 0.0 and len(plates) > 1:
             found.append(_of_section(link, plates))
@@ -165,7 +159,7 @@ def _of_hole(joint: Made, link: str, *, is_mere: bool) -> list[Way]:
 
 def _of_bushing(pin: Joint, bushing: Bushing) -> list[Way]:
     """What a bushing is rated for: pressure, speed, and both together; its speed isn't known yet."""
-    presses, demand = formulas.bearing(1.0, pin.diameter, bushing.length), ("pin", pin.pivot)
+    presses, demand = formulas.bearing(1.0, pin.diameter, pin.pressed), ("pin", pin.pivot)
     modes = ("bushing pressure", "bushing speed", "bushing pressure × speed")
     return [
         Way(modes[0], pin.pivot, "", demand, presses, bushing.pressure_mpa, 1.0, bushing.name),

@@ -1,36 +1,70 @@
 """The joints of a project as they are built: which link's plates are outside, how thick, how far to their edges.
 
-Of the links on a pin one has the *outer* plates, the others are *inner* ones: what a joint names, else the fixed link
-or the panel, whose brackets take the arms between them as a rule, else the first link that its pivot joins, one that
-is built of a pair of plates before the others. Where the project says what its links' plates are, their thickness,
-metal, edge distance and number are the joints' too: one place says them.
+Of the links on a pin one has the *outer* plates, the others are *inner* ones (`kinematics.bearing`). One place says
+what they are: where anything is said of what is built (plates, stack, mount), thickness, metal, edge distance and
+number of the plates, the pin, its bushing and the washers are the joints' too. What the build says nothing of is as the
+strength has it: the plates of fixed link and panel without a mount, all plates where links are mere bands.
+
+How far apart plates stand follows from their layers. Where somebody set those by hand they are known; where they are
+found it takes the whole travel, and joints have a washer between their plates until somebody who found them says so
+(`Seen`). A bushing is taken to be as long as its plate is thick; which standard length there is, tables say.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from kinematics import strength as formulas
-from kinematics.build_parts import PAIR
-from kinematics.plating import are_said
+from kinematics.bearing import bearing_in_layers, holding
+from kinematics.build_parts import PAIR, PLATES, Stack
+from kinematics.plating import are_said, sheet_of
 from kinematics.strength_parts import Joint, joint_of
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping
+    from collections.abc import Iterable, Mapping
 
-    from kinematics.build_parts import Plate
+    from kinematics.bearing import Bearing
+    from kinematics.build_parts import PinChoice, Plate, Plates
+    from kinematics.mount_parts import Mount
+    from kinematics.parts import Link
     from kinematics.project import Project
     from kinematics.strength_parts import Strength
 
 LEAST_EDGE = 1.5
 """From a hole's centre to the plate's edge it is so many times the hole at least (common practice, no source; codes for
 steel structures allow 1.2: EN 1993-1-8, table 3.3)."""
+USUAL_WALL = 0.25
+"""Of a bushing's bore, where nobody says how thick its wall is: as much as standard ones have at most (ISO 4379)."""
 
 
-Build = tuple[tuple[tuple[str, tuple[str, ...]], ...], tuple[tuple[str, str, float], ...], tuple["Plate", ...]]
-"""What joints are made of, besides the strength."""
+class Seen(NamedTuple):
+    """What only the whole stack tells of a pin: how its plates load it, and its bushing.
+
+    housing : the hole for it.   pressed : mm of the pin on which bushings (or inner plates) press.
+    """
+
+    pivot: str
+    bearing: Bearing | None
+    housing: float | None
+    pressed: float
+
+
+class Build(NamedTuple):
+    """What joints are made of, besides the strength: what stays while pins are dragged.
+
+    pins : with the links on each.   links : with kind and width.   plated : plates of links, and of brackets that a
+    mount says.   stack : None where nothing is said of what is built.   sheets : thickness by link, where layers were
+    set by hand.   seen : what is known of the whole stack.
+    """
+
+    pins: tuple[tuple[str, tuple[str, ...]], ...]
+    links: tuple[tuple[str, str, float], ...]
+    plated: tuple[Plate, ...] = ()
+    stack: Stack | None = None
+    sheets: tuple[tuple[str, float], ...] = ()
+    seen: tuple[Seen, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +123,7 @@ class Made:
 
 def stack_of(joint: Joint) -> tuple[float, float, float]:
     """As `Made.stack`."""
-    return (joint.inner if joint.bushing is None else joint.bushing.length, joint.outer, joint.washer)
+    return (joint.pressed, joint.outer, joint.washer)
 
 
 def made_joints(project: Project) -> tuple[Made, ...]:
@@ -99,61 +133,107 @@ def made_joints(project: Project) -> tuple[Made, ...]:
 
 def joint_by_pivot(project: Project) -> Mapping[str, Made]:
     """The same by pivot."""
-    return {} if project.strength is None else made_of(project.strength, *build_of(project))
+    return {} if project.strength is None else made_of(project.strength, build_of(project))
 
 
-def build_of(project: Project) -> Build:
-    """Pivots with the links on each, links with kind and width, plates: what stays while pins are dragged."""
+def is_built(project: Project) -> bool:
+    """Whether anything is said of what is built: plates, stack, or mount."""
+    mount = project.mounted
+    return are_said(project) or isinstance(project.stack, Stack) or bool(mount.base or mount.bracket)
+
+
+def build_of(project: Project, seen: tuple[Seen, ...] = ()) -> Build:
+    """What is built.   seen : what is known of the whole stack."""
     pins = tuple((pivot.id, pivot.joins) for pivot in project.pivots)
     links = tuple((link.id, link.kind, link.width) for link in project.links)
-    return pins, links, _plated(project)
-
-
-def _plated(project: Project) -> tuple[Plate, ...]:
-    """The links' plates as they are built; none where the project says nothing of plates."""
-    if not are_said(project):
-        return ()
-    return tuple(project.plating.of(link.id, link.width) for link in project.links if link.kind == "link")
+    if not is_built(project):
+        return Build(pins, links, seen=seen)
+    stack = project.stacking
+    used = {link for pivot in project.pivots for link in pivot.joins} if stack.layers else set()
+    sheets = tuple((link.id, sheet_of(project, link.id)[0]) for link in project.links if link.id in used)
+    return Build(pins, links, _plated(project.plating, project.links, project.mounted), stack, sheets, seen)
 
 
 @lru_cache(maxsize=16)
-def made_of(
-    strength: Strength,
-    pins: tuple[tuple[str, tuple[str, ...]], ...],
-    links: tuple[tuple[str, str, float], ...],
-    plated: tuple[Plate, ...] = (),
-) -> Mapping[str, Made]:
+def _plated(plates: Plates, links: tuple[Link, ...], mount: Mount) -> tuple[Plate, ...]:
+    """Plates as they are built, of the links that something is said of; they stay while pins are dragged."""
+    found = []
+    for link in links:
+        plate = plates.of(link.id, link.width)
+        if link.kind == "fixed" and mount.base is not None:
+            found.append(replace(plate, thickness=mount.base.web, count=mount.base.webs))
+        elif link.kind == "panel" and mount.bracket is not None:
+            found.append(replace(plate, thickness=mount.bracket.thickness, count=PLATES))
+        elif plates.is_said and link.kind == "link":
+            found.append(plate)
+    return tuple(found)
+
+
+@lru_cache(maxsize=16)
+def made_of(strength: Strength, build: Build) -> Mapping[str, Made]:
     """The joints, by pivot."""
-    brackets = {id for id, kind, _ in links if kind != "link"}
-    widths = {id: width for id, _, width in links}
-    built = {plate.link: plate for plate in plated}
+    brackets = {id for id, kind, _ in build.links if kind != "link"}
+    widths = {id: width for id, _, width in build.links}
+    built = {plate.link: plate for plate in build.plated}
+    counts = {link: plate.count or PLATES for link, plate in built.items()}
+    seen = {each.pivot: each for each in build.seen}
     found = {}
-    for pin, joins in pins:
+    for pin, joins in build.pins:
         joint = joint_of(strength, pin)
-        outer = joint.outer_link if joint.outer_link in joins else usual_outer(_pairs_first(joins, built), brackets)
+        outer = holding(joint.outer_link, joins, counts, brackets)
         inner = tuple(link for link in joins if link != outer)
-        joint = _as_built(joint, built.get(outer or ""), [built[link] for link in inner if link in built])
+        if build.stack is not None:
+            joint = _as_chosen(joint, build.stack.of(pin, strength), build.stack.washer)
+        joint = _as_plated(joint, built.get(outer), [built[link] for link in inner if link in built])
+        joint = _as_seen(joint, seen[pin]) if pin in seen else _in_layers(joint, build, joins, outer)
         plates = {
             link: _plates(*_reach(joint, widths[link], built.get(link)), is_outer=link == outer) for link in joins
         }
-        found[pin] = Made(joint, outer or joins[0], inner, strength.factor, strength.opens_in_s, plates)
+        found[pin] = Made(joint, outer, inner, strength.factor, strength.opens_in_s, plates)
     return found
 
 
-def _pairs_first(joins: tuple[str, ...], built: Mapping[str, Plate]) -> tuple[str, ...]:
-    """The links on a pin, those before the others that are a pair of plates: they lie outside."""
-    return tuple(sorted(joins, key=lambda link: link not in built or built[link].count != PAIR))
+def _as_chosen(joint: Joint, choice: PinChoice, washer: float) -> Joint:
+    """The joint with the pin that is built, its bushing, and a washer between plates; a rating of another kind of
+    bushing is none.
+    """
+    diameter = choice.diameter or joint.diameter
+    joint = replace(joint, diameter=diameter, pin_material=choice.metal or joint.pin_material, washer=washer)
+    if choice.bushing == "none":
+        return replace(joint, bushing=None, housing=None, pressed=joint.inner)
+    rated = joint.bushing if joint.bushing is not None and joint.bushing.kind in (None, choice.bushing) else None
+    housing = diameter + 2.0 * (choice.wall or USUAL_WALL * diameter)
+    return replace(joint, bushing=rated, housing=housing, pressed=joint.inner if rated is None else rated.length)
 
 
-def _as_built(joint: Joint, outer: Plate | None, inner: list[Plate]) -> Joint:
+def _as_plated(joint: Joint, outer: Plate | None, inner: list[Plate]) -> Joint:
     """The joint with what the links' plates say: thickness, metal (the weakest), and whether they are a pair."""
     if outer is not None:
         shear = "double" if outer.count == PAIR else "single"
         joint = replace(joint, outer=outer.thickness or joint.outer, shear=shear)
     if inner:
-        joint = replace(joint, inner=min((plate.thickness or 0.0) * (plate.count or 1) for plate in inner))
+        thick = min((plate.thickness or 0.0) * (plate.count or PLATES) for plate in inner)
+        joint = replace(joint, inner=thick, pressed=thick)
     metals = [plate.metal for plate in (*inner, *([outer] if outer else [])) if plate.metal is not None]
     return replace(joint, plate_material=min(metals, key=lambda metal: metal.yield_mpa)) if metals else joint
+
+
+def _in_layers(joint: Joint, build: Build, joins: tuple[str, ...], outer: str) -> Joint:
+    """The joint with the way between its plates, where their layers were set by hand."""
+    if build.stack is None or not build.stack.layers:
+        return joint
+    layers = {each.link: each.layers for each in build.stack.layers}
+    found = bearing_in_layers(dict(build.sheets), layers, build.stack.washer, joins, outer)
+    return joint if found is None else replace(joint, shear=found.shear, washer=found.apart)
+
+
+def _as_seen(joint: Joint, seen: Seen) -> Joint:
+    """The joint as the whole stack shows it."""
+    joint = replace(joint, housing=seen.housing, pressed=seen.pressed)
+    bearing = seen.bearing
+    if bearing is None:
+        return joint
+    return replace(joint, shear=bearing.shear, outer=bearing.outer, washer=bearing.apart)
 
 
 def _reach(joint: Joint, wide: float, plate: Plate | None) -> tuple[Joint, float]:
@@ -165,21 +245,16 @@ def _reach(joint: Joint, wide: float, plate: Plate | None) -> tuple[Joint, float
     return replace(joint, edge=radius), 2.0 * radius
 
 
-def usual_outer(joins: tuple[str, ...], brackets: Collection[str]) -> str:
-    """The link whose plates are outside where nobody says which; brackets : the fixed link and the panel."""
-    return next((link for link in joins if link in brackets), joins[0])
-
-
 def _plates(joint: Joint, wide: float, *, is_outer: bool) -> HolePlates:
     """A link's plates at a pin; wide : the link's width."""
     edge = joint.edge or (0.5 * wide if wide > 0.0 else None)
     width = wide if wide > 0.0 else None if edge is None else 2.0 * edge
-    thick, hole, bushing = joint.inner, joint.diameter, joint.bushing
-    if not is_outer and bushing is None:
+    thick, hole = joint.inner, joint.diameter
+    if not is_outer and joint.housing is None:
         return HolePlates(thick, hole, formulas.bearing(1.0, hole, thick), False, edge, width, 0.0)
-    if not is_outer and bushing is not None:
-        hole = bushing.outside
-        pressure = formulas.bearing(1.0, hole, min(bushing.length, thick))
+    if not is_outer and joint.housing is not None:
+        hole = joint.housing
+        pressure = formulas.bearing(1.0, hole, min(joint.pressed, thick))
         return HolePlates(thick, hole, pressure, True, edge, width, 0.0)
     if joint.shear == "double":
         thick = 2.0 * joint.outer

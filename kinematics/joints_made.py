@@ -1,8 +1,8 @@
 """A pivot's joint as it is made: its pin, what it turns in, and the hole that each plate gets for it.
 
-One link of a joint *holds* the pin: the link that is built of a pair of plates where the others are single, else the
-fixed link or the panel, else the first that the pivot joins. Its plates get a *shank hole*. The plates of the others
-turn on the pin: they get a *housing* for a bushing, or, where none is wanted, a running hole.
+One link of a joint *holds* the pin (`kinematics.bearing`): the link that is built of a pair of plates where the others
+are single, else the fixed link or the panel, else the first that the pivot joins. Its plates get a *shank hole*. The
+plates of the others turn on the pin: they get a *housing* for a bushing, or, where none is wanted, a running hole.
 
 How a hole is finished depends on what goes into it. A *sintered* bushing is never reamed, as that smears its pores
 shut: the plate is reamed, and the bushing pressed in on a fitting pin that sizes its bore. *Solid bronze* is reamed
@@ -19,9 +19,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
+from kinematics.bearing import holding
 from kinematics.fits import Limits, fit
 from kinematics.hardware import nearest
-from kinematics.joints import usual_outer
+from kinematics.plating import sheet_of
 
 if TYPE_CHECKING:
     from kinematics.build_parts import PinChoice
@@ -176,28 +177,18 @@ def joint_of(project: Project, pivot_id: str, hardware: Hardware) -> JointMade:
 def choice_of(project: Project, pivot: str | None = None) -> PinChoice:
     """What a pivot's pin is, with all that it has; of no pivot, what all pins are.
 
-    A diameter that the stack says nothing of is the one with which strength is reckoned, so that it is typed once.
+    What the stack says nothing of is as strength is reckoned with it, so that it is typed once.
     """
     stack = project.stacking
-    choice = (stack if pivot is not None else replace(stack, pins=())).of(pivot or "all pins")
-    said = stack.diameter or next((pin.diameter for pin in stack.pins if pin.pivot == pivot), None)
-    if said is None and project.strength is not None:
-        own = None if pivot is None else project.strength.joint(pivot).diameter
-        return replace(choice, diameter=own or project.strength.diameter)
-    return choice
+    return (stack if pivot is not None else replace(stack, pins=())).of(pivot or "all pins", project.strength)
 
 
 def holder_of(project: Project, pivot: Pivot) -> str:
     """The link whose plates hold the pin."""
     strength = project.strength
     told = None if strength is None else strength.joint(pivot.id).outer_link
-    if told in pivot.joins:
-        return str(told)
-    counts = {link: project.plating.of(link).count or 1 for link in pivot.joins}
-    pairs = [link for link, count in counts.items() if count > 1]
-    if len(pairs) == 1:
-        return pairs[0]
-    return usual_outer(pivot.joins, {link.id for link in project.links if link.kind != "link"})
+    counts = {link: sheet_of(project, link)[1] for link in pivot.joins}
+    return holding(told, pivot.joins, counts, {link.id for link in project.links if link.kind != "link"})
 
 
 # The pin ----------------------------------------------------------------------------------------------------------
@@ -256,7 +247,7 @@ def _ringed(kind: str, diameter: float, shank: Limits, size: PinSize | None, har
 
 def _hole(project: Project, link: str, holds: bool, choice: PinChoice, pin: PinMade, hardware: Hardware) -> HoleMade:
     """The hole of one link's plates."""
-    thickness = project.plating.of(link).thickness or 0.0
+    thickness, _ = sheet_of(project, link)
     if holds or choice.bushing == "none":
         return _bare(
             link, "shank" if holds else "running", pin, thickness, to_size=choice.holes == "to size", hardware=hardware

@@ -25,7 +25,7 @@ from kinematics.clearance import gaps_of
 from kinematics.contact import geometries
 from kinematics.errors import HingewrightError
 from kinematics.layering import Passing, Through
-from kinematics.plating import cut_of
+from kinematics.plating import cut_of, sheet_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -159,16 +159,6 @@ def _share_a_pin(names: tuple[str, str], on_pins: Mapping[str, tuple[str, ...]])
 
 
 # Shapes -----------------------------------------------------------------------------------------------------------
-
-
-def sheet_of(project: Project, link: str) -> tuple[float, int]:
-    """How thick a link's plates are (mm), and how many there are: of the fixed link and the panel as the mount says."""
-    mount, plate = project.mounted, project.plating.of(link)
-    if mount.base is not None and link == project.fixed.id:
-        return mount.base.web, mount.base.webs
-    if mount.bracket is not None and link == project.panel.id:
-        return mount.bracket.thickness, 1
-    return plate.thickness or 0.0, plate.count or 1
 
 
 def _shapes(

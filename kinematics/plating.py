@@ -75,6 +75,16 @@ def are_said(project: Project) -> bool:
     return isinstance(project.plates, Plates) and project.plates.is_said
 
 
+def sheet_of(project: Project, link: str) -> tuple[float, int]:
+    """How thick a link's plates are (mm), and how many there are: of the fixed link and the panel as the mount says."""
+    mount, plate = project.mounted, project.plating.of(link)
+    if mount.base is not None and link == project.fixed.id:
+        return mount.base.web, mount.base.webs
+    if mount.bracket is not None and link == project.panel.id:
+        return mount.bracket.thickness, 1
+    return plate.thickness or 0.0, plate.count or 1
+
+
 def pins_of(project: Project, link: Link) -> tuple[tuple[str, complex], ...]:
     """(id, centre) of the pins that a link's plate has; none of what isn't built as a plate."""
     if link.kind != "link":

@@ -15,14 +15,17 @@ from cmath import phase
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from kinematics.bearing import Faces, bearing_of, heights_of
 from kinematics.layering import Layering, is_turned, layered
 from kinematics.mounting import base_made, bracket_made
-from kinematics.passing import layers_beyond, passing_of, sheet_of
+from kinematics.passing import layers_beyond, passing_of
 from kinematics.pin_lengths import Piece, between, grip_of, pin_length, washer_at
+from kinematics.plating import sheet_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from kinematics.bearing import Bearing
     from kinematics.contours import Contour
     from kinematics.hardware import Hardware
     from kinematics.joints_made import HoleMade, JointMade
@@ -66,19 +69,6 @@ class StackFault:
     def breaks(self) -> bool:
         """Whether the hinge can't be built so; the others are cautions."""
         return self.what not in {"no length", "tight"}
-
-
-@dataclass(frozen=True, slots=True)
-class Bearing:
-    """How a pin is loaded, as strength wants it: shear "single" or "double", mm of the inner plates together, of each
-    outer plate, and between their faces.
-    """
-
-    shear: str
-    outer_link: str
-    inner: float
-    outer: float
-    apart: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,15 +272,8 @@ def _heights(
     """(low, high) of each layer; one that is left empty is as thick as the thinnest plate."""
     proud = _proud(joints)
     thick = {link: sheet_of(project, link)[0] + proud.get(link, 0.0) for link in layers}
-    count = max((layer for on in layers.values() for layer in on), default=0)
     washer = max((joint.washer.thickness for joint in joints.values()), default=project.stacking.washer)
-    heights, low = [], 0.0
-    for layer in range(1, count + 1):
-        here = [thick[link] for link, on in layers.items() if layer in on]
-        high = low + max(here, default=min(thick.values()))
-        heights.append((low, high))
-        low = high + washer
-    return tuple(heights)
+    return heights_of(thick, layers, washer)
 
 
 # A pin -------------------------------------------------------------------------------------------------------------
@@ -321,7 +304,8 @@ def _pin(
     pieces.append(washer_at(top, joint))
     grip, least, most = grip_of(pieces)
     length = pin_length(pieces, joint, project.stacking.end_float, hardware)
-    bearing = _bearing([bushed[0] for bushed in plates], joint)
+    faces = [Faces(plate.link, plate.low, plate.high) for plate, *_ in plates]
+    bearing = bearing_of(faces, joint.holder)
     if turned:
         pieces, length = [_over(piece) for piece in pieces], replace(length, fill=tuple(map(_over, length.fill)))
     return PinStack(joint.pivot, joint, tuple(pieces), grip, least, most, length, bearing, turned)
@@ -348,18 +332,3 @@ def _plate(project: Project, hole: HoleMade, low: float) -> tuple[Piece, ...]:
     inside, outside = bushing.nominal_bore, bushing.nominal_outside
     held = Piece("bushing", low + inset, low + inset + long, long, long, inside, outside, hole.link, counts=proud)
     return (plate, held)
-
-
-def _bearing(plates: Sequence[Piece], joint: JointMade) -> Bearing | None:
-    """How the plates load the pin: the holder's on both sides of all others, or beside them."""
-    outer = [plate for plate in plates if plate.link == joint.holder]
-    inner = [plate for plate in plates if plate.link != joint.holder]
-    if not outer or not inner:
-        return None
-    thick = sum(plate.thickness for plate in inner)
-    low, high = min(plate.low for plate in inner), max(plate.high for plate in inner)
-    if outer[0].high <= low and outer[-1].low >= high:
-        apart = max(low - outer[0].high, outer[-1].low - high)
-        return Bearing("double", joint.holder, thick, min(plate.thickness for plate in outer), apart)
-    away = [max(one.low - other.high, other.low - one.high) for one in outer for other in inner]
-    return Bearing("single", joint.holder, thick, outer[0].thickness, max(*away, 0.0))

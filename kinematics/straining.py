@@ -28,8 +28,8 @@ if TYPE_CHECKING:
     from kinematics.arrays import Bools, Floats
     from kinematics.balance import Seen
     from kinematics.balancing import Marks
-    from kinematics.build_parts import Plate
     from kinematics.failing import Way, Ways
+    from kinematics.joints import Build
     from kinematics.project import Project
     from kinematics.results import LoadFigures
     from kinematics.statics import At
@@ -93,7 +93,7 @@ def straining(
     tops = _Tops(look, values, seen.at, told.bound * look.demands.times)
     ways = ways_to_fail(project).told(_turned_deg(project, look), look.demands.lengths)
     figures, worst = tops.figures(project, ways)
-    return StrengthFigures(share, figures, "", _remarks(project.strength, *build_of(project)), worst)
+    return StrengthFigures(share, figures, "", _remarks(project.strength, build_of(project)), worst)
 
 
 def _share(project: Project) -> float:
@@ -214,20 +214,17 @@ class _Tops:
 
 
 @lru_cache(maxsize=16)
-def _remarks(
-    strength: Strength,
-    pins: tuple[tuple[str, tuple[str, ...]], ...],
-    links: tuple[tuple[str, str, float], ...],
-    plated: tuple[Plate, ...],
-) -> tuple[str, ...]:
+def _remarks(strength: Strength, build: Build) -> tuple[str, ...]:
     """What can't be told for want of an entry; it stays while pins are dragged."""
-    unknown = [
-        f"{link} at {joint.joint.pivot}"
-        for joint in made_of(strength, pins, links, plated).values()
-        for link in joint.links
-        if joint.plates[link].edge is None
+    joints = made_of(strength, build).values()
+    edgeless = [
+        f"{link} at {joint.joint.pivot}" for joint in joints for link in joint.links if joint.plates[link].edge is None
     ]
-    if not unknown:
-        return ()
-    named = ", ".join(unknown)
-    return (f"Net section and tear-out aren't told of {named}: give an edge distance, or the link a width.",)
+    unrated = [joint.joint.pivot for joint in joints if joint.joint.housing is not None and joint.joint.bushing is None]
+    told = []
+    if edgeless:
+        named = ", ".join(edgeless)
+        told.append(f"Net section and tear-out aren't told of {named}: give an edge distance, or the link a width.")
+    if unrated:
+        told.append(f"What bushings bear isn't told at {', '.join(unrated)}: say what they are of, with the pins.")
+    return tuple(told)

@@ -51,7 +51,10 @@ class Metal:
 
 @dataclass(frozen=True, slots=True)
 class Bushing:
-    """A bushing: length and outside diameter (mm), and what its kind bears: MPa, m/s, and MPa·m/s of both together."""
+    """A bushing: length and outside diameter (mm), and what its kind bears: MPa, m/s, and MPa·m/s of both together.
+
+    kind : how it is made and put in, as a stack's pins have it (`build_parts.BUSHINGS`); None: not said.
+    """
 
     name: str
     length: float
@@ -60,12 +63,15 @@ class Bushing:
     speed_m_s: float
     pv_mpa_m_s: float
     source: str = ""
+    kind: str | None = None
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
         where = f"bushing {shown(self.name)}"
         values.identifier(self.name, where, "name")
         values.text(self.source, where, "source")
+        if self.kind is not None:
+            values.text(self.kind, where, "kind")
         for key in ("length", "outside", "pressure_mpa", "speed_m_s", "pv_mpa_m_s"):
             put(self, **{key: values.positive(getattr(self, key), where, key)})
         keep(self)
@@ -172,7 +178,12 @@ def _check_sizes(part: Strength | JointStrength, where: str) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """A joint as it is built: what it has of its own, and for the rest what all have. `outer_link` may be None."""
+    """A joint as it is built: what it has of its own, and for the rest what all have. `outer_link` may be None.
+
+    bushing : with its ratings; None: none, or one that isn't rated.   housing : the hole in an inner plate for the
+    bushing; None where the pin turns in the plate itself.   pressed : mm of the pin on which inner plate or bushing
+    presses.
+    """
 
     pivot: str
     diameter: float
@@ -185,23 +196,35 @@ class Joint:
     pin_material: Metal
     plate_material: Metal
     bushing: Bushing | None
+    housing: float | None
+    pressed: float
+
+    @property
+    def wall(self) -> float | None:
+        """Of the bushing, mm; None where there is none, or none that can be."""
+        wall = 0.0 if self.housing is None else 0.5 * (self.housing - self.diameter)
+        return wall if wall > 0.0 else None
 
 
 def joint_of(strength: Strength, pivot: str = "") -> Joint:
     """Put a pivot's joint together; of no pivot, what all joints have."""
     own = strength.joint(pivot) if pivot else JointStrength("all")
+    bushing = None if own.plain else own.bushing or strength.bushing
+    inner = own.inner or strength.inner
     return Joint(
         pivot,
         own.diameter or strength.diameter,
         own.shear or strength.shear,
-        own.inner or strength.inner,
+        inner,
         own.outer or strength.outer,
         strength.washer if own.washer is None else own.washer,
         own.edge or strength.edge,
         own.outer_link,
         own.pin_material or strength.pin_material,
         own.plate_material or strength.plate_material,
-        None if own.plain else own.bushing or strength.bushing,
+        bushing,
+        None if bushing is None else bushing.outside,
+        inner if bushing is None else bushing.length,
     )
 
 

@@ -21,7 +21,10 @@ the inner one about as thick, each outer one half of it (Roloff/Matek, ch. 9; fr
 
 
 def begin_strength(project: Project, pin: Metal, plate: Metal) -> Project:
-    """Say what pins and plates are, with usual sizes to begin with; the project itself where that is said already."""
+    """Say what pins and plates are, with usual sizes to begin with; the project itself where that is said already.
+
+    What the build says already goes before these sizes (`kinematics.joints`).
+    """
     if project.strength is not None:
         return project
     size = INCH_PIN if project.display_units == "in" else PIN

@@ -330,7 +330,8 @@ def fittings(draw: DrawFn, link_ids: list[str]) -> dict[str, Any]:
 
 
 metals = st.builds(Metal, ids, positive, positive, st.none() | positive, texts, unknown)
-bushings = st.builds(Bushing, ids, positive, positive, positive, positive, positive, texts, unknown)
+made_as = st.none() | st.sampled_from(["sintered", "solid bronze"])
+bushings = st.builds(Bushing, ids, positive, positive, positive, positive, positive, texts, made_as, unknown)
 
 
 @st.composite

@@ -23,11 +23,12 @@ from app.hardware_words import (
     summary_sentences,
 )
 from app.making_faults import made
-from app.metals import metal_choices, metal_of
+from app.metals import bushing_choices, grade_bushings, metal_choices, metal_of, rated, resized
 from app.words import FAILS
 from kinematics.build_parts import BUSHINGS, FINISHES, FIXINGS, PIN_KINDS
 from kinematics.joints_made import choice_of
 from kinematics.making_edits import as_all_pins, choose_pins
+from kinematics.strength_parts import joint_of
 
 if TYPE_CHECKING:
     from app.board import Board
@@ -77,9 +78,11 @@ class PinsMadeBox(LiftBox):
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(document, board)
         self._build_scope()
-        self.choices = {
-            key: self.choice(label, name, TIPS[key], [], partial(self._take, key)) for key, label, name, _ in CHOICES
-        }
+        self.choices: dict[str, ChoiceBox] = {}
+        for key, label, name, _ in CHOICES:
+            self.choices[key] = self.choice(label, name, TIPS[key], [], partial(self._take, key))
+            if key == "bushing":
+                self._build_grade()
         self._build_sizes()
         self.metal = self.choice(
             "Pins of",
@@ -107,14 +110,23 @@ class PinsMadeBox(LiftBox):
         self.scope.activated.connect(lambda: self.show_analysis(self.document.analysis))
         self.row("For", self.scope)
 
+    def _build_grade(self) -> None:
+        self.grade = self.choice(
+            "Bushings of",
+            "Set what bushings are of",
+            "What they bear is rated by it. It counts once the drawer Lift reckons with pins and plates.",
+            [],
+            lambda project, name: grade_bushings(project, self.scope.value, name),
+        )
+
     def _build_sizes(self) -> None:
         self.diameter = self.length(
             "Diameter",
             "Set the pins' diameter",
-            "Of the shank; until it is typed here, as pins and plates in the drawer Lift have it. Tables have 4, 5, 6, "
-            "8, 10, 12, 14, 16, 20 mm and 1/4, 5/16, 3/8, 1/2 in.",
+            "Of the shank; strength in the drawer Lift is reckoned with it. Tables have 4, 5, 6, 8, 10, 12, 14, 16, "
+            "20 mm and 1/4, 5/16, 3/8, 1/2 in.",
             lambda project: self._shown(project).diameter or 0.0,
-            lambda project, mm: self._edit(project, diameter=mm),
+            self._resize,
         )
         self.wall = self.over_nothing(
             "Bushing's wall",
@@ -178,8 +190,20 @@ class PinsMadeBox(LiftBox):
         bushed = self._shown(project).bushing != "none"
         self.choices["fixing"].setEnabled(bushed)
         self.wall.setEnabled(bushed)
+        self._show_grade(project, bushed)
         self.washer.setEnabled(pivot == ALL)
         self._show_metal(project)
+
+    def _show_grade(self, project: Project, bushed: bool) -> None:
+        strength, kind = project.strength, self._shown(project).bushing or ""
+        had = None if strength is None else joint_of(strength, self.scope.value).bushing
+        name = UNSAID if had is None or had.kind not in (None, kind) else had.name
+        offered = bushing_choices(kind) if bushed and strength is not None else []
+        if all(name != each for each, _ in offered):
+            offered.insert(0, (name, name or "not said"))
+        self.grade.set_options(offered)
+        self.grade.choose(name)
+        self.grade.setEnabled(bushed and strength is not None)
 
     def _show_metal(self, project: Project) -> None:
         metal = self._shown(project).metal
@@ -199,7 +223,15 @@ class PinsMadeBox(LiftBox):
         return choose_pins(project, self.scope.value or None, **fields)
 
     def _take(self, key: str, project: Project, value: str) -> Project:
-        return self._edit(project, **{key: value or None})
+        project = self._edit(project, **{key: value or None})
+        return rated(project, self.scope.value) if key == "bushing" else project
+
+    def _resize(self, project: Project, mm: float) -> Project:
+        """Another diameter, and the metal's figures for it."""
+        project = self._edit(project, diameter=mm)
+        metal = self._shown(project).metal
+        new = None if metal is None else resized(metal, mm)
+        return project if new == metal else self._edit(project, metal=new)
 
     def _take_metal(self, project: Project, name: str) -> Project:
         return self._edit(project, metal=metal_of(name, self._shown(project).diameter or 1.0) if name else None)

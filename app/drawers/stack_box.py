@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, ClassVar
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
+from app.built_words import short_sentences
 from app.document import Selection
 from app.drawers.layer_table import LayerTable
 from app.drawers.lift_box import LiftBox, say
@@ -125,7 +126,8 @@ class StackBox(LiftBox):
     def _show_stack(self, stack: StackMade) -> None:
         self.table.show_stack(stack)
         self._allow(bool(stack.layers))
-        say(self.sentences, stack_sentences(stack, self.units))
+        short = short_sentences(self.document.analysis, stack, self.units)
+        say(self.sentences, [*stack_sentences(stack, self.units), *short])
         self._show_faults(stack.faults)
 
     def _show_old(self, project: Project) -> None:

@@ -1,9 +1,10 @@
 """Pins and plates in the drawer Lift: what they are, for all joints or for one, and how far each is from its strength.
 
-Nothing is said of them until the builder wants it; then usual sizes stand there to begin with. What is chosen above
-(`all joints`, or one pin) is what the fields are of: a pin that has something of its own keeps it when the others
-change, until it is made as all the others again. Beneath stands every figure, worst first; a click goes to its opening
-and selects its pin or link.
+Nothing is said of them until the builder wants it; then usual sizes stand there to begin with. Pins, bushings and
+washers are typed in the drawer Build alone, and so are plates and mounts once they are said there: here a line says
+what they are, with a way to go there. What is chosen above (`all joints`, or one pin) is what the fields are of: a pin
+that has something of its own keeps it when the others change, until it is made as all the others again. Beneath stands
+every figure, worst first; a click goes to its opening and selects its pin or link; and what the whole stack changes.
 """
 
 from __future__ import annotations
@@ -12,28 +13,20 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from app.built_words import built_pins, built_plates, stacked_sentences
 from app.drawers.lift_box import LiftBox, say
 from app.drawers.strength_table import StrengthTable
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
-from app.metals import (
-    NONE,
-    OWN,
-    PIN,
-    PLATE,
-    bushing_choices,
-    bushing_of,
-    metal_choices,
-    metal_of,
-    metal_words,
-    own_metal,
-    resized,
-)
+from app.metals import OWN, PIN, PLATE, metal_choices, metal_of, metal_words, own_metal, rated, resized
 from app.quantities import NUMBER, PRESSURE_SPEED, SHARE, SLIDING, STRESS, TIME
+from app.stack.job import stack_job
 from app.strength_words import STRENGTH_CAUTION, sideways_sentences, strength_gist, strength_sentences
 from kinematics import loading
 from kinematics.errors import HingewrightError
-from kinematics.joints import joint_by_pivot
+from kinematics.joints import is_built, joint_by_pivot
+from kinematics.joints_made import choice_of
+from kinematics.making_edits import choose_pins
 from kinematics.plating import are_said
 from kinematics.strength_parts import SHEARS, Joint, joint_of
 from kinematics.strengthening import as_all, begin_strength, drop_strength, strengthen
@@ -47,18 +40,16 @@ if TYPE_CHECKING:
     from kinematics.project import Project
     from kinematics.strength_parts import Bushing, Metal
 
-ALL = ""
-"""The scope that is all joints."""
+ALL, NONE = "", "none"
+"""The scope that is all joints; the bushing that is none."""
 USUAL = "usual"
 INTRO = (
     "Hold the pins' forces against pins, plates and bushings: shear, bending, bearing, tear-out, buckling, each with "
     "the safety that it has. Usual sizes stand there to begin with."
 )
 
-AS_PLATED = (
-    "The links' own plates are those of the drawer Build: their thickness, metal, edge distance and number are taken "
-    "from there. What stands here of plates is of the brackets at fixed link and panel."
-)
+TO_PINS, TO_PLATES = "pins and bushings", "link plates"
+"""The words by which the box says where in the drawer Build somebody wants to go."""
 
 
 class StrengthBox(LiftBox):
@@ -68,6 +59,8 @@ class StrengthBox(LiftBox):
 
     def __init__(self, document: Document, board: Board) -> None:
         super().__init__(document, board)
+        self.job = stack_job(document)
+        self.job.changed.connect(self._renew)
         self._own_rows: list[QWidget] = []  # there once something is said of pins and plates
         self.intro = self.told(INTRO)
         self.begin_button = self.button(
@@ -75,13 +68,14 @@ class StrengthBox(LiftBox):
         )
         self._build_wants()
         self._build_scope()
-        self.plated = self.told(AS_PLATED)
+        self._build_lines()
         self._build_sizes()
         self._build_metals()
         self._build_bushing()
         self.sentences = self.text_row()
         self.table = StrengthTable(document, board)
         self.wide(self.table)
+        self.stacked = self.text_row()
         self.sway = self.text_row()
         self.caution = self.told(STRENGTH_CAUTION)
         self.drop_button = self.button(
@@ -137,8 +131,19 @@ class StrengthBox(LiftBox):
         )
         self._own_rows.append(self.wide(self.as_all_button))
 
+    def _build_lines(self) -> None:
+        """What is typed in the drawer Build, and ways to go there."""
+        self.pins = self.told("")
+        self.to_pins = self.button(
+            "Pins and bushings…", "Go to the drawer Build, where they are typed.", lambda: self.wanted.emit(TO_PINS)
+        )
+        self.plates = self.told("")
+        self.to_plates = self.button(
+            "Link plates…", "Go to the drawer Build, where they are typed.", lambda: self.wanted.emit(TO_PLATES)
+        )
+        self._own_rows += [self.pins, self.to_pins, self.plates, self.to_plates]
+
     def _build_sizes(self) -> None:
-        self.diameter = self._size("Pin diameter", "Set the pin's diameter", "Of the pin.", "diameter")
         self.shear = self._kept(
             self.choice(
                 "Shear",
@@ -153,23 +158,14 @@ class StrengthBox(LiftBox):
             self.choice(
                 "Outer link",
                 "Set the link outside",
-                "The link whose plates are the outer ones at this pin. Usual: the fixed link or the panel, else the "
-                "first link of the pivot.",
+                "The link whose plates are the outer ones at this pin. Usual: the only one built of a pair, else the "
+                "fixed link or the panel, else the first link of the pivot.",
                 [(USUAL, "usual")],
                 lambda project, value: self._edit(project, outer_link=None if value == USUAL else value),
             )
         )
         self.inner = self._size("Inner plate", "Set the inner plate's thickness", "Thickness.", "inner")
         self.outer = self._size("Outer plate", "Set the outer plate's thickness", "Thickness of each one.", "outer")
-        self.washer = self._kept(
-            self.length(
-                "Washers",
-                "Set the washers' thickness",
-                "Between two plates, on each side: they hold the plates apart and let the pin bend more.",
-                lambda project: self._joint(project, "washer", 0.0),
-                lambda project, mm: self._edit(project, washer=mm),
-            )
-        )
         self.edge = self._kept(
             self.over_nothing(
                 "Hole to edge",
@@ -195,29 +191,36 @@ class StrengthBox(LiftBox):
         )
 
     def _build_metals(self) -> None:
-        self.metals: dict[str, tuple[ChoiceBox, Any]] = {}
-        for key, words in (("pin_material", "pin"), ("plate_material", "plate")):
-            choice = self._kept(
-                self.choice(
-                    f"{words.capitalize()}s of",
-                    f"Set the {words}s' material",
-                    "From the table, by standard designation; typing strengths below makes them your own.",
-                    metal_choices(words),
-                    partial(self._take_metal, key),
-                )
+        self.pin_yields = self._kept(
+            self.quantity(
+                "Pins yield at",
+                "Set the pins' yield strength",
+                "Yield strength or 0.2 % proof stress, as the metal's paper has it; typing it makes the figures your "
+                "own. Which metal it is you choose with the pins, in the drawer Build.",
+                STRESS,
+                lambda project: 1.0 if project.strength is None else self._pin_metal(project).yield_mpa,
+                self._set_pin_yields,
             )
-            field = self._kept(
-                self.quantity(
-                    "Yields at",
-                    f"Set the {words}s' yield strength",
-                    "Yield strength or 0.2 % proof stress, as the metal's paper has it.",
-                    STRESS,
-                    partial(self._yields, key),
-                    partial(self._set_yields, key),
-                )
+        )
+        self.metal = self._kept(
+            self.choice(
+                "Plates of",
+                "Set the plates' material",
+                "From the table, by standard designation; typing strengths below makes them your own.",
+                metal_choices("plate"),
+                self._take_metal,
             )
-            self.metals[key] = choice, field
-            choice.setObjectName(key)
+        )
+        self.plate_yields = self._kept(
+            self.quantity(
+                "Plates yield at",
+                "Set the plates' yield strength",
+                "Yield strength or 0.2 % proof stress, as the metal's paper has it.",
+                STRESS,
+                lambda project: 1.0 if project.strength is None else self._shown(project).plate_material.yield_mpa,
+                lambda project, value: self._own(project, yields=_above(value)),
+            )
+        )
         self.modulus = self._kept(
             self.quantity(
                 "Plates' modulus",
@@ -225,33 +228,25 @@ class StrengthBox(LiftBox):
                 "By it plates buckle: about 210 GPa for steel, 70 GPa for aluminium.",
                 STRESS,
                 lambda project: 1.0 if project.strength is None else self._shown(project).plate_material.modulus_mpa,
-                lambda project, value: self._own(project, "plate_material", modulus=_above(value)),
+                lambda project, value: self._own(project, modulus=_above(value)),
             )
         )
         self.origin = self.told("")
         self._own_rows.append(self.origin)
 
     def _build_bushing(self) -> None:
-        self.bushing = self._kept(
-            self.choice(
-                "Bushing",
-                "Set the bushing",
-                "What the pin turns in, in the inner plate; none: in the plate itself.",
-                bushing_choices(),
-                self._take_bushing,
+        self._bushing_rows: list[QWidget] = []
+        self.bushing_length = self._kept(
+            self.length(
+                "Bushing's length",
+                "Set the bushing's length",
+                "Along the pin, until plates are said in the drawer Build: then it follows their thickness.",
+                partial(self._bushed, "length"),
+                partial(self._rebush, "length"),
             )
         )
-        self._bushing_rows: list[QWidget] = []
-        sizes = (
-            ("Its length", "Set the bushing's length", "Along the pin.", "length"),
-            ("Its outside", "Set the bushing's outside diameter", "The hole in the plate is as wide.", "outside"),
-        )
-        for label, name, tip, key in sizes:
-            field = self.length(label, name, tip, partial(self._bushed, key), partial(self._rebush, key))
-            setattr(self, f"bushing_{key}", field)
-            self._bushing_rows.append(self._kept(field))
         ratings = (
-            ("Bears", "Set the bushing's pressure", "The pressure that it is rated for.", "pressure_mpa", STRESS),
+            ("Bushing bears", "Set the bushing's pressure", "Its rated pressure.", "pressure_mpa", STRESS),
             ("Slides at", "Set the bushing's speed", "The speed that it is rated for.", "speed_m_s", SLIDING),
             (
                 "p × v",
@@ -288,9 +283,25 @@ class StrengthBox(LiftBox):
         """Show the newest project and its figures."""
         super().show_analysis(analysis)
         say(self.sentences, strength_sentences(analysis, self.units))
+        self._show_stacked()
         say(self.sway, sideways_sentences(analysis, self.units))
         self.table.show_analysis(analysis)
         self._show_rows(analysis.project)
+
+    def _show_stacked(self) -> None:
+        """Say what the whole stack changes; while it is worked out what was said of an older one stands faint."""
+        analysis = self.document.analysis
+        is_told = analysis.strength is not None and not analysis.strength.untold and is_built(analysis.project)
+        stack = self.job.newest() if is_told else None
+        self.stacked.setEnabled(stack is not None)
+        if stack is not None:
+            say(self.stacked, stacked_sentences(analysis, stack, self.units))
+        elif not is_told:
+            say(self.stacked, [])
+
+    def _renew(self) -> None:
+        if self.isVisible():
+            self._show_stacked()
 
     def refresh(self, project: Project) -> None:
         """Show the values of a project for the joints that are chosen."""
@@ -316,20 +327,15 @@ class StrengthBox(LiftBox):
                 ],
             )
             self.outer_link.choose(joint.outer_link or USUAL)
-        for key, use in (("pin_material", "pin"), ("plate_material", "plate")):
-            metal = getattr(joint, key)
-            choices = metal_choices(use)
-            self._offer(
-                self.metals[key][0],
-                choices if any(metal.name == n for n, _ in choices) else [*choices, (metal.name, metal.name)],
-            )
-            self.metals[key][0].choose(metal.name)
-        kind = NONE if joint.bushing is None else joint.bushing.name
-        choices = bushing_choices()
-        self._offer(self.bushing, choices if any(kind == n for n, _ in choices) else [*choices, (kind, kind)])
-        self.bushing.choose(kind)
-        pin = metal_words(joint.pin_material, joint.diameter)
-        plate = metal_words(joint.plate_material, max(joint.inner, joint.outer))
+        choices, name = metal_choices("plate"), joint.plate_material.name
+        self._offer(self.metal, choices if any(name == each for each, _ in choices) else [*choices, (name, name)])
+        self.metal.choose(name)
+        pivot = self.scope.value
+        self.pins.setText(built_pins(project, pivot, self.units))
+        self.plates.setText(built_plates(project, pivot, self.units))
+        pin = metal_words(self._pin_metal(project), choice_of(project, pivot or None).diameter or joint.diameter)
+        metal = project.plating.metal or joint.plate_material
+        plate = metal_words(metal, project.plating.thickness or max(joint.inner, joint.outer))
         bush = "" if joint.bushing is None or not joint.bushing.source else f" Bushing: {joint.bushing.source}."
         self.origin.setText(f"Pin: {pin} Plate: {plate}{bush}")
 
@@ -349,17 +355,27 @@ class StrengthBox(LiftBox):
         self.begin_button.setVisible(not there)
         for widget in self._own_rows:
             self.set_row(widget, there)
-        self.plated.setVisible(False)
         if project.strength is None:
             return
         scope = self.scope.value
-        self.plated.setVisible(are_said(project))
+        plated, mount = are_said(project), project.mounted
+        held = plated and mount.base is not None and mount.bracket is not None  # then all plates are said
         for widget in (self.factor, self.uneven, self.seconds):
             self.set_row(widget, not scope)
         self.set_row(self.outer_link, bool(scope))
         self.as_all_button.setVisible(bool(scope) and not project.strength.joint(scope).says_nothing)
+        self.plates.setVisible(plated)
+        self.to_plates.setVisible(plated)
+        for widget in (self.inner, self.edge):
+            self.set_row(widget, not plated)
+        for widget in (self.shear, self.outer):
+            self.set_row(widget, not held)
+        for widget in (self.metal, self.plate_yields, self.modulus):
+            self.set_row(widget, project.plating.metal is None)
+        bushed = self._shown(project).bushing is not None and choice_of(project, scope or None).bushing != NONE
         for widget in self._bushing_rows:
-            self.set_row(widget, self._shown(project).bushing is not None)
+            self.set_row(widget, bushed)
+        self.set_row(self.bushing_length, bushed and not plated)
 
     # Reading and editing ---------------------------------------------------------------------------------------------
 
@@ -376,53 +392,39 @@ class StrengthBox(LiftBox):
         return strengthen(project, self.scope.value or None, **fields)
 
     def _resize(self, project: Project, key: str, mm: float) -> Project:
-        """Another size, and the metal's figures for it."""
+        """Another thickness, and the metal's figures for it."""
         project = self._edit(project, **{key: mm})
         joint = self._shown(project)
-        metal = "pin_material" if key == "diameter" else "plate_material"
-        size = joint.diameter if key == "diameter" else max(joint.inner, joint.outer)
-        old = getattr(joint, metal)
-        new = resized(old, size)
-        return project if new == old else self._edit(project, **{metal: new})
+        new = resized(joint.plate_material, max(joint.inner, joint.outer))
+        return project if new == joint.plate_material else self._edit(project, plate_material=new)
 
-    def _take_metal(self, key: str, project: Project, name: str) -> Project:
+    def _take_metal(self, project: Project, name: str) -> Project:
         joint = self._shown(project)
-        metal = metal_of(name, joint.diameter if key == "pin_material" else max(joint.inner, joint.outer))
-        return project if metal is None else self._edit(project, **{key: metal})
+        metal = metal_of(name, max(joint.inner, joint.outer))
+        return project if metal is None else self._edit(project, plate_material=metal)
 
-    def _own(self, project: Project, key: str, **figures: float) -> Project:
-        metal: Metal = getattr(self._shown(project), key)
-        return self._edit(project, **{key: own_metal(metal, **figures)})
+    def _own(self, project: Project, **figures: float) -> Project:
+        return self._edit(project, plate_material=own_metal(self._shown(project).plate_material, **figures))
 
-    def _yields(self, key: str, project: Project) -> float:
-        return 1.0 if project.strength is None else float(getattr(self._shown(project), key).yield_mpa)
+    def _pin_metal(self, project: Project) -> Metal:
+        return choice_of(project, self.scope.value or None).metal or self._shown(project).pin_material
 
-    def _set_yields(self, key: str, project: Project, value: float) -> Project:
-        return self._own(project, key, yields=_above(value))
+    def _set_pin_yields(self, project: Project, value: float) -> Project:
+        """Own figures, where the metal is said."""
+        metal, pivot = own_metal(self._pin_metal(project), yields=_above(value)), self.scope.value
+        if project.stacking.metal is None and all(pin.metal is None for pin in project.stacking.pins):
+            return self._edit(project, pin_material=metal)
+        return choose_pins(project, pivot or None, metal=metal)
 
     def _bushed(self, key: str, project: Project) -> float:
         bushing: Bushing | None = self._joint(project, "bushing", None)
         return 1.0 if bushing is None else float(getattr(bushing, key))
 
-    def _take_bushing(self, project: Project, name: str) -> Project:
-        joint = self._shown(project)
-        if name == NONE:
-            return self._edit(project, bushing=None, **({"plain": True} if self.scope.value else {}))
-        old = joint.bushing
-        length = joint.inner if old is None else old.length
-        outside = joint.diameter * 1.5 if old is None else old.outside
-        new = bushing_of(name, length, outside)
-        return (
-            project
-            if new is None
-            else self._edit(project, bushing=new, **({"plain": False} if self.scope.value else {}))
-        )
-
     def _rebush(self, key: str, project: Project, value: float) -> Project:
         bushing = self._shown(project).bushing
         if bushing is None:
             return project
-        own: dict[str, Any] = {} if key in ("length", "outside") else {"name": OWN, "source": ""}
+        own: dict[str, Any] = {} if key == "length" else {"name": OWN, "source": ""}
         own[key] = value
         return self._edit(project, bushing=replace(bushing, **own))
 
@@ -431,7 +433,9 @@ class StrengthBox(LiftBox):
     def _begin(self) -> None:
         pin, plate = metal_of(PIN, 8.0), metal_of(PLATE, 8.0)
         if pin is not None and plate is not None:
-            self.document.attempt("Reckon with pins and plates", lambda project: begin_strength(project, pin, plate))
+            self.document.attempt(
+                "Reckon with pins and plates", lambda project: rated(begin_strength(project, pin, plate))
+            )
             self.factor.line.setFocus()  # the button that had the keys is gone
 
     def _drop(self) -> None:

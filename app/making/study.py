@@ -1,4 +1,5 @@
-"""What only the whole travel tells of a build: whether the plates can pass each other, and how long the pins are.
+"""What only the whole travel tells of a build: whether the plates can pass each other, how long the pins are, and what
+they bear so far from plate to plate.
 
 It takes as long as a few sweeps, so it is done when files are made and not each time they are shown.
 """
@@ -8,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from app.built_words import short_sentences
 from app.making.words import falls_short_words
 from app.stack_words import fault_words
 from app.stacked import stacked, web_off
@@ -44,10 +46,12 @@ def study_of(project: Project, units: Units) -> Study:
     short = sum(not check.ok for check in analysis.checks)
     stack = stacked(analysis)
     told = [(fault.breaks, fault_words(fault, units)) for fault in stack.faults if fault.what != "shapeless"]
+    cautions = [falls_short_words(short)] if short else []
+    cautions += [*(said for breaks, said in told if not breaks), *short_sentences(analysis, stack, units)]
     return Study(
         {pin.pivot: pin for pin in stack.pins},
         tuple(dict.fromkeys(said for breaks, said in told if breaks)),
-        (*((falls_short_words(short),) if short else ()), *dict.fromkeys(said for breaks, said in told if not breaks)),
+        tuple(dict.fromkeys(cautions)),
         web_off(project, stack),
         analysis,
         stack,

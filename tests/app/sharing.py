@@ -6,6 +6,7 @@ very same project; what follows an edit is analysed as in the program.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -26,6 +27,12 @@ def demo() -> Project:
     from app import window
 
     return window.demo()
+
+
+@cache
+def bare_demo() -> Project:
+    """The same before anything was said of pins, plates and mounts."""
+    return replace(demo(), strength=None, plates=None, stack=None, mount=None)
 
 
 def begin_again(window: Window) -> None:

@@ -10,9 +10,10 @@ import pytest
 import shapely
 
 from app.hardware import hardware
+from kinematics.bearing import Bearing
 from kinematics.build_parts import LayerChoice, Plate, Plates, Stack
 from kinematics.mount_parts import Base, Bracket, Mount
-from kinematics.stacking import Bearing, StackFault, webs_of
+from kinematics.stacking import StackFault, webs_of
 from tests.kinematics.stacked import stacked
 from tests.specimens import demo_six_bar, half_drawn, parallelogram
 

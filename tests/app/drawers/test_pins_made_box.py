@@ -13,6 +13,7 @@ from kinematics import edits
 from kinematics.build_parts import PinChoice, Stack
 from tests.app.drawers.test_lift_boxes import type_in
 from tests.app.drawers.test_strength_box import pick
+from tests.app.sharing import bare_demo
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -24,7 +25,8 @@ LEFT = Qt.MouseButton.LeftButton
 
 @pytest.fixture
 def box(window: Window) -> PinsMadeBox:
-    """The box of the demo, unfolded."""
+    """The box of the demo without anything that is built, unfolded."""
+    window.document.new(bare_demo())
     window.area.open_drawer("Build")
     made = window.build.box(PinsMadeBox)
     QApplication.processEvents()
