@@ -164,14 +164,15 @@ class Eye:
     radius: float
 
 
-def around(eyes: Sequence[Eye], bellies: Sequence[float] = ()) -> Contour:
+def around(eyes: Sequence[Eye], bellies: Sequence[float] = (), *, sharp: bool = False) -> Contour:
     """The contour round eyes, given anticlockwise, as a band that is laid round them.
 
-    bellies : mm, of the side from each eye to the next; absent: straight.
+    bellies : mm, of the side from each eye to the next; absent: straight.   sharp : eyes of no size may be among them:
+    mere corners, which the contour may turn round either way.
     Raises HingewrightError where a side can't touch both of its eyes, as when one lies within the other, and where an
     eye has no size.
     """
-    if min(eye.radius for eye in eyes) <= ONE:
+    if not sharp and min(eye.radius for eye in eyes) <= ONE:
         raise HingewrightError("an eye of a plate has next to no size", "plate", "Make the plate wider.")
     if len(eyes) == 1:
         return circle(eyes[0].at, eyes[0].radius)
@@ -181,8 +182,8 @@ def around(eyes: Sequence[Eye], bellies: Sequence[float] = ()) -> Contour:
     corners, bulges = [], []
     for k, side in enumerate(sides):
         eye, before = eyes[k], sides[k - 1].end
-        turn = cmath.phase((side.start - eye.at) / (before - eye.at)) % (2.0 * math.pi)
         if abs(side.start - before) > ONE:
+            turn = cmath.phase((side.start - eye.at) / (before - eye.at)) % (2.0 * math.pi)
             corners.append(before)
             bulges.append(math.tan(turn / 4.0))
         corners.append(side.start)

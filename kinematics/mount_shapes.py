@@ -11,6 +11,7 @@ import math
 from typing import TYPE_CHECKING
 
 import numpy as np
+import shapely
 
 from kinematics.contours import Contour, Eye, around
 from kinematics.errors import HingewrightError
@@ -24,18 +25,46 @@ CORNER = 2.0
 QUARTER = math.tan(math.pi / 8.0)
 """The bulge of a quarter of a circle."""
 FLAT = 1e-7
+SAGITTA, NEAR = 0.01, 0.05
+"""Mm by which the polygon that is looked at misses arcs, and by which an eye may then seem to be short."""
 
 
 def web(pins: Sequence[complex], eye: float, foot: tuple[float, float], low: float) -> Contour:
-    """The band round the pins' eyes and a foot at v = low.
+    """The band round the pins' eyes and a foot at v = low; an eye beside the foot may reach lower than it.
 
-    Raises HingewrightError where the foot is too short for its rounds, or the eyes reach below it.
+    Raises HingewrightError where the foot is too short for its rounds, or there is no such band.
     """
     if foot[1] - foot[0] < 4.0 * CORNER:
         raise HingewrightError("the foot is too short", "foot", "Make it longer.")
     ends = [Eye(complex(u, low + CORNER), CORNER) for u in (foot[0] + CORNER, foot[1] - CORNER)]
-    eyes = [*(Eye(at, eye) for at in pins), *ends]
-    return around([eyes[k] for k in outermost(eyes)])
+    lifted = [complex(at.real, max(at.imag, low + eye)) for at in pins]
+    eyes = [*(Eye(at, eye) for at in lifted), *ends]
+    order = outermost(eyes)
+    if all(abs(one - other) < FLAT for one, other in zip(pins, lifted, strict=True)):
+        return around([eyes[k] for k in order])
+    return _beside(pins, eye, ends, order)
+
+
+def _beside(pins: Sequence[complex], eye: float, ends: list[Eye], order: list[int]) -> Contour:
+    """The band where eyes beside the foot reach lower than it does: there it goes down from the foot's corner to them.
+
+    order : of the band round the same with those eyes lifted level with the foot; its ends come last among the eyes.
+    """
+    count, low = len(pins), ends[0].at.imag - CORNER
+    lower = [at.real for at in pins if at.imag - eye < low - FLAT]
+    left, right = (
+        Eye(complex(end.at.real, low), 0.0) if any((u - end.at.real) * way > 0.0 for u in lower) else end
+        for end, way in zip(ends, (-1.0, 1.0), strict=True)
+    )
+    reach = max(range(count), key=lambda k: pins[k].real)
+    place = next((n for n, k in enumerate(order) if k >= count), order.index(reach) if reach in order else 0)
+    ring = [k for k in (*order[place:], *order[:place]) if k < count]
+    shape = around([left, right, *(Eye(pins[k], eye) for k in ring)], sharp=True)
+    metal = shapely.Polygon(shape.polyline(SAGITTA))
+    within = metal.buffer(NEAR - eye) if metal.is_valid else shapely.Polygon()
+    if not all(within.contains(shapely.Point(at.real, at.imag)) for at in pins):
+        raise HingewrightError("no band goes round these eyes and the foot", "foot", "Move it away from the pins.")
+    return shape
 
 
 def tabbed(contour: Contour, middles: Sequence[float], length: float, depth: float) -> Contour:
@@ -78,9 +107,8 @@ def _foot_piece(contour: Contour, middle: float) -> tuple[int, complex, complex]
 
     middle : of the foot; an eye that reaches down level with it may have a piece of its own there.
     """
-    lowest = float(contour.corners.imag.min())
     for place, piece in enumerate(contour.pieces()):
-        level = abs(piece.start.imag - lowest) < FLAT and abs(piece.end.imag - lowest) < FLAT
+        level = abs(piece.start.imag - piece.end.imag) < FLAT
         if piece.bulge == 0.0 and level and piece.start.real < middle < piece.end.real:
             return place, piece.start, piece.end
     raise HingewrightError("the eyes reach below the foot", "foot", "Move the face away from the pins.")

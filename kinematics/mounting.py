@@ -194,7 +194,7 @@ def _laid(
 ) -> tuple[Contour | None, tuple[MountFault, ...]]:
     """The blank: the web down to where the bend begins, and the flange flat below it; or what is wrong."""
     begins, ends = flange
-    behind = _behind(pins, eye, begins, "bracket")
+    behind = _behind([pin for pin in pins if not _is_beside(pin[1], eye, foot, begins)], eye, begins, "bracket")
     if behind:
         return None, behind
     try:
@@ -202,6 +202,11 @@ def _laid(
         return feet(shape, foot, begins, ends), ()
     except HingewrightError:
         return None, (MountFault("shape", "bracket"),)
+
+
+def _is_beside(at: complex, eye: float, foot: tuple[float, float], begins: float) -> bool:
+    """Whether a pin's eye lies beside a bracket's foot, as far from it as its bend is high, and not behind the seat."""
+    return at.imag >= eye and (at.real - eye >= foot[1] + begins or at.real + eye <= foot[0] - begins)
 
 
 def _behind(pins: Sequence[Pin], eye: float, low: float, of: str) -> tuple[MountFault, ...]:

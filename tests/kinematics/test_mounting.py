@@ -17,6 +17,7 @@ from kinematics.mount_cuts import mount_parts
 from kinematics.mount_parts import Base, Bracket, Mount
 from kinematics.mount_shapes import feet, web
 from kinematics.mounting import base_made, bolt_spans, bracket_made, perimeter, web_places
+from tests.app.sharing import demo
 from tests.specimens import demo_six_bar, empty, single_pivot
 
 TABLES = hardware()
@@ -79,6 +80,35 @@ def test_a_flange_hangs_at_the_foot_though_an_eye_reaches_down_level_with_it() -
     assert shape.area == pytest.approx(shapely.Polygon(shape.polyline(1e-4)).area, rel=1e-4)
     below = shape.corners[shape.corners.imag < -1e-9].real
     assert (below.min(), below.max()) == (pytest.approx(-18.0), pytest.approx(18.0))
+
+
+@pytest.mark.parametrize("side", [-1.0, 1.0])
+def test_an_eye_beside_the_foot_reaches_nearer_to_the_skin_than_the_bend(side: float) -> None:
+    """A foot from −30 to 30 at 20; beside it an eye of 13 whose middle is at 14.5: 1.5 off the seat, and whole."""
+    pins = [complex(side * 160.0, 55.0), complex(side * 80.0, 14.5)]
+    shape = feet(web(pins, 13.0, (-30.0, 30.0), 20.0), (-30.0, 30.0), 20.0, -40.0)
+    metal = shapely.Polygon(shape.polyline(1e-3))
+    assert metal.is_valid
+    assert metal.contains(shapely.box(-27.0, -37.0, 27.0, 20.0))  # the flange, but for its rounds
+    for pin in pins:
+        assert metal.exterior.distance(shapely.Point(pin.real, pin.imag)) == pytest.approx(13.0, abs=2e-3)
+        assert metal.contains(shapely.Point(pin.real, pin.imag))
+    notch = shapely.Point(side * 45.0, 10.0)  # between flange and eye nothing is left
+    assert not metal.contains(notch)
+
+
+def test_an_eye_over_the_foot_or_behind_the_seat_is_a_fault_still() -> None:
+    bracket = demo().mounted.bracket
+    assert bracket is not None
+    made = bracket_made(demo(), bracket, TABLES)
+    assert made is not None
+    assert made.faults == ()
+    assert made.blank is not None
+    over, thick = replace(bracket, at=(130.0, 308.2)), replace(bracket, shims=5.0, doubler=8.0)
+    for each in (over, thick):
+        wrong = bracket_made(demo(), each, TABLES)
+        assert wrong is not None
+        assert [fault.pin for fault in wrong.faults if fault.kind == "behind"] == ["P2"]
 
 
 def test_faults_name_the_pin_and_what_is_too_little() -> None:
