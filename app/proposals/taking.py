@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from app.trials.kept import keep_trial
+from kinematics.built import among
 
 if TYPE_CHECKING:
     from kinematics.project import Project
@@ -38,6 +39,7 @@ def question(project: Project) -> Project:
         pictures=(),
         trials=(),
         zones=tuple(zone for zone in project.zones if zone.on in {link.id for link in links}),
+        **among(project.plates, project.stack, {link.id for link in links}, {pivot.id for pivot in locked}),
     )
 
 

@@ -47,9 +47,15 @@ def test_layers_by_hand_are_said_to_be() -> None:
 
 def test_a_pin_says_what_it_is_and_what_lies_on_it() -> None:
     pin = next(pin for pin in stacked(shared_analyse(demo())).pins if pin.pivot == "O1")
-    assert pin_title(pin, "mm") == "Pin O1: clevis pin ⌀8 mm, 22 mm long, ISO 2341"
+    assert pin_title(pin, "mm") == "Pin O1: clevis pin ⌀8 mm, 40 mm long, ISO 2341"
     told = " ".join(pin_sentences(pin, "mm"))
-    for words in ("Grip 14.8 mm", "13.96 mm to 15.64 mm", "3 washers 1.6 mm", "18.5 mm below the head", "0.23 mm"):
+    for words in (
+        "Grip 30.4 mm",
+        "29.3 mm to 31.5 mm",
+        "4 washers 1.6 mm, tube 8 mm",
+        "36.5 mm below the head",
+        "0.23 mm",
+    ):
         assert words in told
     assert '"' in pin_title(pin, "in")
 

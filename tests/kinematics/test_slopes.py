@@ -91,7 +91,7 @@ def test_every_kind_of_check_of_the_demos(name: str) -> None:
 def test_a_pin_at_the_roof_moves_by_itself_too() -> None:
     """A very wide link's pin is the highest thing: half its width above it is what comes near the roof."""
     links = tuple(replace(link, width=4000.0) if link.id == "arm" else link for link in HATCH.links)
-    project = replace(HATCH, links=links, room=Room(roof=2900.0))
+    project = replace(HATCH, links=links, plates=None, room=Room(roof=2900.0))
     analysis = analyse(project, steps=2)
     check = next(check for check in analysis.checks if check.kind == "roof")
     assert check.subject == ("arm",)

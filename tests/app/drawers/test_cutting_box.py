@@ -40,12 +40,13 @@ def typed(qtbot: QtBot, field: Field[float], text: str) -> None:
 
 def test_every_plate_is_shown_and_what_all_come_to(box: CuttingBox, window: Window) -> None:
     project = window.document.project
-    links = [link.id for link in project.links if link.kind == "link"]
-    assert [line.split(",")[0] for line in box.sheet.lines] == links
-    assert all(" × 4.0 mm" in line for line in box.sheet.lines)
+    parts = [link.id for link in project.links if link.kind == "link"]
+    parts += ["bracket left", "bracket right", "doubler", "base web", "base plate", "backing plate", "gusset"]
+    assert [line.split(",")[0] for line in box.sheet.lines] == parts
+    assert all(" × 8.0 mm" in line for line in box.sheet.lines[:4])
     assert box.sheet.grab().toImage().width() > 100
-    assert box.totals.text().replace("\u200b", "").startswith(f"{2 * len(links)} parts of {len(links)} kinds: ")
-    assert CuttingBox.gist(window.document.analysis, window.document) == f"{len(links)} plates"
+    assert box.totals.text().replace("\u200b", "").startswith(f"{2 * len(parts)} parts of {len(parts)} kinds: ")
+    assert CuttingBox.gist(window.document.analysis, window.document) == "4 plates"
     window.set_units("in")
     assert "lb" in box.totals.text()
     assert all(line.endswith('"') for line in box.sheet.lines)
@@ -80,7 +81,7 @@ def test_prices_are_steps_told_by_kg_or_lb(box: CuttingBox, window: Window, qtbo
 
 def test_faults_are_told_and_no_format_is_answered(box: CuttingBox, window: Window, qtbot: QtBot) -> None:
     project = window.document.project
-    narrow = replace(project, links=tuple(replace(link, width=8.0) for link in project.links))
+    narrow = replace(project, plates=replace(project.plating, radius=4.0))
     window.document.apply("Narrow", narrow)
     assert "Make the eye larger" in box.faults.text().replace("\u200b", "")
     assert box.make.isEnabled()

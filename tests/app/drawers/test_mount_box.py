@@ -14,6 +14,7 @@ from kinematics.fittings import Stop
 from kinematics.loading import with_loads
 from kinematics.mount_parts import Base, Bracket, Mount
 from tests.app.drawers.test_lift_boxes import type_in
+from tests.app.sharing import bare_demo
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -24,6 +25,7 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 def test_a_base_is_begun_changed_and_taken_out_each_in_one_step(window: Window, qtbot: QtBot) -> None:
+    window.document.new(bare_demo())
     window.area.open_drawer("Build")
     box = window.build.box(BaseBox)
     QApplication.processEvents()
@@ -48,6 +50,7 @@ def test_a_base_is_begun_changed_and_taken_out_each_in_one_step(window: Window, 
 
 
 def test_the_table_of_adjusters_follows_and_says_which_to_turn(window: Window, qtbot: QtBot) -> None:
+    window.document.new(bare_demo())
     window.area.open_drawer("Build")
     box = window.build.box(AdjustersBox)
     QApplication.processEvents()
@@ -88,6 +91,7 @@ def test_a_stop_is_made_of_parts_once_there_is_one(window: Window, qtbot: QtBot)
 
 
 def test_a_bracket_that_cant_be_laid_out_says_why(window: Window, qtbot: QtBot) -> None:
+    window.document.new(bare_demo())
     window.area.open_drawer("Build")
     box = window.build.box(BracketBox)
     qtbot.mouseClick(box.begin_button, LEFT)

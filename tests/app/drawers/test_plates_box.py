@@ -12,6 +12,7 @@ from app.document import Selection
 from app.drawers.plates_box import BOW, PlatesBox
 from kinematics import plate_edits as edits
 from kinematics.build_parts import Plates
+from tests.app.sharing import bare_demo
 from tests.specimens import demo_six_bar
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ LINK = "short link"
 
 @pytest.fixture
 def box(window: Window) -> PlatesBox:
+    window.document.new(bare_demo())
     window.area.open_drawer("Build")
     QApplication.processEvents()
     return window.build.box(PlatesBox)

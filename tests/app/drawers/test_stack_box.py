@@ -15,6 +15,7 @@ from app.stack.dialog import SectionDialog
 from app.stacked import stacked
 from tests.app.drawers.test_lift_boxes import type_in
 from tests.app.drawers.test_strength_box import pick
+from tests.app.sharing import bare_demo
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -26,7 +27,8 @@ LEFT, CTRL = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.ControlModifier
 
 @pytest.fixture
 def box(window: Window) -> StackBox:
-    """The box of the demo, unfolded."""
+    """The box of the demo before anything was said of what is built, unfolded."""
+    window.document.new(bare_demo())
     window.area.open_drawer("Build")
     made = window.build.box(StackBox)
     QApplication.processEvents()

@@ -377,7 +377,10 @@ def test_upgrades_are_taken_step_by_step(monkeypatch: pytest.MonkeyPatch) -> Non
 def test_the_demo_is_the_layout_that_was_tried() -> None:
     demo = load(find("demos/launch hatch.hinge"))
     for part in ("links", "pivots", "outlines", "marks", "limits", "travel", "gaps", "pin_spacing"):
-        assert getattr(demo, part) == getattr(demo_six_bar, part)
+        tried = getattr(demo_six_bar, part)
+        if part == "links":  # made wider once they were built
+            tried = tuple(replace(link, width=30.0) if link.kind == "link" else link for link in tried)
+        assert getattr(demo, part) == tried
     assert demo.loads is not None
     assert demo_six_bar.loads is not None
     assert demo.loads.masses == demo_six_bar.loads.masses
