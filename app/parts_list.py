@@ -80,12 +80,12 @@ def _length(project: Project, joint: JointMade, pieces: Sequence[Piece], tables:
 
 def _of_joint(joint: JointMade, pieces: Sequence[Piece], length: PinLength, hinges: int) -> Iterable[Bought]:
     here = (joint.pivot,)
-    size = f"{_mm(joint.pin.diameter)} x {_mm(length.length)} mm, grip {_mm(length.room)} mm"
+    size = f"{mm_words(joint.pin.diameter)} x {mm_words(length.length)} mm, grip {mm_words(length.room)} mm"
     yield Bought(joint.pin.kind, here, pin_designation(joint, length), size, hinges, 0)
     yield from _ends(joint, hinges)
     for link, bushing in joint.bushings:
         count = hinges * max(1, sum(piece.kind == "plate" and piece.link == link for piece in pieces))
-        yield Bought("bushing", here, bushing_designation(bushing), _bushing_size(bushing), count, _spare(count, 1))
+        yield Bought("bushing", here, bushing_designation(bushing), _bushing_size(bushing), count, spare(count, 1))
     for piece in pieces:
         if piece.kind in ("washer", "shim", "spacer") and piece.thickness > 0.0:
             yield _round(piece, joint, hinges)
@@ -98,7 +98,7 @@ def pin_designation(joint: JointMade, length: PinLength) -> str:
     """How the pin is ordered, or in plain words what is to be turned."""
     pin, size = joint.pin, joint.pin.size
     if size is None:
-        return f"{pin.kind} {_mm(pin.diameter)} x {_mm(length.length)}, turned"
+        return f"{pin.kind} {mm_words(pin.diameter)} x {mm_words(length.length)}, turned"
     long = _long(size, length.length)
     if pin.kind == "plain pin":
         grooves = "grooved at both ends" if not length.apart else f"grooves {_long(size, length.apart)} apart outside"
@@ -109,7 +109,7 @@ def pin_designation(joint: JointMade, length: PinLength) -> str:
         return f"{size.standard} - {_size(size)} x {long} - {size.thread}"
     if size.units == "in":
         return f"{size.standard} - clevis pin {_size(size)}"
-    return f"{size.standard} - B - {_size(size)} x {long} x {_mm(length.place)} - St"
+    return f"{size.standard} - B - {_size(size)} x {long} x {mm_words(length.place)} - St"
 
 
 def _ends(joint: JointMade, hinges: int) -> Iterable[Bought]:
@@ -118,14 +118,14 @@ def _ends(joint: JointMade, hinges: int) -> Iterable[Bought]:
     if pin.kind == "plain pin":
         count, ring = 2 * hinges, pin.ring
         name = "ring to suit" if ring is None else f"{ring.source.partition(',')[0].partition(' (')[0]} - {ring.size:g}"
-        kind, size = ("ring", "") if ring is None else (ring.kind, f"groove {_mm(ring.groove)} mm")
-        yield Bought(kind, here, name, size, count, _spare(count, 2))
+        kind, size = ("ring", "") if ring is None else (ring.kind, f"groove {mm_words(ring.groove)} mm")
+        yield Bought(kind, here, name, size, count, spare(count, 2))
     elif pin.kind == "shoulder bolt":
         name = "nut to suit" if pin.size is None else f"self-locking nut {pin.size.thread}"
-        yield Bought("nut", here, name, "", hinges, _spare(hinges, 2))
+        yield Bought("nut", here, name, "", hinges, spare(hinges, 2))
     else:
         name = "split pin to suit" if pin.size is None else pin.size.clip
-        yield Bought("split pin", here, name, "", hinges, _spare(hinges, 2))
+        yield Bought("split pin", here, name, "", hinges, spare(hinges, 2))
 
 
 # Bushings, washers -----------------------------------------------------------------------------------------------
@@ -139,20 +139,20 @@ def bushing_designation(bushing: BushingMade) -> str:
     if size.units == "in":
         return f"{bushing.kind} bushing {' x '.join(_inch(mm) for mm in (size.bore, size.outside, bushing.length))} in"
     standard, letter = ("ISO 2795", "A") if bushing.kind == "sintered" else ("ISO 4379", "C")
-    return f"{standard} - {letter} - {' x '.join(_mm(mm) for mm in (size.bore, size.outside, bushing.length))}"
+    return f"{standard} - {letter} - {' x '.join(mm_words(mm) for mm in (size.bore, size.outside, bushing.length))}"
 
 
 def _bushing_size(bushing: BushingMade) -> str:
-    return f"{' x '.join(_mm(mm) for mm in (bushing.nominal_bore, bushing.nominal_outside, bushing.length))} mm"
+    return f"{' x '.join(mm_words(mm) for mm in (bushing.nominal_bore, bushing.nominal_outside, bushing.length))} mm"
 
 
 def _round(piece: Piece, joint: JointMade, hinges: int) -> Bought:
     """A washer, a shim or a tube."""
     here, row = (joint.pivot,), joint.washer.size
-    size = f"{_mm(piece.inside)} x {_mm(piece.outside)} x {_mm(piece.thickness)} mm"
-    spares = 0 if piece.kind == "spacer" else _spare(hinges, 2)
+    size = f"{mm_words(piece.inside)} x {mm_words(piece.outside)} x {mm_words(piece.thickness)} mm"
+    spares = 0 if piece.kind == "spacer" else spare(hinges, 2)
     if piece.kind == "washer" and row is not None:
-        told = f"{_inch(row.size)} in" if row.units == "in" else f"{_mm(row.size)} - 200 HV"
+        told = f"{_inch(row.size)} in" if row.units == "in" else f"{mm_words(row.size)} - 200 HV"
         return Bought("washer", here, f"{row.standard} - {told}", size, hinges, spares)
     if piece.kind == "shim" and piece.inside == joint.pin.diameter:
         return Bought("shim", here, f"DIN 988 - {size.removesuffix(' mm')}", size, hinges, spares)
@@ -163,7 +163,8 @@ def _round(piece: Piece, joint: JointMade, hinges: int) -> Bought:
 # ------------------------------------------------------------------------------------------------------------------
 
 
-def _spare(count: int, least: int) -> int:
+def spare(count: int, least: int) -> int:
+    """How many to have besides: a tenth, and so many at least."""
     return max(least, ceil(0.1 * count))
 
 
@@ -183,7 +184,7 @@ def _together(rows: Iterable[Bought]) -> list[Bought]:
             row.designation,
             row.size,
             count,
-            _spare(count, least) if least else 0,
+            spare(count, least) if least else 0,
         )
     order = {"clevis pin": 0, "shoulder bolt": 0, "plain pin": 0, "bushing": 2, "washer": 3, "shim": 4, "spacer": 5}
     return sorted(found.values(), key=lambda row: order.get(row.item, 1))
@@ -194,10 +195,11 @@ def _size(size: PinSize) -> str:
 
 
 def _long(size: PinSize, mm: float) -> str:
-    return _mm(mm) if size.units == "mm" else f"{_inch(mm)} in"
+    return mm_words(mm) if size.units == "mm" else f"{_inch(mm)} in"
 
 
-def _mm(mm: float) -> str:
+def mm_words(mm: float) -> str:
+    """A length as it is ordered, mm."""
     return f"{round(mm, 2):g}"
 
 

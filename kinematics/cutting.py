@@ -43,8 +43,9 @@ class Hole:
 class Part:
     """One part as it is cut, in its own coordinates (mm).
 
-    kind : "plate" of a link, or "mount".   mark : what is written on it.   bends : lines (from, to) at which it is
-    bent.   count : parts of one hinge.   hand : "left" or "right" where both sides aren't the same, else "".
+    kind : "plate" of a link, or "mount".   mark : what is written on it.   note : written behind that, where there is
+    room.   bends : lines (from, to) at which it is bent.   count : parts of one hinge.   hand : "left" or "right" where
+    both sides aren't the same, else "".
     taper : thickness at its thin and its thick end, for one that is planed down after it is cut.
     """
 
@@ -60,6 +61,7 @@ class Part:
     density: float = 0.0
     hand: str = ""
     taper: tuple[float, float] | None = None
+    note: str = ""
 
     @property
     def area(self) -> float:

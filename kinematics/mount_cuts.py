@@ -8,6 +8,7 @@ is of one hand; the others lie the same from both sides.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from kinematics import sheet_metal
@@ -117,20 +118,9 @@ def base_parts(project: Project, made: BaseMade, more: Iterable[Further] = ()) -
         )
     outer = rectangle(part.width, made.height, part.corner)
     holds = tuple(slot(bolt, made.thread.clearance, 2.0 * part.up_down, 1j) for bolt in made.bolts)
-    parts.append(
-        Part(
-            KIND,
-            link,
-            "base plate",
-            outer,
-            (),
-            (*holds, *_tab_slots(made)),
-            _stands(project, made),
-            part.plate,
-            1,
-            made.density,
-        )
-    )
+    slots = (*holds, *_tab_slots(made))
+    plate = Part(KIND, link, "base plate", outer, (), slots, _stands(project, made), part.plate, 1, made.density)
+    parts.append(replace(plate, note=weld_note(made)))
     parts += _tapered(project, made, outer, holds)
     if part.backing > 0.0:
         taps = tuple(slot(bolt, made.thread.drill, 0.0, 1j) for bolt in made.bolts)
@@ -139,6 +129,12 @@ def base_parts(project: Project, made: BaseMade, more: Iterable[Further] = ()) -
         shape = gusset(part.gusset, 1.5 * sheet_metal.leg(made.throat))
         parts.append(Part(KIND, link, "gusset", shape, (), (), (), part.web, 2 * part.gussets, made.density))
     return parts
+
+
+def weld_note(made: BaseMade) -> str:
+    """What the base plate says of the fillets along its webs: their throat, and on which side of a web they run."""
+    side = made.part.weld_side
+    return f"weld a{made.throat:.1f} on {'both sides' if side == 'both' else f'the {side}'}"
 
 
 def _further(link: str, made: BracketMade | BaseMade, more: Iterable[Further]) -> tuple[Contour, ...]:

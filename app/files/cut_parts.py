@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 
 if TYPE_CHECKING:
+    from kinematics.arrays import Complexes
     from kinematics.cutting import Part
 
 CUT, MARK = "CUT", "MARK"
@@ -41,27 +42,42 @@ class Written:
 
 
 def mark_of(part: Part) -> Written:
-    """The mark of a part: of the places where the tallest letters fit, the one nearest to the row of pins' middle."""
+    """The mark of a part: of the places where the tallest letters fit, the one nearest to the row of pins' middle.
+
+    Its note stands behind the mark where there is room for both.
+    """
     said = " ".join(part.mark.split()) + (f" {part.hand}" if part.hand else "")
     if part.taper is not None:
         said += f", {part.taper[0]:.2f} to {part.taper[1]:.2f} mm"
     text = "".join(letter if letter.isprintable() else "?" for letter in said)
+    middle, places, free = _middle(part), _places(part), _free(part)
+    for words in (f"{text}, {part.note}", text) if part.note else (text,):
+        for height in HEIGHTS:
+            wide = 0.5 * WIDE * height * max(len(words), 1)
+            boxes = shapely.box(
+                places.real - wide, places.imag - height / 2.0, places.real + wide, places.imag + height / 2.0
+            )
+            fits = np.flatnonzero(shapely.contains(free, boxes))
+            if len(fits):
+                return Written(words, complex(places[fits[0]]), height)
+    return Written(text, middle, HEIGHTS[-1])
+
+
+def _middle(part: Part) -> complex:
+    """Of the row of pins, else of the part."""
     left, low, right, high = part.box()
     row = [hole.at.real for hole in part.holes if abs(hole.at.imag) < ON_ROW]
-    middle = complex((min(row) + max(row)) / 2.0, 0.0) if row else complex((left + right) / 2.0, (low + high) / 2.0)
+    return complex((min(row) + max(row)) / 2.0, 0.0) if row else complex((left + right) / 2.0, (low + high) / 2.0)
+
+
+def _places(part: Part) -> Complexes:
+    """Where the mark's middle may be, the nearest to the part's first."""
+    left, low, right, high = part.box()
+    middle = _middle(part)
     x, y = np.meshgrid(np.linspace(left, right, PLACES), np.linspace(low, high, PLACES))
     places = np.concatenate([[middle], (x + 1j * y).ravel()])
-    places = places[np.argsort(np.abs(places - middle), kind="stable")]
-    free = _free(part)
-    for height in HEIGHTS:
-        wide = 0.5 * WIDE * height * max(len(text), 1)
-        boxes = shapely.box(
-            places.real - wide, places.imag - height / 2.0, places.real + wide, places.imag + height / 2.0
-        )
-        fits = np.flatnonzero(shapely.contains(free, boxes))
-        if len(fits):
-            return Written(text, complex(places[fits[0]]), height)
-    return Written(text, middle, HEIGHTS[-1])
+    ordered: Complexes = places[np.argsort(np.abs(places - middle), kind="stable")]
+    return ordered
 
 
 def _free(part: Part) -> shapely.Geometry:

@@ -13,6 +13,8 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from app.hardware import hardware
+from app.mount_bought import mount_bought
 from app.parts_list import bought
 from kinematics.pricing import price_of
 
@@ -73,7 +75,7 @@ def parts_csv(
     rows = [_cut_row(project, cut, options) for cut in cuts]
     rows += [
         Row(each.item, " ".join(each.used_for), each.designation, each.size, each.count, each.spares)
-        for each in bought(project, pins=pins)
+        for each in (*bought(project, pins=pins), *mount_bought(project, hardware()))
     ]
     writer.writerows(row.cells() for row in rows)
     return out.getvalue().encode()
