@@ -221,11 +221,11 @@ class WallBox(LiftBox):
         self.edge = body.optional_length(
             "Wall’s edge",
             "Set the height of the wall’s edge",
-            "Height of the wall's upper edge over the level line. Empty: it isn't shown.",
+            "Height of the wall's upper edge over the level line. Empty: where the drawn wall ends.",
             lambda project: project.walled.edge,
             lambda project, value: set_wall(project, edge=value),
         )
-        self.edge.line.setPlaceholderText("not shown")
+        self.edge.line.setPlaceholderText("as drawn")
 
     # What is shown ---------------------------------------------------------------------------------------------------
 

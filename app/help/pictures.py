@@ -20,10 +20,13 @@ from app.files.pictures import draw_board
 from app.help.scenes import SCENES, analysed, scene
 from app.lengths import style_of
 from app.preferences import Preferences
+from app.setout.bevel_view import bevel_view
+from app.setout.put import draw_view
 from app.shapes import Layer, Shape, Symbol, placed, shapes
 from app.sheet import Camera
 from app.theme import palette, style_sheet
 from app.traces import traces
+from app.wall_words import AWAY, NEARER, thick_words
 from kinematics import edits
 from kinematics.measuring import Readings
 
@@ -41,6 +44,7 @@ if TYPE_CHECKING:
 Rows: TypeAlias = "list[tuple[Callable[[QPainter], None], str]]"
 LEAST_WIDTH, MOST_WIDTH = 240, 900
 LANE_HEIGHT = 84
+WALL_HEIGHT, WALL_DEG = 170, 11.0
 LABEL_WIDTH = 150  # of the travel strip's words; the window, which is wider, gives them more
 ROW = 34.0
 
@@ -60,7 +64,7 @@ SIGNS = (
 
 def names() -> tuple[str, ...]:
     """Give the names of all pictures there are."""
-    return (*SCENES, *WIDGETS, "signs", "tools")
+    return (*SCENES, *WIDGETS, "signs", "tools", "walls")
 
 
 def picture(name: str, look: Look, units: Units, width: int, ratio: float = 1.0) -> QImage:
@@ -77,6 +81,8 @@ def _drawn(name: str, look: Look, units: Units, width: int, ratio: float) -> QIm
         return _draw_signs(look, width, ratio)
     if name == "tools":
         return _draw_tools(look, width, ratio)
+    if name == "walls":
+        return _draw_walls(look, units, width, ratio)
     if name in WIDGETS:
         return _draw_widget(WIDGETS[name](look, units), look, width, ratio)
     return _draw_scene(scene(name), look, units, width, ratio)
@@ -126,6 +132,26 @@ def _shapes(found: Scene, analysis: Analysis, look: Look, units: Units) -> list[
     if analysis.project.measures:
         drawn += dimensions(Readings(analysis), analysis.pose(found.deg), look, units)
     return drawn
+
+
+# -------------------------------------------------------------------------------------------------------------- walls
+def _draw_walls(look: Look, units: Units, width: int, ratio: float) -> QImage:
+    """Draw a wall that falls away outboard and one that comes nearer, beneath each other, with what they are called."""
+    image = _paper(width, 2 * WALL_HEIGHT, ratio, look)
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for place, (off, words) in enumerate(((WALL_DEG, AWAY), (-WALL_DEG, NEARER))):
+        painter.save()
+        painter.translate(0.0, place * WALL_HEIGHT)
+        painter.setFont(put.font(look.families, look.small_px))
+        painter.setPen(QColor(look.ink))
+        told = f"The wall {words}: {thick_words(off)}"
+        painter.drawText(QRectF(8.0, 4.0, width - 16.0, 18.0), Qt.AlignmentFlag.AlignLeft, told)
+        painter.translate(0.0, 22.0)
+        draw_view(painter, bevel_view((off, off), 1, 1, "foot", units), (width, WALL_HEIGHT - 26.0), look)
+        painter.restore()
+    painter.end()
+    return image
 
 
 # ----------------------------------------------------------------------------------------------------- signs and tools
