@@ -129,3 +129,20 @@ def test_a_wall_in_the_way_and_one_that_lies_are_told(box: WallBox, window: Wind
     QApplication.processEvents()
     assert "lies rather than stands" in plain(box.faults.text())
     assert not any(heading.isVisibleTo(window) for heading in box.headings)
+
+
+def test_a_wall_that_the_file_holds_and_nobody_understands_is_kept_and_told(
+    box: WallBox, window: Window, qtbot: QtBot
+) -> None:
+    notices: list[str] = []
+    window.document.noticed.connect(notices.append)
+    kept = {"left": {"off_deg": "steep"}}
+    window.document.apply("Wall", replace(window.document.project, wall=kept))
+    QApplication.processEvents()
+    type_in(qtbot, box.off, "8")
+    assert "isn't sound, and is kept as it is" in plain(box.off.message)
+    qtbot.mouseClick(box.cases.cards[CASES[1]], LEFT)
+    qtbot.mouseClick(box.drop_button, LEFT)
+    assert [said for said in notices if said] == [notices[0]] * len([said for said in notices if said])
+    assert "Correct it in the file" in notices[0]
+    assert window.document.project.wall == kept

@@ -14,6 +14,7 @@ from app.setout.views import Axis, shortened
 from app.shapes import Label, Stroke
 from kinematics.mount_parts import Base, Bracket, Mount
 from kinematics.wall_parts import HandWall, Wall
+from tests.kinematics.test_marking_out import mirrored
 from tests.specimens import demo_six_bar
 
 SCALE = 0.5
@@ -119,6 +120,19 @@ def test_the_skin_has_both_brackets_ahead_of_the_rear_edge() -> None:
     assert bolts[0].square == pytest.approx(575.0 + 6.0 + 2.0 - bolts[0].across)
     assert found.text().splitlines()[0].split("\t")[1] == "ahead of the rear edge"
     assert any("Check before you drill" in said for said in found.skin_sentences)
+
+
+def test_a_hinge_drawn_the_other_way_round_has_the_same_set_out() -> None:
+    wall = Wall(left=HandWall(9.5, 6.0, 500.0), right=HandWall(-4.0, 6.0, 480.0), trued="shim")
+    project = replace(demo_six_bar, mount=Mount(base=Base(webs=2), bracket=Bracket()), wall=wall)
+    one, other = (setout_figure(each, None, "mm", off=3.0) for each in (project, mirrored(project)))
+    assert one.rows
+    for rows, others in ((one.rows, other.rows), (one.skin_rows, other.skin_rows)):  # but for where counting begins
+        assert sorted(row[1:] for row in rows) == sorted(row[1:] for row in others)
+    assert one.sentences[0] == other.sentences[0]
+    for key in ("wall", "plan", "skin"):
+        boxes = [view.box for view in (one.view(key), other.view(key)) if view is not None]
+        assert boxes[0] == pytest.approx(boxes[1], abs=1e-6)
 
 
 def test_what_is_missing_is_said() -> None:
