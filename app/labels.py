@@ -10,7 +10,6 @@ on a crowded sheet.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from math import atan2, log2, pi
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -35,6 +34,9 @@ SIDES = 8
 STAY = 14.0  # what a label gives for staying where it was
 FARTHER = (1.0, 2.2, 3.6)
 FARTHER_WITH_LEADER = (1.0, 1.8, 3.0, 4.6)
+MOST_PLACES = SIDES * len(FARTHER_WITH_LEADER)
+_TURNS = [(side + 1) // 2 * (1 if side % 2 else -1) for side in range(SIDES)]
+SWING = np.tile(_TURNS, len(FARTHER_WITH_LEADER)) * 2 * pi / SIDES  # rad, left and right of the liked side in turn
 STEP_PX = 8.0  # how close the points stand by which lines are kept clear of words
 ON_THINGS, ON_WORDS = 2.0, 8.0  # what a square pixel costs that lies on a symbol, on other words
 ON_PINS = 20.0  # what it costs a sign besides to lie on a pin, which is there to be dragged
@@ -173,67 +175,73 @@ def lay_out(
     wishes : the first chooses first.     taken : what is there already, first of all so many `pins`.
     lines : (n, 2) points of lines that words shouldn't cover.
     """
-    boxes, weights = np.empty((len(taken) + len(wishes), 4)), np.full(len(taken) + len(wishes), ON_WORDS)
-    boxes[: len(taken)] = [(box.left, box.top, box.right, box.bottom) for box in taken] or np.zeros((0, 4))
-    weights[: len(taken)] = ON_THINGS
-    count, across = len(taken), np.ascontiguousarray(lines.T)
+    if not wishes:
+        return {}
+    places = _places(wishes)
+    boxes = np.array([(box.left, box.top, box.right, box.bottom) for box in taken]).reshape(-1, 4)
+    shared = _shared(places, boxes)
+    hidden = shared.sum(axis=2)
+    cost = 4.0 * np.arange(MOST_PLACES) + ON_THINGS * hidden
+    cost += 3.0 * _outside(places, sheet) + 20.0 * _covered(places, lines)
+    cost += ON_PINS * shared[..., :pins].sum(axis=2) * np.array([[wish.sign] for wish in wishes])
+    cost[[not wish.leader for wish in wishes], SIDES * len(FARTHER) :] = np.inf
     found: dict[str, tuple[Box, int]] = {}
-    for wish in wishes:
-        places = np.tile(wish.at, 2) + _offsets(wish.size, wish.away, wish.clear, wish.leader)
-        shared = _shared(places, boxes[:count])
-        cost = 4.0 * np.arange(len(places)) + shared @ weights[:count]
-        if wish.sign:
-            cost += ON_PINS * shared[:, :pins].sum(axis=1)
-        cost += 3.0 * _outside(places, sheet) + 20.0 * _covered(places, across)
+    for row, wish in enumerate(wishes):
         if wish.key in before:
-            cost[before[wish.key]] -= STAY
-        place = int(cost.argmin())
-        if wish.optional and shared[place].sum() > MOST_SHARED * wish.size[0] * wish.size[1]:
+            cost[row, before[wish.key]] -= STAY
+        place = int(cost[row].argmin())
+        if wish.optional and hidden[row, place] > MOST_SHARED * wish.size[0] * wish.size[1]:
             continue
-        boxes[count] = places[place]
-        count += 1
-        found[wish.key] = Box(*places[place].tolist()), place
+        box = places[row, place]
+        found[wish.key] = Box(*box.tolist()), place
+        over = _shared(places[row + 1 :], box[None])[..., 0]
+        hidden[row + 1 :] += over
+        cost[row + 1 :] += ON_WORDS * over
     return found
 
 
-@lru_cache(maxsize=512)
-def _offsets(size: Spot, away: Spot, clear: float, leader: bool) -> Floats:
-    """Give the boxes (n, 4) that a label may take, from its point: near ones first, the side that it likes first."""
-    far = np.repeat(FARTHER_WITH_LEADER if leader else FARTHER, SIDES) * clear
-    side = np.arange(len(far)) % SIDES
-    swing = (side + 1) // 2 * np.where(side % 2, 1, -1) * 2 * pi / SIDES  # left and right of it in turn
-    way = np.exp(1j * (atan2(away[1], away[0]) + swing))
-    half = np.array(size) / 2
+def _places(wishes: Sequence[Wish]) -> Floats:
+    """Give the boxes (labels, places, 4) that each label may take: near ones first, the side that it likes first.
+
+    Those without a leader have fewer; what they have beyond counts for nothing.
+    """
+    at = np.array([wish.at for wish in wishes])[:, None]
+    half = np.array([wish.size for wish in wishes])[:, None] / 2
+    liked = np.array([[atan2(wish.away[1], wish.away[0])] for wish in wishes])
+    far = np.array([FARTHER_WITH_LEADER if wish.leader else (*FARTHER, 0.0) for wish in wishes])
+    clear = np.array([[wish.clear] for wish in wishes])
+    way = np.exp(1j * (liked + SWING))
     with np.errstate(divide="ignore"):
-        out = far + np.minimum(half[0] / np.abs(way.real), half[1] / np.abs(way.imag))
-    middle = np.stack([way.real * out, way.imag * out], axis=1)
-    return np.concatenate([middle - half, middle + half], axis=1)
+        reach = np.minimum(half[..., 0] / np.abs(way.real), half[..., 1] / np.abs(way.imag))
+    out = np.repeat(far, SIDES, axis=1) * clear + reach
+    middle = at + np.stack([way.real * out, way.imag * out], axis=2)
+    return np.concatenate([middle - half, middle + half], axis=2)
 
 
 def _shared(places: Floats, boxes: Floats) -> Floats:
-    """Give the areas (places, boxes) that boxes share, square pixels."""
-    low = np.maximum(places[:, None, :2], boxes[None, :, :2])
-    high = np.minimum(places[:, None, 2:], boxes[None, :, 2:])
-    sides = np.maximum(high - low, 0.0)
-    area: Floats = sides[..., 0] * sides[..., 1]
+    """Give the areas (labels, places, boxes) that places share with boxes (n, 4), square pixels."""
+    wide = np.minimum(places[..., 2:3], boxes[:, 2]) - np.maximum(places[..., 0:1], boxes[:, 0])
+    high = np.minimum(places[..., 3:4], boxes[:, 3]) - np.maximum(places[..., 1:2], boxes[:, 1])
+    area: Floats = np.maximum(wide, 0.0) * np.maximum(high, 0.0)
     return area
 
 
 def _outside(places: Floats, sheet: Box) -> Floats:
-    """Give the areas that lie outside the sheet, square pixels."""
-    wide = np.minimum(places[:, 2], sheet.right) - np.maximum(places[:, 0], sheet.left)
-    high = np.minimum(places[:, 3], sheet.bottom) - np.maximum(places[:, 1], sheet.top)
-    whole = (places[:, 2] - places[:, 0]) * (places[:, 3] - places[:, 1])
-    area: Floats = whole - np.maximum(wide, 0.0) * np.maximum(high, 0.0)
+    """Give the areas (labels, places) that lie outside the sheet, square pixels."""
+    inside = _shared(places, np.array([(sheet.left, sheet.top, sheet.right, sheet.bottom)]))[..., 0]
+    area: Floats = (places[..., 2] - places[..., 0]) * (places[..., 3] - places[..., 1]) - inside
     return area
 
 
 def _covered(places: Floats, lines: Floats) -> Floats:
-    """Count the points of lines (2, n) that each place would cover."""
-    (left, top), (right, bottom) = places[:, :2].min(axis=0), places[:, 2:].max(axis=0)
-    x, y = lines
-    near = (x > left) & (x < right) & (y > top) & (y < bottom)
-    x, y = x[near], y[near]
-    across = (x > places[:, 0, None]) & (x < places[:, 2, None])
-    count: Floats = (across & (y > places[:, 1, None]) & (y < places[:, 3, None])).sum(axis=1)
+    """Count the points of lines (n, 2) that each place (labels, places) would cover."""
+    left, top, right, bottom = np.moveaxis(places, 2, 0)
+    x, y = lines.T
+    near_x = (x > left.min(axis=1)[:, None]) & (x < right.max(axis=1)[:, None])
+    near_y = (y > top.min(axis=1)[:, None]) & (y < bottom.max(axis=1)[:, None])
+    label, spot = np.nonzero(near_x & near_y)  # few are near any place of a label
+    x, y = x[spot, None], y[spot, None]
+    inside = (x > left[label]) & (x < right[label]) & (y > top[label]) & (y < bottom[label])
+    pair, place = np.nonzero(inside)
+    count: Floats = np.bincount(label[pair] * MOST_PLACES + place, minlength=left.size).reshape(left.shape)
     return count
