@@ -8,6 +8,7 @@ of the event loop, so that slow work never queues up stale ones.
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -32,6 +33,9 @@ if TYPE_CHECKING:
 
     from app.board.scene import Scene
     from kinematics.project import Point
+
+# Qt would share every larger face among threads, and wait for them longer than it takes to paint it.
+os.environ.setdefault("QT_NO_GUI_THREADPOOL", "1")
 
 CLICK_PX = 4.0  # a press that moves less than this is a click
 WHEEL_STEP = 1.2  # zoom of one notch
