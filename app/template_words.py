@@ -11,8 +11,11 @@ from app.lengths import exact_length, format_angle, format_coordinate, format_le
 from app.sheet_words import TRUST_FIGURES, print_bar
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from app.lengths import Units
     from kinematics.marking_out import SkinMarks, WallMarks
+    from kinematics.mounting import MountFault
     from kinematics.project import Project
     from kinematics.setting_out import Spot
     from kinematics.threads import Thread
@@ -86,13 +89,6 @@ def skin_distances(marks: SkinMarks, place: complex, units: Units) -> tuple[str,
     return (*ahead, f"square {coordinate(marks.square(place.real), units)}")
 
 
-def spot_words(hand: str, marks: WallMarks, units: Units) -> str:
-    """Where the middle of a base comes, in one line."""
-    origin = "the base's middle" if marks.out.from_middle else "the centreline"
-    told = ", ".join(wall_distances(marks, marks.out.middle, units))
-    return f"{hand}, the base's middle: {told}, from {origin} and the level line."
-
-
 # ---------------------------------------------------------------------------------------------------------- each face
 def wall_notes(marks: WallMarks, units: Units) -> tuple[str, ...]:
     """What is said of a wall's template beneath its title."""
@@ -113,7 +109,13 @@ def wall_cautions(project: Project, marks: WallMarks, units: Units) -> tuple[str
         said.append("Nobody said how far apart the hinges are: along and square count from the base's middle.")
     if part.up_down_at:
         said.append("Bolts in the middle of their slots, though the base is drawn off it.")
-    return (*said, *_unknown(thread))
+    return (*said, *_unknown(thread), *_faulty("base", marks.out.base.faults))
+
+
+def _faulty(what: str, faults: Sequence[MountFault]) -> tuple[str, ...]:
+    """Warn of a mount that can't be made as it is laid out."""
+    grave = any(not fault.is_caution and fault.kind != "thread" for fault in faults)
+    return (f"✗ The {what} has faults, told in the drawer Build: mend them before you drill.",) if grave else ()
 
 
 def _unknown(thread: Thread) -> tuple[str, ...]:
@@ -167,7 +169,7 @@ def skin_cautions(marks: SkinMarks) -> tuple[str, ...]:
     said = [f"Flange bent {marks.flange} of its web."]
     if marks.from_centre is None:
         said.append("How far off the centreline isn't known: measure it at the hinge.")
-    return (*said, *_unknown(marks.made.thread))
+    return (*said, *_unknown(marks.made.thread), *_faulty("bracket", marks.made.faults))
 
 
 def ahead_words(ahead: float, units: Units) -> str:

@@ -74,8 +74,12 @@ class TemplatesDialog(PagesDialog):
         return 100.0 / print_bar(self.document.units)[0]
 
     def _measure(self, side: str, mm: float) -> None:
-        """Take over what a bar measures."""
-        self._change(check=replace(self.options.check, **{side: mm * self._per_bar()}))
+        """Take over what a bar measures; the long side goes with the short one until it has its own."""
+        check, measured = self.options.check, mm * self._per_bar()
+        both = side == "short" and check.short == check.long
+        self._change(
+            check=replace(check, short=measured, long=measured) if both else replace(check, **{side: measured})
+        )
 
     def _change(self, **changes: Any) -> None:  # noqa: ANN401  of the options
         """Take another option over; what makes no sense is raised for its field to tell, and stays as it was."""
@@ -94,7 +98,8 @@ class TemplatesDialog(PagesDialog):
             self.rows.labelForField(bar).setText(words)  # type: ignore[attr-defined]  # a QLabel
             tip = (
                 f"What the {told} bar measures on a print, along the {called} of the sheet: where the printer misses, "
-                f"all is drawn larger or smaller by as much. {told} where it is right."
+                f"all is drawn larger or smaller by as much. {told} where it is right. "
+                "The long side goes with the short one until you type it."
             )
             named(bar.line, words, tip)
             bar.set_value(getattr(options.check, side) / self._per_bar())

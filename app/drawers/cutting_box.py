@@ -18,6 +18,7 @@ from app.drawers.cut_sheet import CutSheet
 from app.drawers.lift_box import LiftBox, say
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
+from app.files.paper import PAPERS
 from app.lengths import style_of
 from app.making.job import MakeJob
 from app.making.places import folder_within
@@ -111,6 +112,10 @@ class CuttingBox(LiftBox):
         named(self.unit, "Units of the files", "Of the drawings' coordinates; ask your shop. The parts are the same.")
         self.unit.activated.connect(self._replan)
         self.row("Units of the files", self.unit)
+        self.paper = ChoiceBox((("", "as is usual"), *((name, name) for name in PAPERS)))
+        tip = "Of templates and sheets. As is usual: A4, or Letter where inches are shown."
+        self.row("Paper of the sheets", named(self.paper, "Paper of the sheets", tip))
+        self.paper.activated.connect(self._replan)
 
     def _add_making(self) -> None:
         self.told(CUT_CAUTION)
@@ -170,7 +175,8 @@ class CuttingBox(LiftBox):
     @property
     def options(self) -> MakeOptions:
         """What is asked. Raises HingewrightError where no format is ticked."""
-        return MakeOptions(tuple(name for name, box in self.formats.items() if box.isChecked()), self.unit.value)
+        formats = tuple(name for name, box in self.formats.items() if box.isChecked())
+        return MakeOptions(formats, self.unit.value, self.paper.value)
 
     def show_analysis(self, analysis: Analysis) -> None:
         """Plan anew."""

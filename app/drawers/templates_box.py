@@ -5,11 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from app.drawers.lift_box import LiftBox, say
-from app.files.templates import missing_words
-from app.hardware import hardware
-from app.template_words import BEFORE_DRILLING, HAND_WORDS, spot_words
-from kinematics.marking_out import skin_marks, wall_marks
-from kinematics.wall_parts import HANDS
+from app.files.templates import lacking
+from app.template_words import BEFORE_DRILLING
 
 if TYPE_CHECKING:
     from app.board import Board
@@ -21,7 +18,7 @@ DRILL_TEMPLATES = "drill templates"
 
 
 class TemplatesBox(LiftBox):
-    """Leads to the templates; beneath stands where the middle of each base comes, and what is missing."""
+    """Leads to the templates; beneath stands what is missing."""
 
     title: ClassVar[str] = "Templates for the drill"
 
@@ -33,7 +30,6 @@ class TemplatesBox(LiftBox):
             "Look at each sheet, choose the paper, make up for a printer that misses, print or save as PDF.",
             lambda: self.wanted.emit(DRILL_TEMPLATES),
         )
-        self.places = self.text_row()
         self.missing = self.text_row()
         self.told(BEFORE_DRILLING)
 
@@ -45,11 +41,6 @@ class TemplatesBox(LiftBox):
         return " and ".join(faces)
 
     def show_analysis(self, analysis: Analysis) -> None:
-        """Say where the bases come, and what is missing."""
+        """Say what is missing."""
         super().show_analysis(analysis)
-        project = analysis.project
-        walls = [wall_marks(project, hardware(), hand) for hand in HANDS]
-        say(
-            self.places, [spot_words(HAND_WORDS[each.out.hand], each, self.units) for each in walls if each is not None]
-        )
-        say(self.missing, missing_words(project, walls[0], skin_marks(project, hardware(), HANDS[0])))
+        say(self.missing, lacking(analysis.project))

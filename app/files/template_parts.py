@@ -147,7 +147,7 @@ def _wall_drills(marks: WallMarks, plate: Complexes, units: Units) -> tuple[Dril
     edges = float(plate.real.min()) - 2.0, float(plate.real.max()) + 2.0
     found = []
     for spot, at, x in zip(spots, places, off, strict=True):
-        words = (*_wall_holes(marks, units), *wall_distances(marks, spot, units)) if roomy(places) else ()
+        words = numbered(spot.name, (*_wall_holes(marks, units), *wall_distances(marks, spot, units)), places)
         outward = 1 if x > 1.0 else -1
         beside = edges[outward > 0] if most < NARROW and words else None
         side = outward if most < NARROW else -outward if abs(x) > most - 1.0 else 0
@@ -266,6 +266,11 @@ def band(hand: str, face: tuple[str, str], warned: Sequence[str], up: str, box: 
 def every_hole(drills: Sequence[Drill], told: Sequence[str]) -> tuple[str, ...]:
     """What is drilled, where the holes have no room for it."""
     return () if any(drill.notes for drill in drills) else (f"Every hole: {', '.join(told)}. Distances: see the list.",)
+
+
+def numbered(name: str, told: Sequence[str], places: Sequence[complex]) -> tuple[str, ...]:
+    """The words of a hole, its number before them, as other holes' words may be near; none where there is no room."""
+    return (f"{name}: {told[0]}", *told[1:]) if roomy(places) else ()
 
 
 def roomy(places: Sequence[complex]) -> bool:

@@ -142,7 +142,7 @@ def draw_setout(views: Sequence[View], number: str, paper: Paper, check: PrintCh
     each = tall / max(len(views), 1)
     for place, view in enumerate(views):
         y = top + place * each
-        draft.words((left + 2.0, y + 5.0), draft.shortened(view.title, wide - 4.0, WORDS, bold=True), WORDS, bold=True)
+        draft.words((left + 2.0, y + 5.0), draft.shortened(view.title, wide - 4.0, SMALL, bold=True), SMALL, bold=True)
         draw_on_paper(draft, view, (left, y + 7.0, wide, each - 9.0), light())
     draw_bars(draft, paper, check)
 

@@ -24,10 +24,10 @@ from app.files.template_parts import (
     band,
     every_hole,
     foot_of,
+    numbered,
     places_of,
     points,
     roomed,
-    roomy,
     round_within,
 )
 from app.template_words import (
@@ -44,7 +44,7 @@ from kinematics.mount_shapes import rectangle, slot
 from kinematics.setting_out import drilling_order
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable
 
     from app.lengths import Units
     from kinematics.arrays import Complexes
@@ -102,16 +102,12 @@ def _drills(marks: SkinMarks, whole: Complexes, units: Units) -> tuple[Drill, ..
     outer = float(whole.real.max()) + 2.0 if marks.right > 0.0 else float(whole.real.min()) - 2.0
     side, found = (1 if marks.right > 0.0 else -1), []
     for number, at in enumerate(places, 1):
-        words = (*skin_drills(made.thread, units), *skin_distances(marks, at, units)) if _leads(places) else ()
+        told = (*skin_drills(made.thread, units), *skin_distances(marks, at, units))
+        words = numbered(str(number), told, [1j * each.imag for each in places])  # their leaders run to one side
         rings = ((half + 0j, half * 1j),)
         beside = outer if words else None
         found.append(Drill((at.real, at.imag), str(number), words, rings, side, False, beside))
     return tuple(found)
-
-
-def _leads(places: Sequence[complex]) -> bool:
-    """Whether a leader to the side meets no other bolt's words."""
-    return roomy([1j * at.imag for at in places])
 
 
 def _slots(marks: SkinMarks) -> list[Line]:

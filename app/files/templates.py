@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from app.files.drafting import Draft
     from app.files.template_sheets import Table
     from app.lengths import Units
+    from app.setout.views import View
     from kinematics.marking_out import SkinMarks, WallMarks
     from kinematics.project import Project
 
@@ -92,7 +93,8 @@ def template_sheets(
     faces = [wall_template(project, each, units) for each in walls if each is not None]
     faces += [skin_template(project, each, units) for each in skins if each is not None]
     _check_sizes(faces, units)
-    return _sheets(project, options, units, faces, (walls, skins))
+    views = setout_figure(project, None, units, off=web_off, flange=options.flange).views
+    return _sheets(project, options, units, (views, faces), (walls, skins))
 
 
 def check_templates(options: TemplateOptions, units: Units) -> None:
@@ -108,6 +110,12 @@ def _check_sizes(faces: Sequence[FaceTemplate], units: Units) -> None:
             raise HingewrightError(
                 f"it is longer than {format_length(LONGEST, units)}", face.title, "Check the places of its pins."
             )
+
+
+def lacking(project: Project) -> tuple[str, ...]:
+    """Say what can't be printed of a project, and why."""
+    tables, hand = hardware(), HANDS[0]
+    return missing_words(project, wall_marks(project, tables, hand), skin_marks(project, tables, hand))
 
 
 def missing_words(project: Project, wall: WallMarks | None, skin: SkinMarks | None) -> tuple[str, ...]:
@@ -126,15 +134,15 @@ def _sheets(
     project: Project,
     options: TemplateOptions,
     units: Units,
-    faces: Sequence[FaceTemplate],
+    drawn: tuple[Sequence[View], Sequence[FaceTemplate]],
     marks: tuple[list[WallMarks | None], list[SkinMarks | None]],
 ) -> tuple[TemplateSheet, ...]:
-    """All sheets, once it is known what is on them."""
+    """All sheets, once it is known what is on them.   drawn : views of the set-out, faces.   marks : of each hand."""
+    views, faces = drawn
     paper, title = PAPERS[options.paper], project.title or "Hinge"
     size, (wall, skin) = (paper.wide, paper.tall), (marks[0][0], marks[1][0])
     tiled = [(face, tiling(face.box, paper, options.overlap, options.check.scale)) for face in faces]
     listed = _in_pages(tables_of(marks[0], marks[1], units), rows_on(paper))
-    views = setout_figure(project, None, units).views
     count = 1 + bool(views) + len(listed) + sum(len(each.tiles) for _, each in tiled)
     if count > MOST_SHEETS:
         raise HingewrightError(

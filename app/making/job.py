@@ -22,4 +22,5 @@ class MakeJob(DrawingJob):
 
     def make(self, project: Project, to: Path, options: MakeOptions) -> None:
         """Begin. Raises FileError where no copy of the project can be made."""
-        self.start(project, to, ["--formats", ",".join(options.formats), "--units", options.units])
+        paper = ["--paper", options.paper] if options.paper else []
+        self.start(project, to, ["--formats", ",".join(options.formats), "--units", options.units, *paper])

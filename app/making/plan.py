@@ -153,9 +153,17 @@ def plan_of(
             files.append(Planned(path, kind, content, pages=pages))
         except HingewrightError as error:
             cautions.append(f"{path} is left out: {error}")
+    cautions += [f"{TEMPLATES}: {each}" for each in _missing(project)]
     parts = Planned(PARTS_LIST, "parts", partial(parts_csv, project, cuts, options, study.pins))
     files += [*sheets(project, cuts, (*files, parts), (faults, options.paper), study), parts]
     return Plan(project, options, cuts, tuple(files), tuple(faults), tuple(cautions))
+
+
+def _missing(project: Project) -> tuple[str, ...]:
+    """What the templates lack."""
+    from app.files.templates import lacking
+
+    return lacking(project)
 
 
 def sheets(

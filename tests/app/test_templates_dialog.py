@@ -53,6 +53,7 @@ def test_sheets_follow_what_is_typed_and_go_to_a_pdf(dialog: TemplatesDialog, qt
     ]  # fmt: skip
     short, long = dialog.bars["short"], dialog.bars["long"]
     enter(qtbot, short, "98.5")
+    assert (dialog.options.check.short, dialog.options.check.long) == (98.5, 98.5)
     enter(qtbot, long, "99,5")
     assert (dialog.options.check.short, dialog.options.check.long) == (98.5, 99.5)
     enter(qtbot, short, "94")
@@ -91,9 +92,6 @@ def test_the_drawers_section_says_where_and_what_is_missing(window: Window, qtbo
     window.document.apply("Mount", mounted())
     window.document.flush()
     QApplication.processEvents()
-    told = box.places.text().replace("\u200b", "")
-    assert "LEFT, the base's middle: along 581.8" in told
-    assert "RIGHT" in told
     assert box.missing.text() == ""
     asked: list[str] = []
     window.build.wanted.disconnect()

@@ -71,6 +71,7 @@ def test_both_hands_of_both_faces_say_what_they_are() -> None:
         (mounted(trued="shim"), "Drill along the links, 9.5° off square to the wall, the drill's back end inboard."),
         (mounted(trued="shim", left=HandWall(-9.5)), "the drill's back end outboard."),
         (mounted(Base(up_down_at=2.0)), "Bolts in the middle of their slots, though the base is drawn off it."),
+        (mounted(Base(edge=4.0)), "✗ The base has faults, told in the drawer Build: mend them before you drill."),
         (mounted(Base(bolt="W 1/2")), "No table has the thread “W 1/2”: figures of M8 stand in."),
         (mounted(Base(pitch=12.0)), "Every hole: clear 9 mm (M8), tap drill 6.8 mm. Distances: see the list."),
         (replace(mounted(left=HandWall(3.0)), loads=Loads()), "along and square count from the base's middle."),

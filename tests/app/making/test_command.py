@@ -47,13 +47,17 @@ def test_written_and_the_index_names_just_what_is_there(tmp_path: Path, capsys: 
 
 def test_faults_are_told_and_all_is_written_all_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     narrow = replace(demo_six_bar, links=tuple(replace(link, width=8.0) for link in demo_six_bar.links))
-    assert run(narrow, tmp_path, "--formats", "svg", "--units", "in") == 1
+    assert run(narrow, tmp_path, "--formats", "svg", "--units", "in", "--paper", "A3") == 1
     told = index(tmp_path)
     written, err = capsys.readouterr()
     assert err.splitlines() == told["faults"]
     assert "Mend the" in written
     kinds = {row["path"]: row["kind"] for row in told["files"] if "/" not in row["path"]}  # type: ignore[attr-defined]
     papers = {"build sheet.pdf": "build sheet", "index.pdf": "index page"}
+    pypdf = pytest.importorskip("pypdf")
+    for name in ("templates.pdf", "mock-up.pdf"):
+        box = pypdf.PdfReader(tmp_path / "build" / name).pages[0].mediabox
+        assert float(box.height) == pytest.approx(420.0 / 25.4 * 72.0, abs=0.01)
     assert kinds == {"templates.pdf": "templates", "mock-up.pdf": "mock-up", "parts.csv": "parts", **papers}
 
 
@@ -74,6 +78,7 @@ def test_a_sheet_that_cannot_be_made_leaves_nothing(tmp_path: Path, monkeypatch:
         (empty, (), "nothing can be made"),
         (demo_six_bar, ("--formats", "dwg"), "no kind of cut file"),
         (demo_six_bar, ("--units", "cm"), "invalid choice"),
+        (demo_six_bar, ("--paper", "A9"), "no paper known here"),
     ],
 )
 def test_nothing_is_written_and_one_sentence_says_why(
