@@ -100,13 +100,15 @@ def wall_notes(marks: WallMarks, units: Units) -> tuple[str, ...]:
     return ("true size in the plane of the wall, printed face to you", f"wall {', '.join(said)}")
 
 
-def wall_cautions(project: Project, marks: WallMarks, units: Units) -> tuple[str, ...]:
-    """What must be seen on a wall's template."""
+def wall_cautions(project: Project, marks: WallMarks, over: float, units: Units) -> tuple[str, ...]:
+    """What must be seen on a wall's template.   over : mm by which the plate reaches over the wall's upper edge."""
     part, thread, said = marks.out.base.part, marks.out.base.thread, []
     if project.walled.trued == "shim" and _drill_lean(marks)[0] > 0.05:
         said.append(drill_way(marks, units))
     if marks.out.from_middle:
         said.append("Nobody said how far apart the hinges are: along and square count from the base's middle.")
+    if over > TRUE:
+        said.append(f"✗ The base plate reaches {format_length(over, units)} over the wall's upper edge.")
     if part.up_down_at:
         said.append("Bolts in the middle of their slots, though the base is drawn off it.")
     return (*said, *_unknown(thread), *_faulty("base", marks.out.base.faults))

@@ -53,6 +53,8 @@ NARROW = 37.0
 """Where a hole has less room between its middle and the links' plane, its words stand outside."""
 LOW = 24.0
 """Words of holes that are nearer to the plate's foot stand above them."""
+IN_A_ROW, TWO_BLOCKS = 56.0, 42.0
+"""Mm between neighbours that words between two of them take, beside each other, and over each other."""
 CLOSE = 27.0
 """Holes nearer to each other than this have no room for their words; the list has their distances."""
 LEAST_WIDE = 150.0
@@ -126,7 +128,8 @@ def wall_template(project: Project, marks: WallMarks, units: Units) -> FaceTempl
     words += _edge_words(marks, project.walled.lines, box, units)
     lines += _parallel(marks, project.walled.lines, box)
     outboard = f"this face to you; outboard is to your {side_words(marks.right)}"
-    warned = (*wall_cautions(project, marks, units), *every_hole(drills, _wall_holes(marks, units)))
+    over = None if marks.edge is None else float(plate.imag.max()) - marks.edge
+    warned = (*wall_cautions(project, marks, over or 0.0, units), *every_hole(drills, _wall_holes(marks, units)))
     words += band(hand, ("wall, as you face it from the pins", outboard), warned, "UP", box)
     title = f"{HAND_WORDS[hand]}: base on {project.fixed.id}"
     return FaceTemplate(hand, title, wall_notes(marks, units), tuple(lines), drills, tuple(words), box)
@@ -147,13 +150,25 @@ def _wall_drills(marks: WallMarks, plate: Complexes, units: Units) -> tuple[Dril
     edges = float(plate.real.min()) - 2.0, float(plate.real.max()) + 2.0
     found = []
     for spot, at, x in zip(spots, places, off, strict=True):
-        words = numbered(spot.name, (*_wall_holes(marks, units), *wall_distances(marks, spot, units)), places)
         outward = 1 if x > 1.0 else -1
-        beside = edges[outward > 0] if most < NARROW and words else None
         side = outward if most < NARROW else -outward if abs(x) > most - 1.0 else 0
-        above = beside is None and at.imag - lowest < LOW
+        told = (*_wall_holes(marks, units), *wall_distances(marks, spot, units))
+        words = () if side == 0 and not _apart(at, places) else numbered(spot.name, told, places)
+        beside = edges[outward > 0] if most < NARROW and words else None
+        above = beside is None and at.imag - lowest < LOW and _under(at, places) >= TWO_BLOCKS
         found.append(Drill((at.real, at.imag), spot.name, words, rings, side, above, beside))
     return tuple(found)
+
+
+def _apart(at: complex, places: Sequence[complex]) -> bool:
+    """Whether words below a hole have room beside those of its neighbours in a row."""
+    return min((abs(at - other) for other in places if other != at), default=IN_A_ROW) >= IN_A_ROW
+
+
+def _under(at: complex, places: Sequence[complex]) -> float:
+    """How far below the next hole of its column a hole is."""
+    column = [other for other in places if other.imag > at.imag + 1.0 and abs((other - at).real) < LOW]
+    return min((abs(other - at) for other in column), default=TWO_BLOCKS)
 
 
 def _slots(marks: WallMarks) -> list[Line]:
@@ -243,7 +258,7 @@ def _edge_words(marks: WallMarks, apart: float, box: Box, units: Units) -> list[
     words = [
         Word((outer, y + 0.6), exact_length(number * apart, units, unit=False), 2.0, align=align)
         for number, y in offsets(marks, apart, box)
-        if number % each == 0
+        if number % each == 0 and abs(y) > LABELLED / 2.0  # the level line has words of its own
     ]
     told = f"lines: {'in' if style_of(units).units == 'in' else 'mm'} below the wall's upper edge, on the wall"
     if box.low < marks.edge < box.high - BAND + 1.0:
@@ -265,7 +280,7 @@ def band(hand: str, face: tuple[str, str], warned: Sequence[str], up: str, box: 
 
 def every_hole(drills: Sequence[Drill], told: Sequence[str]) -> tuple[str, ...]:
     """What is drilled, where the holes have no room for it."""
-    return () if any(drill.notes for drill in drills) else (f"Every hole: {', '.join(told)}. Distances: see the list.",)
+    return () if all(drill.notes for drill in drills) else (f"Every hole: {', '.join(told)}. Distances: see the list.",)
 
 
 def numbered(name: str, told: Sequence[str], places: Sequence[complex]) -> tuple[str, ...]:

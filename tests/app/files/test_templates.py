@@ -71,6 +71,7 @@ def test_both_hands_of_both_faces_say_what_they_are() -> None:
         (mounted(trued="shim"), "Drill along the links, 9.5° off square to the wall, the drill's back end inboard."),
         (mounted(trued="shim", left=HandWall(-9.5)), "the drill's back end outboard."),
         (mounted(Base(up_down_at=2.0)), "Bolts in the middle of their slots, though the base is drawn off it."),
+        (mounted(edge=200.0, level=20.0), "✗ The base plate reaches 61.0 mm over the wall's upper edge."),
         (mounted(Base(edge=4.0)), "✗ The base has faults, told in the drawer Build: mend them before you drill."),
         (mounted(Base(bolt="W 1/2")), "No table has the thread “W 1/2”: figures of M8 stand in."),
         (mounted(Base(pitch=12.0)), "Every hole: clear 9 mm (M8), tap drill 6.8 mm. Distances: see the list."),
@@ -79,6 +80,15 @@ def test_both_hands_of_both_faces_say_what_they_are() -> None:
 )
 def test_what_must_be_seen_on_the_wall_stands_there(project: Project, said: str) -> None:
     assert said in words(faces(project)[0])
+
+
+def test_holes_words_dont_run_into_each_other() -> None:
+    """Rows with room have all words; of a row without, the inner holes have their number alone."""
+    for base, silent in ((Base(width=250.0, pitch=80.0), 0), (Base(width=250.0, pitch=45.0), 8)):
+        wall = faces(mounted(base))[0]
+        assert sum(not drill.notes for drill in wall.drills) == silent
+        assert ("Every hole: " in words(wall)) == (silent > 0)
+        assert all(drill.notes[0].startswith(f"{drill.name}: ") for drill in wall.drills if drill.notes)
 
 
 def test_off_the_centreline_isnt_known_without_the_stack() -> None:
