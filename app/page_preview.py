@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from app.printing import Page
 
 EDGE = 10  # pixels around the page
+FAINT = 0.4
+"""How solid an old page stands."""
 KEYS = {Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Left: -1}
 
 
@@ -27,6 +29,7 @@ class PagePreview(QWidget):
         super().__init__()
         self._page: Page | None = None
         self._image: QImage | None = None
+        self._faint = False
         self.setMinimumSize(340, 340)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         named(self, "Page", "The page as it will be printed. PgDn and PgUp, arrow keys or the wheel turn pages.")
@@ -36,6 +39,12 @@ class PagePreview(QWidget):
         self._page, self._image = page, None
         self.setAccessibleDescription(told)
         self.update()
+
+    def set_faint(self, *, faint: bool) -> None:
+        """Show the page in a low voice, as it is an old one."""
+        if faint != self._faint:
+            self._faint = faint
+            self.update()
 
     def sizeHint(self) -> QSize:
         """Room for a page on its side as well as upright."""
@@ -67,7 +76,9 @@ class PagePreview(QWidget):
             ratio = self._image.devicePixelRatio()
             wide, tall = self._image.width() / ratio, self._image.height() / ratio
             place = QRectF((self.width() - wide) / 2, (self.height() - tall) / 2, wide, tall)
+            painter.setOpacity(FAINT if self._faint else 1.0)
             painter.drawImage(place, self._image)
+            painter.setOpacity(1.0)
             painter.setPen(QPen(QColor("#808080"), 1.0))
             painter.drawRect(place)
         if self.hasFocus():

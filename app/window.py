@@ -52,6 +52,7 @@ from app.proposals.showing import Shown
 from app.putting_right import PuttingRight
 from app.rail import Rail, SheetArea
 from app.removing import remove_all
+from app.set_showing import show_set
 from app.setout.showing import show_setout
 from app.settings import Settings
 from app.shares import Shares, order_tabs
@@ -158,6 +159,7 @@ class Window(QMainWindow):
         build.wanted.connect(lambda what: show_templates(self) if what == DRILL_TEMPLATES else None)
         build.wanted.connect(lambda what: show_stack(self, what))
         build.wanted.connect(lambda what: show_setout(self, what))
+        build.wanted.connect(lambda what: show_set(self, what))
         return build
 
     @property

@@ -29,7 +29,7 @@ def pose(asked: Asked) -> Picture:
     """The hinge at an opening.   of : deg."""
     facts = asked.facts
     at = facts.analysis.pose(float(asked.of)) if facts.moves else facts.analysis.pose(0.0)
-    return Picture(tuple(_whole(facts)), _seen(facts, at), placed(facts.analysis, at))
+    return Picture(tuple(_whole(facts)), _seen(facts, at), placed(facts.analysis, at), (64.0, 26.0, 40.0, 26.0))
 
 
 def near(asked: Asked) -> Picture:

@@ -14,6 +14,7 @@ from app.drawers.mockup_box import MockupBox
 from app.drawers.mount_box import BaseBox, BracketBox, StopPartBox
 from app.drawers.pins_made_box import PinsMadeBox
 from app.drawers.plates_box import PlatesBox
+from app.drawers.set_box import SetBox
 from app.drawers.setout_box import SetOutBox
 from app.drawers.stack_box import StackBox
 from app.drawers.templates_box import TemplatesBox
@@ -39,6 +40,7 @@ BOXES: tuple[type[LiftBox], ...] = (
     AdjustersBox,
     CuttingBox,
     TemplatesBox,
+    SetBox,
 )
 """The boxes in the order of the work."""
 
