@@ -10,7 +10,7 @@ import numpy as np
 import scipy
 import shapely
 
-from tests.benchmarks import analysing, processes, righting, searches, struts
+from tests.benchmarks import analysing, making, processes, righting, searches, struts
 
 
 def main() -> None:
@@ -30,6 +30,7 @@ def main() -> None:
         "search": searches.first_layouts,
         "plain-search": searches.against_plain,
         "struts": struts.finder,
+        "make": making.whole_set,
     }
     wanted = sys.argv[1:] or list(parts)
     for name in wanted:
