@@ -19,6 +19,7 @@ from app.device_words import device_remarks
 from app.holding_report import brings_dict, holding_dict
 from app.holding_words import holding_sentences
 from app.lengths import format_angle, format_coordinate, format_length
+from app.made_report import made_lines, made_told
 from app.strength_report import strength_lines, strength_told
 from app.sure_words import sure_remarks
 from kinematics.balance import holding_in_full
@@ -60,6 +61,7 @@ def as_dict(project: Project, analysis: Analysis) -> dict[str, Any]:
         **({} if analysis.room is None else {"room": _room(project, analysis.room)}),
         **({} if analysis.loads is None else {"loads": _loads(analysis, analysis.loads)}),
         **strength_told(analysis),
+        **made_told(analysis),
     }
 
 
@@ -271,6 +273,7 @@ def as_text(project: Project, analysis: Analysis) -> str:
         _section("Lift", [*load_words.lift_sentences(analysis, units), *holding_sentences(analysis, units)]),
         _section("Shut", shut_words.shut_sentences(analysis, units)),
         _section("Strength of one hinge, the worse one", strength_lines(analysis, units)),
+        _section("As made", made_lines(analysis, units)),
         _section("Gaps over the travel", _gap_table(analysis.gaps, units)),
         _section(f"Pivots, shut ({_unit_name(units)}; x to the right, y up)", _pivot_table(project, units)),
         _section("Notes", [_printable(line) for line in project.notes.strip().splitlines()]),

@@ -24,6 +24,7 @@ import numpy as np
 
 from kinematics.analysis import analyse
 from kinematics.as_built import MadeError, built_of
+from kinematics.errors import ProjectError
 from kinematics.made_parts import HANDS
 from kinematics.rear_edge import front_point, rear_point
 
@@ -71,8 +72,8 @@ class Apart:
 
     rear, front : of rear corner and front edge, shut, each panel lying on its rest (complex mm).   turn_deg : how far
     their turns then differ.   worst, at_deg : the largest shift at the same turn over the travel (mm), and the opening.
-    askew : mm by which the front edge goes sideways, shut.   twisted : mm by which the front corners differ in height;
-    both None where nobody said how far apart the hinges are.
+    askew : mm by which the front edge goes sideways, just shut.   twisted : mm by which the front corners differ in
+    height; both None where nobody said how far apart the hinges are.
     """
 
     rear: complex
@@ -98,7 +99,7 @@ def beside_of(
     """The same of what was read off, whatever the project says of it."""
     try:
         built = built_of(project, made, spans)
-    except MadeError as fault:
+    except (MadeError, ProjectError) as fault:  # the latter where it would reach off the sheet
         return Beside(made.hand, made, str(fault), None, None)
     steps = 181 if near is None else max(len(near.openings), 2)
     return Beside(made.hand, made, "", built, analyse(built.project, steps=steps, near=near))
@@ -167,14 +168,16 @@ def apart(drawn: Analysis, left: Beside, right: Beside) -> Apart | None:
     hinges = left.built, right.built
     shut = [[built.panel_place(end) for end in ends] for built in hinges]
     turns = [_turn(built) for built in hinges]
-    worst, at_deg = _worst(left, right, ends[1], turns)
-    askew, twisted = _skew(project, _shift_at(left, right, ends[1], turns, 0.0), ends)
+    degs = _shared(left, right, turns)
+    shifts = [_shift_at(left, right, ends[1], turns, deg) for deg in degs]
+    worst = max(range(len(degs)), key=lambda each: abs(shifts[each]))
+    askew, twisted = _skew(project, shifts[0], ends)
     return Apart(
         shut[1][0] - shut[0][0],
         shut[1][1] - shut[0][1],
         math.degrees(turns[1] - turns[0]),
-        worst,
-        at_deg,
+        abs(shifts[worst]),
+        degs[worst],
         askew,
         twisted,
     )
@@ -205,19 +208,15 @@ def _shift_at(left: Beside, right: Beside, place: complex, turns: list[float], d
     return stands[1] - stands[0]
 
 
-def _worst(left: Beside, right: Beside, place: complex, turns: list[float]) -> tuple[float, float]:
-    """The largest shift over the openings that both reach, and where."""
-    reached = []
-    low = 0.0
+def _shared(left: Beside, right: Beside, turns: list[float]) -> list[float]:
+    """Openings (deg from shut as drawn) that both reach, the first where the later of them is shut."""
+    first, last = 0.0, math.inf
     for each, turn in zip((left, right), turns, strict=True):
         assert each.analysis is not None
         off = each.analysis.sweep.sign * math.degrees(turn)
-        reached.append(each.analysis.opening.reached_deg + off)
-        low = max(low, off)  # an opening below its own shut is none that a hinge can show
-    degs = np.linspace(low, max(min(reached), low), POSES)
-    shifts = [abs(_shift_at(left, right, place, turns, deg)) for deg in degs.tolist()]
-    place_of = int(np.argmax(shifts))
-    return shifts[place_of], float(degs[place_of])
+        first, last = max(first, off), min(last, each.analysis.opening.reached_deg + off)
+    degs: list[float] = np.linspace(first, max(last, first), POSES).tolist()
+    return degs
 
 
 def _skew(project: Project, shift: complex, ends: tuple[complex, complex]) -> tuple[float | None, float | None]:

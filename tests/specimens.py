@@ -409,11 +409,11 @@ with_everything = replace(
         (
             HandMade(
                 "left",
-                (MadeDistance("arm", ("O1", "X"), 46.9, {"by": "calliper"}),),
-                (FoundAt("bulkhead", "O1", y=257.4, unknown={"chalk": 1}),),
+                (MadeDistance("arm", ("O1", "X"), 46.85, {"by": "calliper"}),),
+                (FoundAt("bulkhead", "O1", y=257.05, unknown={"chalk": 1}),),
                 (MadeSheet("arm", 4.1, {"gauge": None}),),
                 (OnPin("X", 1.6, 0.05, {"clip": "new"}),),
-                (Turned("fore_aft", -0.5, {"turns": 1}),),
+                (Turned("fore_aft", -0.05, {"turns": 1}),),
                 {"who": "me"},
             ),
         ),

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
+from app.as_made import spans_of
 from app.drawers.lift_box import LiftBox, say
 from app.drawers.row_table import RowTable
 from app.entry.form import ChoiceBox
 from app.fields import length_field, named
-from app.hardware import hardware
 from app.lengths import format_length
 from app.mount_words import (
     NO_ADJUSTERS,
@@ -22,7 +22,6 @@ from app.mount_words import (
 )
 from kinematics.adjusting import adjusting, alone, which
 from kinematics.faces import skin, wall
-from kinematics.mounting import base_made, bolt_spans, bracket_made
 
 if TYPE_CHECKING:
     from app.board import Board
@@ -124,12 +123,7 @@ class AdjustersBox(LiftBox):
         bracket, base = project.mounted.bracket, project.mounted.base
         self._told = None
         if bracket is not None or base is not None:
-            tables = hardware()
-            spans = bolt_spans(
-                None if bracket is None else bracket_made(project, bracket, tables),
-                None if base is None else base_made(project, base, tables),
-            )
-            self._told = adjusting(analysis, bracket, base, spans)
+            self._told = adjusting(analysis, bracket, base, spans_of(project))
         why = "" if self._told is not None else NOT_MOVING if bracket or base else NO_ADJUSTERS
         say(self.why, [why] if why else [])
         self.body.setVisible(self._told is not None)

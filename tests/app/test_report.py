@@ -33,6 +33,7 @@ def test_the_object_has_the_keys_of_the_published_form_in_their_order(project: P
     found = report(project)
     more = [key for key in ("room", "loads", "strength") if getattr(project, key) is not None]
     more += ["sideways"] if project.strength is not None and project.sureness is not None else []
+    more += ["as_made"] if any(made.is_said for made in project.made.hands) else []
     assert list(found) == ["title", "mobility", "opening", "poses", "gaps", "checks", "remarks", *more]
     assert list(found["opening"]) == ["wanted_deg", "reached_deg", "largest_deg", "ends"]
     assert found["opening"]["ends"] in {"wanted opening", "dead point", "device stop", "locked", "loose"}
