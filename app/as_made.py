@@ -51,8 +51,9 @@ def left_and_right(analysis: Analysis) -> Apart | None:
 
 
 def on_pins(analysis: Analysis, made: HandMade) -> tuple[PinBeside, ...]:
-    """What lies on each pin; nothing where neither sheets nor what is on pins was measured, as all is as drawn then, and
-    of a hinge that doesn't open.
+    """What lies on each pin; nothing where neither sheets nor what is on pins was measured, as all is as drawn then.
+
+    Nothing either of a hinge that doesn't open.
     """
     measured = bool(made.sheets or made.on_pins) and analysis.state == "moves"
     return pins_beside(stacked(analysis), made) if measured else ()
