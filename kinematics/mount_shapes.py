@@ -68,10 +68,12 @@ def _beside(pins: Sequence[complex], eye: float, ends: list[Eye], order: list[in
 
 
 def tabbed(contour: Contour, middles: Sequence[float], length: float, depth: float) -> Contour:
-    """The web with tabs of a length that stick out below its foot by `depth`.
+    """The web with tabs of a length that stick out below its foot by `depth`; itself where it has none.
 
     Raises HingewrightError ("tabs") where they don't fit on the foot.
     """
+    if not middles:
+        return contour
     place, left, right = _foot_piece(contour, sum(middles) / len(middles))
     low = left.imag
     edges = [(middle - length / 2.0, middle + length / 2.0) for middle in middles]
