@@ -31,7 +31,7 @@ BASE = Base(webs=2, web=6.0, apart=12.2824)  # 0.956 in across the feet
 @pytest.fixture
 def box(window: Window) -> WallBox:
     """The box of the demo with a base, unfolded."""
-    window.document.apply("Lay out", replace(window.document.project, mount=Mount(base=BASE)))
+    window.document.apply("Lay out", replace(window.document.project, mount=Mount(base=BASE), wall=None))
     window.area.open_drawer("Build")
     made = window.build.box(WallBox)
     QApplication.processEvents()
