@@ -151,10 +151,13 @@ def _bracket(side: Side, style: Style) -> list[Shape]:
     ends = side.at(0.0, -half), side.at(0.0, half)
     found.append(style.line(f"web {name}", ends, Pen(look.link, look.heavy), Layer.LINKS))
     radius = 0.5 * marks.made.thread.clearance
-    for bolt in skin_bolts(marks):
+    bolts = skin_bolts(marks)
+    half_way = 0.5 * (min(bolt.across for bolt in bolts) + max(bolt.across for bolt in bolts))
+    for bolt in bolts:
         at, key = side.at(bolt.right, bolt.up), f"hole {name} {bolt.name}"
+        beside = marks.over if bolt.across > half_way else -marks.over  # outside of the pattern
         found.append(style.line(key, circled(at, radius), Pen(look.ink, look.line), Layer.PINS, look.paper, 1.0))
-        found.append(style.words(f"{key} number", at, bolt.name, (-marks.over, 0.0), rank=2, bold=True, clear=8.0))
+        found.append(style.words(f"{key} number", at, bolt.name, (beside, 0.0), rank=2, bold=True, clear=8.0))
     words = f"{name.upper()} bracket"
     at = 0.5 * (side.flange[0][0] + side.flange[1][0]), max(y for _, y in side.flange)
     return [*found, style.words(f"name {name}", at, words, (0.0, 1.0), rank=0, bold=True, clear=6.0)]

@@ -107,9 +107,9 @@ class WallView(View):
             found.append(
                 style.words(
                     "edge name",
-                    (0.0, y),
+                    (0.3 * (right if right > 0.0 else left), y),
                     f"edge of the wall, {figure_words(self.edge, style.units)} high",
-                    (1.0, 1.0),
+                    (0.0, 1.0),
                     rank=4,
                 )
             )
