@@ -46,7 +46,7 @@ def test_every_plate_is_shown_and_what_all_come_to(box: CuttingBox, window: Wind
     assert all(" × 8.0 mm" in line for line in box.sheet.lines[:4])
     assert box.sheet.grab().toImage().width() > 100
     assert box.totals.text().replace("\u200b", "").startswith(f"{2 * len(parts)} parts of {len(parts)} kinds: ")
-    assert CuttingBox.gist(window.document.analysis, window.document) == "4 plates"
+    assert CuttingBox.gist(window.document.analysis, window.document) == "4 plates, mounts"
     window.set_units("in")
     assert "lb" in box.totals.text()
     assert all(line.endswith('"') for line in box.sheet.lines)
