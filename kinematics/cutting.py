@@ -16,16 +16,20 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+import shapely
 
 from kinematics.contours import ONE, Contour, circle
 from kinematics.plating import cut_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from kinematics.plating import Cut
     from kinematics.project import Link, Project
 
+Line = tuple[complex, complex]
+FINE = 0.01
+"""Mm by which a scribed line may miss an edge; shorter ones are left out."""
 DIGITS = 10
 """Of a hole's place (mm) that stand in a file."""
 
@@ -44,8 +48,9 @@ class Part:
     """One part as it is cut, in its own coordinates (mm).
 
     kind : "plate" of a link, or "mount".   mark : what is written on it.   note : written behind that, where there is
-    room.   bends : lines (from, to) at which it is bent.   count : parts of one hinge.   hand : "left" or "right" where
-    both sides aren't the same, else "".
+    room.   bends : lines (from, to) at which it is bent, and others that are scribed on it: where another part stands,
+    meets it or is welded to it.   count : parts of one hinge.   hand : "left" or "right" where both sides aren't the
+    same, else "".
     taper : thickness at its thin and its thick end, for one that is planed down after it is cut.
     """
 
@@ -116,10 +121,10 @@ class Part:
         return float(x.min()), float(y.min()), float(x.max()), float(y.max())
 
 
-def part_of(project: Project, link: Link, hole: Callable[[str, str], float]) -> Part | None:
+def part_of(project: Project, link: Link, hole: Callable[[str, str], float], lines: Sequence[Line] = ()) -> Part | None:
     """The plate of a link as a part, in its own coordinates; None where the link has none.
 
-    hole : the diameter that is cut (mm) for a link and one of its pivots.
+    hole : the diameter that is cut (mm) for a link and one of its pivots.   lines : that are scribed on it, shut.
     Raises HingewrightError where its shape can't be, saying what to change.
     """
     cut = cut_of(project, link)
@@ -132,12 +137,32 @@ def part_of(project: Project, link: Link, hole: Callable[[str, str], float]) -> 
         tidy(cut.outer),
         tuple(Hole(pin, at, hole(link.id, pin)) for pin, at in cut.pins),
         tuple(_anticlockwise(tidy(each)) for each in cut.cutouts),
-        (),
+        clipped(cut.outer, lines),
         cut.thickness,
         cut.count,
         cut.density,
     )
     return laid(part, cut)
+
+
+def clipped(outer: Contour, lines: Iterable[Line]) -> tuple[Line, ...]:
+    """What of lines lies on a part with this edge: nothing is scribed beside it."""
+    lines = tuple(lines)
+    if not lines:
+        return ()
+    face = shapely.Polygon(outer.polyline(FINE))
+    found: list[Line] = []
+    for a, b in lines:
+        on = (face if face.is_valid else face.buffer(0.0)).intersection(_line(a, b))
+        for piece in shapely.get_parts(on):
+            ends = shapely.get_coordinates(piece)
+            if len(ends) > 1 and piece.length > FINE:
+                found.append((complex(*ends[0]), complex(*ends[-1])))
+    return tuple(found)
+
+
+def _line(a: complex, b: complex) -> shapely.LineString:
+    return shapely.LineString([(a.real, a.imag), (b.real, b.imag)])
 
 
 def laid(part: Part, cut: Cut) -> Part:

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kinematics import sheet_metal
-from kinematics.cutting import Hole, Part
+from kinematics.cutting import Hole, Line, Part, clipped
 from kinematics.mount_shapes import CORNER, gusset, rectangle, slot, web
 from kinematics.mounting import base_made, bracket_made, web_places
 from kinematics.wall_feet import lower_by
@@ -20,7 +21,7 @@ from kinematics.wall_parts import HANDS
 from kinematics.walling import FLAT, bevels_of, wedge
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from kinematics.contours import Contour
     from kinematics.hardware import Hardware
@@ -29,23 +30,33 @@ if TYPE_CHECKING:
 
 SLOT_WIDER, SLOT_LONGER = 0.2, 0.4
 """Mm by which a tab's slot is wider and longer than the tab (common practice, no source)."""
+TICKS = 10.0
+"""Mm between the ticks that mark a weld, about."""
 KIND = "mount"
 Further = tuple[str, complex, float]
 """A further hole: link, place (shut), diameter."""
+NOTHING: Mapping[str, Sequence[Line]] = MappingProxyType({})
 
 
-def mount_parts(project: Project, hardware: Hardware, holes: Iterable[Further] = ()) -> tuple[Part, ...]:
+def mount_parts(
+    project: Project,
+    hardware: Hardware,
+    holes: Iterable[Further] = (),
+    lines: Mapping[str, Sequence[Line]] | None = None,
+) -> tuple[Part, ...]:
     """All parts of one hinge's mounts that somebody asked for; what can't be laid out is left out.
 
-    holes : further round ones in webs: the link's id, place (mm, shut), diameter.
+    holes : further round ones in webs: the link's id, place (mm, shut), diameter.   lines : that are scribed on webs,
+    by link (mm, shut).
     """
+    holes, scribed = tuple(holes), lines or {}
     told, found = project.mounted, []
     if told.bracket is not None:
         bracket = bracket_made(project, told.bracket, hardware)
-        found += [] if bracket is None else bracket_parts(project, bracket, holes)
+        found += [] if bracket is None else bracket_parts(project, bracket, holes, scribed)
     if told.base is not None:
         base = base_made(project, told.base, hardware)
-        found += [] if base is None else base_parts(project, base, holes)
+        found += [] if base is None else base_parts(project, base, holes, scribed)
     return tuple(_centred(part) for part in found)
 
 
@@ -54,7 +65,9 @@ def _centred(part: Part) -> Part:
     return part.moved(0.0, -part.outer.centre)
 
 
-def bracket_parts(project: Project, made: BracketMade, more: Iterable[Further] = ()) -> list[Part]:
+def bracket_parts(
+    project: Project, made: BracketMade, more: Iterable[Further] = (), lines: Mapping[str, Sequence[Line]] = NOTHING
+) -> list[Part]:
     """Blank of the bracket, and its doubler."""
     link, part, parts = project.panel.id, made.part, []
     middle = 0.5 * (made.foot[0] + made.foot[1])
@@ -69,7 +82,7 @@ def bracket_parts(project: Project, made: BracketMade, more: Iterable[Further] =
         )
         half = 0.5 * (made.foot[1] - made.foot[0]) - CORNER
         outer = made.blank.moved(0.0, complex(-middle, 0.0))
-        bends = ((complex(-half, line), complex(half, line)),)
+        bends = ((complex(-half, line), complex(half, line)), *_scribed(link, made, outer, lines))
         parts.append(
             Part(
                 KIND,
@@ -104,7 +117,9 @@ def _doubler(link: str, made: BracketMade) -> Part:
     return Part(KIND, link, "doubler", outer, (), slots, (), part.doubler, 1, made.density)
 
 
-def base_parts(project: Project, made: BaseMade, more: Iterable[Further] = ()) -> list[Part]:
+def base_parts(
+    project: Project, made: BaseMade, more: Iterable[Further] = (), lines: Mapping[str, Sequence[Line]] = NOTHING
+) -> list[Part]:
     """Web, base plate, tapered shims, backing plate, gussets."""
     link, part, parts = project.fixed.id, made.part, []
     middle = 0.5 * (made.foot[0] + made.foot[1])
@@ -113,13 +128,22 @@ def base_parts(project: Project, made: BaseMade, more: Iterable[Further] = ()) -
         outer = _web_as_cut(project, made, made.web).moved(0.0, complex(-middle, 0.0))
         parts.append(
             Part(
-                KIND, link, "base web", outer, holes, _further(link, made, more), (), part.web, part.webs, made.density
+                KIND,
+                link,
+                "base web",
+                outer,
+                holes,
+                _further(link, made, more),
+                _scribed(link, made, outer, lines),
+                part.web,
+                part.webs,
+                made.density,
             )
         )
     outer = rectangle(part.width, made.height, part.corner)
     holds = tuple(slot(bolt, made.thread.clearance, 2.0 * part.up_down, 1j) for bolt in made.bolts)
-    slots = (*holds, *_tab_slots(made))
-    plate = Part(KIND, link, "base plate", outer, (), slots, _stands(project, made), part.plate, 1, made.density)
+    slots, scribed = (*holds, *_tab_slots(made)), (*_stands(project, made), *_welded(project, made))
+    plate = Part(KIND, link, "base plate", outer, (), slots, scribed, part.plate, 1, made.density)
     parts.append(replace(plate, note=weld_note(made)))
     parts += _tapered(project, made, outer, holds)
     if part.backing > 0.0:
@@ -143,6 +167,15 @@ def _further(link: str, made: BracketMade | BaseMade, more: Iterable[Further]) -
     return tuple(slot(made.seat.seen(at) - middle, size, 0.0, 1j) for on, at, size in more if on == link)
 
 
+def _scribed(
+    link: str, made: BracketMade | BaseMade, outer: Contour, lines: Mapping[str, Sequence[Line]]
+) -> tuple[Line, ...]:
+    """Lines on a web with this edge, from its foot's middle."""
+    middle = 0.5 * (made.foot[0] + made.foot[1])
+    seen = [(made.seat.seen(a) - middle, made.seat.seen(b) - middle) for a, b in lines.get(link, ())]
+    return clipped(outer, seen)
+
+
 def _tab_slots(made: BaseMade) -> tuple[Contour, ...]:
     """The slots in the base plate for the webs' tabs."""
     part = made.part
@@ -156,10 +189,30 @@ def _stands(project: Project, made: BaseMade) -> tuple[tuple[complex, complex], 
     Ground feet stand wider apart, as they meet the plate at the bevel: by 1 / cos B, the steeper hand's.
     """
     half, side = 0.5 * (made.foot[1] - made.foot[0]), 0.5 * made.part.web
-    steepest = max((abs(bevel) for bevel in bevels_of(project, made.part)), default=0.0) if made.ground else 0.0
-    wider = 1.0 / math.cos(math.radians(steepest))
+    wider = _wider(project, made)
     places = [(x + way * side) * wider for x in web_places(made) for way in (-1.0, 1.0)]
     return tuple((complex(x, -half), complex(x, half)) for x in places)
+
+
+def _wider(project: Project, made: BaseMade) -> float:
+    """By how much ground feet are wider apart on the plate than where the webs stand square."""
+    steepest = max((abs(bevel) for bevel in bevels_of(project, made.part)), default=0.0) if made.ground else 0.0
+    return 1.0 / math.cos(math.radians(steepest))
+
+
+def _welded(project: Project, made: BaseMade) -> tuple[Line, ...]:
+    """Ticks on the base plate, as long as the weld is wide, on those sides of the webs that are welded."""
+    half, side, wider = 0.5 * (made.foot[1] - made.foot[0]), 0.5 * made.part.web, _wider(project, made)
+    ways = {"both": (-1.0, 1.0), "left": (-1.0,), "right": (1.0,)}[made.part.weld_side]
+    count = max(int(2.0 * half / TICKS), 2)
+    ticks = [half * ((2.0 * k + 1.0) / count - 1.0) for k in range(count)]
+    leg = sheet_metal.leg(made.throat)
+    return tuple(
+        (complex((x + way * side) * wider, y), complex((x + way * side) * wider + way * leg, y))
+        for x in web_places(made)
+        for way in ways
+        for y in ticks
+    )
 
 
 def _web_as_cut(project: Project, made: BaseMade, laid_out: Contour) -> Contour:

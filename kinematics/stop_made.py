@@ -27,9 +27,12 @@ from kinematics.halting import STILL, common_pivot
 
 if TYPE_CHECKING:
     from kinematics.analysis import Analysis
+    from kinematics.cutting import Line
     from kinematics.mount_parts import StopPart
     from kinematics.project import Project
 
+AXIS = 2.5
+"""Of a screw's diameter: how far its axis is scribed beyond what it can be set by."""
 HIGH = 12.0
 """Mm of the block across its face."""
 
@@ -112,6 +115,18 @@ def with_stop(project: Project, made: StopMade) -> Project:
     others = tuple(plate for plate in plates.each if plate.link != made.carries)
     new = replace(own, cutouts=(*own.cutouts, hole))
     return replace(project, plates=replace(plates, each=(*others, new)))
+
+
+def stop_lines(made: StopMade) -> dict[str, tuple[Line, ...]]:
+    """What is scribed on the plates, by link, shut: where the block stands, its face first, and a screw's axis."""
+    corners = made.block.corners.tolist()
+    edges = zip(corners, [*corners[1:], corners[0]], strict=True)
+    others = (edge for edge in edges if set(edge) != set(made.face))
+    found: dict[str, tuple[Line, ...]] = {made.faces: (made.face, *others)}
+    if made.part.kind == "screw":
+        back = made.at - made.way * (made.part.set_by + AXIS * made.part.diameter)
+        found[made.carries] = ((made.at, back),)
+    return found
 
 
 def stop_block(analysis: Analysis, made: StopMade) -> Part:

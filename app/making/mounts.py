@@ -14,13 +14,13 @@ from kinematics import analyse
 from kinematics.cut_faults import CutFault
 from kinematics.mount_cuts import mount_parts
 from kinematics.mounting import base_made, bracket_made
-from kinematics.stop_made import stop_block, stop_made, with_stop
+from kinematics.stop_made import stop_block, stop_lines, stop_made, with_stop
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from kinematics.analysis import Analysis
-    from kinematics.cutting import Part
+    from kinematics.cutting import Line, Part
     from kinematics.mounting import MountFault
     from kinematics.project import Project
     from kinematics.stop_made import StopMade
@@ -43,13 +43,19 @@ def stopped(project: Project) -> Project:
     return project if found is None else with_stop(project, found[1])
 
 
+def scribed(project: Project) -> dict[str, tuple[Line, ...]]:
+    """What is scribed on plates and webs for the stop, by link: where its block stands, and the axis of its screw."""
+    found = _stop(project)
+    return {} if found is None else stop_lines(found[1])
+
+
 def mounts(project: Project) -> Iterator[Part | CutFault]:
     """The parts of bracket, base and stop, as far as a project has them, and what is wrong with them."""
     mounted, tables, found = project.mounted, hardware(), _stop(project)
     holes: tuple[tuple[str, complex, float], ...] = ()
     if found is not None and found[1].part.kind == "pin":
         holes = ((found[1].carries, found[1].at, found[1].part.diameter),)
-    yield from mount_parts(project, tables, holes)
+    yield from mount_parts(project, tables, holes, scribed(project))
     if found is not None:
         yield stop_block(*found)
     if mounted.bracket is not None:

@@ -16,7 +16,7 @@ from app.files.cut_svg import cut_svg
 from app.files.paper import PAPERS
 from app.files.project_json import build_faults
 from app.hardware_words import fault_sentences as making_sentences
-from app.making.mounts import mounts, stopped
+from app.making.mounts import mounts, scribed, stopped
 from app.making.names import distinct
 from app.making.rows import parts_csv
 from app.making.study import Study
@@ -216,10 +216,10 @@ def finished(project: Project, link: str, pivot: str) -> dict[str, Any]:
 
 def _plates(project: Project) -> Iterable[Part | CutFault]:
     """The plates of all links, in the links' order; in the place of one that can't be, its fault."""
-    hole, project = hole_sizes(project), stopped(project)
+    hole, lines, project = hole_sizes(project), scribed(project), stopped(project)
     for link in project.links:
         try:
-            part = part_of(project, link, hole)
+            part = part_of(project, link, hole, lines.get(link.id, ()))
         except HingewrightError as error:
             yield CutFault("shape", link.id, told=f"{error.what}. {error.remedy} It is left out.")
             continue

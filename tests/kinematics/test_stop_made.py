@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
+import shapely
 
 from kinematics import analyse
+from kinematics.contours import Contour
+from kinematics.cutting import clipped, part_of
 from kinematics.fittings import Stop
 from kinematics.loads import Loads
 from kinematics.mount_parts import StopPart
-from kinematics.stop_made import stop_block, stop_made
+from kinematics.stop_made import stop_block, stop_lines, stop_made
 from tests.kinematics.held_open import STOP, lid
 from tests.specimens import demo_six_bar
 
@@ -36,6 +40,37 @@ def test_pin_and_face_meet_at_the_opening_and_not_before(on: str, kind: str) -> 
             assert 0.0 < ((tip - one) * along.conjugate()).real < abs(other - one)
     assert apart[0] > apart[1] > apart[2] > 0.0
     assert apart[3] == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("kind", ["pin", "screw"])
+def test_the_face_is_scribed_on_the_plate_where_both_meet(kind: str) -> None:
+    project = replace(demo_six_bar, loads=Loads(stop=ARM))
+    analysis = analyse(project, steps=2)
+    made = stop_made(analysis, StopPart("first", kind))  # type: ignore[arg-type]
+    assert made is not None
+    assert made.faces == "arm"
+    lines = stop_lines(made)
+    assert lines["arm"][0] == made.face
+    assert len(lines["arm"]) == 4  # round the block
+    assert set(lines) == ({"arm"} if kind == "pin" else {"arm", "bulkhead"})
+    part = part_of(project, project.link("arm"), lambda *_: 8.0, lines["arm"])
+    assert part is not None
+    pins = {hole.pivot: hole.at for hole in part.holes}
+    start, end = part.bends[0]
+    # along the face lies the pivot that joins both, the arm less half the face from its nearer end
+    way = (end - start) / abs(end - start)
+    assert ((pins[made.pivot] - start) * way.conjugate()).imag == pytest.approx(0.0, abs=1e-6)
+    near = min(abs(start - pins[made.pivot]), abs(end - pins[made.pivot]))
+    assert near == pytest.approx(ARM.arm - made.part.face / 2.0, abs=1e-6)
+    edge = shapely.Polygon(part.outer.polyline(1e-3))
+    for a, b in part.bends:
+        assert edge.buffer(0.02).covers(shapely.LineString([(a.real, a.imag), (b.real, b.imag)]))
+
+
+def test_what_lies_beside_a_part_is_not_scribed() -> None:
+    square = Contour(np.array([0j, 10.0, 10.0 + 10.0j, 10.0j]), np.zeros(4))
+    assert clipped(square, [(-5.0 + 5.0j, 25.0 + 5.0j)]) == ((0.0 + 5.0j, 10.0 + 5.0j),)
+    assert clipped(square, [(-5.0 - 5.0j, 25.0 - 5.0j), (20.0 + 0j, 20.0 + 9j)]) == ()
 
 
 def test_a_mm_of_screw_shifts_the_stop_as_the_arm_says() -> None:

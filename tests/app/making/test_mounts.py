@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import replace
 
+import ezdxf
 import pytest
 
+from app.files.cut_dxf import cut_dxf
+from app.hardware import hardware
 from app.making.mounts import stopped
 from app.making.plan import MakeOptions, cuts_of, plan_of
 from kinematics.fittings import Stop
 from kinematics.loads import Loads
 from kinematics.mount_parts import Base, Bracket, Mount, StopPart
+from kinematics.mounting import base_made
 from tests.specimens import demo_six_bar
 
 BRACKET = Bracket(at=(90.0, 345.0), skin_deg=0.0)
@@ -42,6 +47,25 @@ def test_the_stops_pin_has_its_hole_wherever_it_sits(on: str, mark: str) -> None
     screwed = replace(project, mount=Mount(stop_part=StopPart(kind="screw")))
     assert stopped(screwed) is screwed
     assert stopped(bare) is bare
+
+
+def test_stop_and_welds_are_marked_on_what_is_cut() -> None:
+    project = replace(demo_six_bar, mount=Mount(base=Base(weld_side="left"), stop_part=StopPart("first")), loads=STOP)
+    parts = {cut.name: cut.part for cut in cuts_of(project)[0]}
+    assert len(parts["base web"].bends) == 4  # the block's outline: the wall's side has the face
+    assert parts["arm"].bends == ()
+    plate, both = parts["base plate"], replace(project, mount=Mount(base=Base()))
+    stands, ticks = plate.bends[:2], plate.bends[2:]
+    assert len(ticks) > 3
+    left = min(start.real for start, _ in stands)
+    throat = base_made(project, Base(), hardware()).throat  # type: ignore[union-attr]
+    for start, end in ticks:
+        assert (start.real, end.imag) == (pytest.approx(left), start.imag)
+        assert start.real - end.real == pytest.approx(throat * 2.0**0.5)  # the leg, by its throat
+    others = {cut.name: cut.part for cut in cuts_of(both)[0]}["base plate"].bends
+    assert len(others) == 2 + 2 * len(ticks)
+    marks = ezdxf.read(io.StringIO(cut_dxf(plate).decode())).modelspace().query('LINE[layer=="MARK"]')
+    assert len(marks) == len(plate.bends)
 
 
 def test_what_is_wrong_with_a_mount_is_a_fault_of_the_index() -> None:
