@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 SLOW_MS = 300
 """From when on it is said that it is at work: before, words would only flicker."""
-PATIENCE_MS = 400
+PATIENCE_MS = 1500
 """For a layout that is no longer the newest."""
 IDLE_MS = 120_000
 MOST_KEPT = 4

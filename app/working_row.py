@@ -1,4 +1,7 @@
-"""What is said while figures are worked out beside the window: that they are, and a button to stop or begin it."""
+"""What is said while figures are worked out beside the window: that they are, and a button to stop or begin it.
+
+During a drag nothing is said: a row that comes and goes would shift what stands beneath it under the hand.
+"""
 
 from __future__ import annotations
 
@@ -43,8 +46,7 @@ class WorkingRow(QWidget):
         self.button.setText(text)
         self.button.setAccessibleName(text)
         self.button.setToolTip(tip)
-        self.button.setVisible(job.state != RESTS)
-        self.setVisible(job.state != NOTHING)
+        self.setVisible(job.state not in (NOTHING, RESTS))
 
     def _press(self) -> None:
         if self._job.state in (STOPPED, FAILED):

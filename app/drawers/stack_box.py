@@ -78,6 +78,7 @@ class StackBox(LiftBox):
         self.faults.itemClicked.connect(self._go_to)
         self.faults.itemActivated.connect(self._go_to)
         self.wide(self.faults)
+        self.faults.hide()
         self._build_float()
         self.sections = self.button(
             "Sections through the pins…",

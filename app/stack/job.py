@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from app.layout_job import RESTS, STOPPED, WORKS, LayoutJob, job_of
+from app.layout_job import STOPPED, WORKS, LayoutJob, job_of
 
 if TYPE_CHECKING:
     from app.document import Document
@@ -18,7 +18,6 @@ class StackJob(LayoutJob):
     asks: ClassVar[str] = "Work the layers and pins out for this layout."
     words: ClassVar[dict[str, str]] = {
         WORKS: "Working out layers and pins…",
-        RESTS: "Layers and pins are worked out anew once you let go.",
         STOPPED: "Stopped. Layers and pins of this layout aren't worked out.",
     }
 

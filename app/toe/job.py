@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from app.layout_job import RESTS, STOPPED, WORKS, LayoutJob, job_of
+from app.layout_job import STOPPED, WORKS, LayoutJob, job_of
 
 if TYPE_CHECKING:
     from app.document import Document
@@ -18,7 +18,6 @@ class ToeJob(LayoutJob):
     asks: ClassVar[str] = "Work out how parallel the hinges of this layout must be."
     words: ClassVar[dict[str, str]] = {
         WORKS: "Opening both hinges in space…",
-        RESTS: "It is worked out anew once you let go.",
         STOPPED: "Stopped. It isn't known how parallel the hinges of this layout must be.",
     }
 
