@@ -44,6 +44,9 @@ FAULTS = {
     "weld thick": "A throat of {have} is more than the thinner sheet bears: {want} at most (0.7 of the thickness).",
     "weld counts": "A throat of {have} isn't reckoned to carry: {want} is the least (EN 1993-1-8).",
     "tabs": "The tabs don't fit on the foot. Make them shorter, or fewer.",
+    "over pin": "The block reaches {have} over what lies on pin {pin}. Give the stop another arm, or the block a "
+    "shorter face.",
+    "beside": "Less than half of the block stands on its plate. Give the stop a shorter arm, or the plate a belly.",
     "gusset": "A gusset of {have} reaches under a bolt's washer; {want} is free there.",
 }
 NAMES = {

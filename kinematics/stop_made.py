@@ -18,14 +18,19 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+import shapely
 
 from kinematics import motion
 from kinematics.build_parts import Cutout, Plate
 from kinematics.contours import Contour
 from kinematics.cutting import Part
 from kinematics.halting import STILL, common_pivot
+from kinematics.mounting import MountFault
+from kinematics.plate_shapes import plate_cut
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from kinematics.analysis import Analysis
     from kinematics.cutting import Line
     from kinematics.mount_parts import StopPart
@@ -33,6 +38,8 @@ if TYPE_CHECKING:
 
 AXIS = 2.5
 """Of a screw's diameter: how far its axis is scribed beyond what it can be set by."""
+ON_PLATE = 0.5
+"""Share of the block that should stand on its plate (common practice, no source)."""
 HIGH = 12.0
 """Mm of the block across its face."""
 
@@ -127,6 +134,24 @@ def stop_lines(made: StopMade) -> dict[str, tuple[Line, ...]]:
         back = made.at - made.way * (made.part.set_by + AXIS * made.part.diameter)
         found[made.carries] = ((made.at, back),)
     return found
+
+
+def stop_faults(project: Project, made: StopMade, widest: Mapping[str, float]) -> tuple[MountFault, ...]:
+    """Where the block can't stand: over a pin, or with less than half of it on its link's plate.
+
+    widest : of each pivot, mm: the largest diameter that lies on its pin (head, washers).
+    """
+    block, found = shapely.Polygon(made.block.polyline()), []
+    for pivot in project.pivots_on(made.faces):
+        room = block.distance(shapely.Point(pivot.at)) - widest.get(pivot.id, 0.0) / 2.0
+        if room < 0.0:
+            found.append(MountFault("over pin", "stop", pivot.id, -room, is_caution=True))
+    cut = plate_cut(project, project.link(made.faces))
+    if cut is not None:
+        plate = shapely.Polygon(cut.outer.polyline())
+        if block.intersection(plate).area < ON_PLATE * block.area:
+            found.append(MountFault("beside", "stop", is_caution=True))
+    return tuple(found)
 
 
 def stop_block(analysis: Analysis, made: StopMade) -> Part:

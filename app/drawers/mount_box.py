@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from app.drawers.cut_sheet import CutSheet
 from app.drawers.lift_box import LiftBox, say
 from app.hardware import hardware
+from app.making.mounts import faults_of
 from app.making.plan import CutPlan
 from app.mount_words import (
     BENDING_CAUTION,
@@ -303,7 +304,8 @@ class StopPartBox(MountBox):
         made = stop_made(analysis, self._part(analysis.project))
         if made is None:
             return ["There is no stop that stops: say in the drawer Lift where it is, or see there why."], [], []
-        return [], stop_sentences(made, self.units), [stop_block(analysis, made)]
+        faults = fault_sentences(faults_of(analysis.project, made), self.units)
+        return faults, stop_sentences(made, self.units), [stop_block(analysis, made)]
 
     def place(self, analysis: Analysis) -> tuple[complex, float] | None:
         """Give where pin and block meet, at the stop's opening."""

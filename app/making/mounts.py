@@ -9,12 +9,13 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from app.hardware import hardware
+from app.making_faults import made
 from app.mount_words import fault_sentence
 from kinematics import analyse
 from kinematics.cut_faults import CutFault
 from kinematics.mount_cuts import mount_parts
 from kinematics.mounting import base_made, bracket_made
-from kinematics.stop_made import stop_block, stop_lines, stop_made, with_stop
+from kinematics.stop_made import stop_block, stop_faults, stop_lines, stop_made, with_stop
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -33,8 +34,8 @@ def _stop(project: Project) -> tuple[Analysis, StopMade] | None:
     if part is None or loads is None or loads.stop is None:
         return None
     analysis = analyse(project, steps=2)
-    made = stop_made(analysis, part)
-    return None if made is None else (analysis, made)
+    found = stop_made(analysis, part)
+    return None if found is None else (analysis, found)
 
 
 def stopped(project: Project) -> Project:
@@ -49,6 +50,11 @@ def scribed(project: Project) -> dict[str, tuple[Line, ...]]:
     return {} if found is None else stop_lines(found[1])
 
 
+def faults_of(project: Project, stop: StopMade) -> tuple[MountFault, ...]:
+    """Where the stop's block can't stand."""
+    return stop_faults(project, stop, {pivot: joint.widest for pivot, joint in made(project)[0].items()})
+
+
 def mounts(project: Project) -> Iterator[Part | CutFault]:
     """The parts of bracket, base and stop, as far as a project has them, and what is wrong with them."""
     mounted, tables, found = project.mounted, hardware(), _stop(project)
@@ -58,6 +64,7 @@ def mounts(project: Project) -> Iterator[Part | CutFault]:
     yield from mount_parts(project, tables, holes, scribed(project))
     if found is not None:
         yield stop_block(*found)
+        yield from _told(project, found[1].faces, faults_of(project, found[1]))
     if mounted.bracket is not None:
         bracket = bracket_made(project, mounted.bracket, tables)
         yield from _told(project, project.panel.id, () if bracket is None else bracket.faults)

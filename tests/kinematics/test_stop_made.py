@@ -9,12 +9,13 @@ import pytest
 import shapely
 
 from kinematics import analyse
+from kinematics.build_parts import Plates
 from kinematics.contours import Contour
 from kinematics.cutting import clipped, part_of
 from kinematics.fittings import Stop
 from kinematics.loads import Loads
 from kinematics.mount_parts import StopPart
-from kinematics.stop_made import stop_block, stop_lines, stop_made
+from kinematics.stop_made import stop_block, stop_faults, stop_lines, stop_made
 from tests.kinematics.held_open import STOP, lid
 from tests.specimens import demo_six_bar
 
@@ -65,6 +66,19 @@ def test_the_face_is_scribed_on_the_plate_where_both_meet(kind: str) -> None:
     edge = shapely.Polygon(part.outer.polyline(1e-3))
     for a, b in part.bends:
         assert edge.buffer(0.02).covers(shapely.LineString([(a.real, a.imag), (b.real, b.imag)]))
+
+
+def test_a_block_over_a_pin_or_beside_its_plate_is_told() -> None:
+    project = replace(demo_six_bar, plates=Plates(thickness=4.0))
+    pin = abs(complex(*project.pivot("X").at) - complex(*project.pivot("O1").at))
+    told = {}
+    for arm in (0.55 * pin, pin, 3.0 * pin):
+        analysis = analyse(replace(project, loads=Loads(stop=replace(ARM, arm=arm))), steps=2)
+        made = stop_made(analysis, StopPart(face=10.0))
+        assert made is not None
+        told[arm] = [(fault.kind, fault.pin) for fault in stop_faults(project, made, {"X": 14.0, "O1": 14.0})]
+    assert list(told.values())[1:] == [[("over pin", "X")], [("beside", "")]]
+    assert ("over pin", "X") not in told[0.55 * pin]
 
 
 def test_what_lies_beside_a_part_is_not_scribed() -> None:
