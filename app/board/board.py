@@ -383,7 +383,9 @@ class Board(QWidget):
         self.is_stale = False
         camera = self._glass.camera = self.view.camera
         self._glass.covered_left = self.covered_left
-        self._scene.arrange_words(camera, self._glass.sheet(), self._glass.boxes())
+        project, chosen = self._document.analysis.project, self._document.selection
+        grips = plate_hands.grip_boxes(project, self.placements, chosen, camera)
+        self._scene.arrange_words(camera, self._glass.sheet(), [*self._glass.boxes(), *grips])
         self.view.viewport().update()
 
     def settle(self) -> None:

@@ -10,6 +10,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from app.board.hits import Hit
+from app.labels import Box
 from app.shapes import SHUT, Layer, Symbol
 from kinematics.plate_edits import sides_of
 from kinematics.plate_grips import grip_of, grips, move_grip
@@ -20,8 +21,11 @@ if TYPE_CHECKING:
     from app.document import Selection
     from app.look import Look
     from app.shapes import Placement, Shape
+    from app.sheet import Camera
     from kinematics.project import Point, Project
 
+FREE_PX = 7.0
+"""Pixels that words keep off a grip's middle."""
 HIT = "plate grip"
 """The kind of hit."""
 
@@ -65,6 +69,17 @@ def label(project: Project, verb: str, selection: Selection) -> str:
 
 
 # ------------------------------------------------------------------------------------------------------------ to see
+def grip_boxes(
+    project: Project, placements: Mapping[str, Placement], selection: Selection | None, camera: Camera
+) -> list[Box]:
+    """Give where the grips of the selected link stand, in pixels, so that words leave them free."""
+    if selection is None or selection.kind != "link":
+        return []
+    carry = placements.get(selection.id, SHUT).carry
+    spots = (camera.to_px(carry(grip.at)) for grip in grips(project, selection.id))
+    return [Box(x - FREE_PX, y - FREE_PX, x + FREE_PX, y + FREE_PX) for x, y in spots]
+
+
 def grip_shapes(project: Project, link: str, chosen: int | None, look: Look) -> list[Shape]:
     """Show the grips of the selected link, and which of them is chosen."""
     found = grips(project, link)

@@ -9,9 +9,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from app.board.hits import Hit
+from app.board.items import LabelItem
 from app.document import Selection
 from app.removing import remove_all
 from app.shapes import link_edge, shapes
+from app.sheet import Camera
 from kinematics import plate_edits as edits
 from kinematics.plate_grips import grips
 from tests.app import mouse
@@ -103,3 +105,19 @@ def test_the_plate_is_drawn_as_it_is_cut(plates: Board) -> None:
     assert not any(
         key.startswith("cutout") for key in (shape.key for shape in shapes(demo_six_bar, plates.pointer.desk.look))
     )
+
+
+def test_the_links_name_leaves_its_grips_free(plates: Board) -> None:
+    """It lay over one of them, and over the bow's once the plate was bowed."""
+    document, view = plates.document, plates.view
+    middle = grips(plated, LINK)[2].at
+    for scale in (0.9, 1.2, 1.6, 2.0):
+        for bow in (0.0, 14.0, -20.0):
+            document.apply("Bow", edits.set_bow(document.project, LINK, SIDES[0], bow))
+            view.set_camera(Camera(scale, middle, view.camera.size))
+            plates.arrange()
+            item = plates.scene.item(f"name of link:{LINK}")
+            assert isinstance(item, LabelItem)
+            words = item.box.moved(*view.camera.to_px(item.shape_shown.at))
+            for grip in grips(document.project, LINK) if item.isVisible() else ():
+                assert not words.holds(view.camera.to_px(grip.at)), (scale, bow)
