@@ -1,4 +1,4 @@
-"""The parts that are cut, drawn beneath each other from their contours, all at one scale."""
+"""The parts that are cut, drawn beneath each other from their contours, with what is scribed on them; at one scale."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.fields import named
 from app.lengths import format_length
+from app.painter import segments_path
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,7 +31,7 @@ class CutSheet(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._look: Look | None = None
-        self._rows: list[tuple[str, QPainterPath, QRectF]] = []
+        self._rows: list[tuple[str, QPainterPath, QPainterPath, QRectF]] = []
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         named(self, "Parts that are cut", "Each part as its file has it, all at one scale.")
 
@@ -84,16 +85,18 @@ class CutSheet(QWidget):
         painter.setPen(QPen(QColor(self._look.edge), 1))
         painter.drawRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5))
         scale, metrics, y = self._scale(self.width()), QFontMetrics(self.font()), float(MARGIN)
-        for words, path, box in self._rows:
+        for words, path, scribed, box in self._rows:
             painter.setPen(QColor(self._look.ink))
             told = metrics.elidedText(words, Qt.TextElideMode.ElideMiddle, self.width() - 2 * MARGIN)
             painter.drawText(QPointF(MARGIN, y + metrics.ascent()), told)
             y += metrics.height() + GAP
-            self._paint_part(painter, path, box, scale, y)
+            self._paint_part(painter, (path, scribed), box, scale, y)
             y += box.height() * scale + GAP
         painter.end()
 
-    def _paint_part(self, painter: QPainter, path: QPainterPath, box: QRectF, scale: float, y: float) -> None:
+    def _paint_part(
+        self, painter: QPainter, paths: tuple[QPainterPath, QPainterPath], box: QRectF, scale: float, y: float
+    ) -> None:
         if self._look is None:
             return
         painter.save()
@@ -105,19 +108,24 @@ class CutSheet(QWidget):
         fill = QColor(self._look.link_fill)
         fill.setAlphaF(0.35)
         painter.setPen(pen)
-        painter.fillPath(path, fill)
-        painter.drawPath(path)
+        painter.fillPath(paths[0], fill)
+        painter.drawPath(paths[0])
+        scribed = QPen(QColor(self._look.path), self._look.thin)
+        scribed.setCosmetic(True)
+        painter.setPen(scribed)
+        painter.drawPath(paths[1])
         painter.restore()
 
 
-def _drawn(cut: CutPlan) -> tuple[QPainterPath, QRectF]:
-    """The part's path in mm, y up, holes left out; and its box (whose "bottom" is its highest y)."""
+def _drawn(cut: CutPlan) -> tuple[QPainterPath, QPainterPath, QRectF]:
+    """The part's path in mm, y up, holes left out, what is scribed on it, its box (whose "bottom" is its highest y)."""
     path = QPainterPath()
     path.setFillRule(Qt.FillRule.OddEvenFill)
     for contour in (cut.part.outer, *cut.part.inner):
         _add(path, contour)
     left, low, right, high = cut.part.box()
-    return path, QRectF(left, low, right - left, high - low)
+    scribed = segments_path(((a.real, a.imag), (b.real, b.imag)) for a, b in cut.part.bends)
+    return path, scribed, QRectF(left, low, right - left, high - low)
 
 
 def _add(path: QPainterPath, contour: Contour) -> None:
