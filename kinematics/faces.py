@@ -13,12 +13,15 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from kinematics.errors import HingewrightError
 from kinematics.rear_edge import side_ahead
 
 if TYPE_CHECKING:
     from kinematics.mount_parts import Base, Bracket
     from kinematics.project import Link, Point, Project
 
+LEAST_WAY = 0.1
+"""Of a face's unit way: one that runs less along x, or along y, isn't placed by it."""
 ROOM = 40.0
 """Mm from the pins' eyes to a face that nobody drew."""
 
@@ -73,6 +76,18 @@ def wall(project: Project, base: Base) -> Face | None:
     return _face(project, project.fixed, base.at, base.wall_deg, complex(behind))
 
 
+def place_on(face: Face, axis: int, value: float) -> Point:
+    """The place of a face at an x (axis 0) or a y (axis 1).
+
+    Raises HingewrightError where the face hardly runs that way.
+    """
+    way, start = ((face.along.real, face.at.real), (face.along.imag, face.at.imag))[axis]
+    if abs(way) < LEAST_WAY:
+        raise HingewrightError(f"the face doesn't run along {'xy'[axis]}", remedy="Type its way first.")
+    at = face.at + (value - start) / way * face.along
+    return (value, at.imag) if axis == 0 else (at.real, value)
+
+
 def _face(project: Project, link: Link, at: Point | None, deg: float | None, bare: complex) -> Face | None:
     """The face of a link.   bare : the way from the pins to one that nobody drew."""
     pins = [place for _, place in pins_of(project, link)]
@@ -86,7 +101,7 @@ def _face(project: Project, link: Link, at: Point | None, deg: float | None, bar
     along = cmath.rect(1.0, math.radians(deg)) if deg is not None else 1j * bare if near is None else near[1]
     if ((middle - place) * along.conjugate()).imag < 0.0:
         along = -along
-    read = "" if near is None or at is not None else near[2]
+    read = "" if near is None or (at is not None and deg is not None) else near[2]
     foot = place + along * ((middle - place) * along.conjugate()).real if at is None else place
     lift = near[3] if near is not None and at is None else 0.0
     return Face(foot + 1j * along * lift, along, read)

@@ -21,7 +21,7 @@ from app.mount_words import (
     fault_sentences,
     stop_sentences,
 )
-from kinematics.faces import skin, wall
+from kinematics.faces import place_on, skin, wall
 from kinematics.mount_cuts import base_parts, bracket_parts
 from kinematics.mount_edits import KINDS, begin_mount, drop_mount, set_mount
 from kinematics.mount_parts import STOP_KINDS, WELD_SIDES
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from app.entry.form import ChoiceBox
     from kinematics.analysis import Analysis
     from kinematics.cutting import Part
+    from kinematics.faces import Face
     from kinematics.project import Project
 
 Row = tuple[str, str, str, str]
@@ -128,6 +129,8 @@ class MountBox(LiftBox):
 
         if kind == "choice":
             return self._choose(label, name, tip, key, edit)
+        if kind == "place":
+            return self._add_place("xy".index(key), label, name, tip)
         makers: dict[str, Any] = {
             "length": self.body.length,
             "optional": self.body.over_nothing,
@@ -139,6 +142,26 @@ class MountBox(LiftBox):
         if kind in ("optional", "free angle"):
             field.line.setPlaceholderText("by rule" if kind == "optional" else "as drawn")
         return field
+
+    def _add_place(self, axis: int, label: str, name: str, tip: str) -> Any:  # noqa: ANN401  a field
+        """Add where the foot is along its face, by x or by y."""
+
+        def read(project: Project) -> float | None:
+            at = self._part(project).at
+            return None if at is None else float(at[axis])
+
+        def edit(project: Project, value: float | None) -> Project:
+            face = None if value is None else self.face(project)
+            at = None if value is None or face is None else place_on(face, axis, value)
+            return set_mount(project, self.which, at=at)
+
+        field = self.body.optional_length(label, name, tip, read, edit)
+        field.line.setPlaceholderText("as drawn")
+        return field
+
+    def face(self, project: Project) -> Face | None:
+        """Give the face that it lies on; None without pins, and for what lies on none."""
+        raise NotImplementedError
 
     def _choose(self, label: str, name: str, tip: str, key: str, edit: Any) -> ChoiceBox:  # noqa: ANN401  an edit
         options = self.choices.get(key) or tuple((each, each) for each in threads(hardware()))
@@ -177,6 +200,7 @@ class BracketBox(MountBox):
     )
     caution: ClassVar[str] = BENDING_CAUTION
     rows: ClassVar[tuple[Row, ...]] = (
+        ("place", "x", "Foot at x", "Where the foot’s middle is on the inner skin. Empty: under the pins."),
         ("free angle", "skin_deg", "Skin’s way", "How the inner skin runs at the bracket, from the x axis."),
         ("angle", "lean_deg", "Skin’s lean", "How far the skin leans off square to the links, across the panel."),
         ("length", "thickness", "Sheet", "Thickness, as measured."),
@@ -210,8 +234,12 @@ class BracketBox(MountBox):
 
     def place(self, analysis: Analysis) -> tuple[complex, float] | None:
         """Give the foot's middle on the skin, shut."""
-        face = skin(analysis.project, self._part(analysis.project))
+        face = self.face(analysis.project)
         return None if face is None else (face.at, 0.0)
+
+    def face(self, project: Project) -> Face | None:
+        """Give the inner skin."""
+        return skin(project, self._part(project))
 
 
 class BaseBox(MountBox):
@@ -231,6 +259,7 @@ class BaseBox(MountBox):
         "gussets": (("0", "none"), ("1", "1 each side"), ("2", "2 each side"), ("3", "3 each side")),
     }
     rows: ClassVar[tuple[Row, ...]] = (
+        ("place", "y", "Foot at y", "Where the foot’s middle is on the wall. Empty: behind the pins."),
         ("free angle", "wall_deg", "Wall’s way", "How the wall runs at the base, from the x axis: 90° is upright."),
         ("length", "plate", "Base plate", "Thickness."),
         ("optional", "height", "Height", "Along the wall in the side view. Empty: as the pins ask."),
@@ -270,8 +299,12 @@ class BaseBox(MountBox):
 
     def place(self, analysis: Analysis) -> tuple[complex, float] | None:
         """Give the foot's middle on the wall."""
-        face = wall(analysis.project, self._part(analysis.project))
+        face = self.face(analysis.project)
         return None if face is None else (face.at, 0.0)
+
+    def face(self, project: Project) -> Face | None:
+        """Give the wall."""
+        return wall(project, self._part(project))
 
 
 class StopPartBox(MountBox):

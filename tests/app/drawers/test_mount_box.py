@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
@@ -14,7 +15,7 @@ from kinematics.fittings import Stop
 from kinematics.loading import with_loads
 from kinematics.mount_parts import Base, Bracket, Mount
 from tests.app.drawers.test_lift_boxes import type_in
-from tests.app.sharing import bare_demo
+from tests.app.sharing import bare_demo, demo
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -97,3 +98,24 @@ def test_a_bracket_that_cant_be_laid_out_says_why(window: Window, qtbot: QtBot) 
     qtbot.mouseClick(box.begin_button, LEFT)
     assert "The eye of P2 begins" in box.faults.text().replace("\u200b", "")
     assert [line.split(",")[0] for line in box.sheet.lines] == ["doubler"]
+
+
+def test_a_foot_is_put_beside_a_pin_that_is_too_near_the_skin(window: Window, qtbot: QtBot) -> None:
+    """The demo's bracket by hand: its place along the skin is typed, and keeps to the skin that is drawn."""
+    window.document.new(replace(demo(), mount=None))
+    window.area.open_drawer("Build")
+    box = window.build.box(BracketBox)
+    qtbot.mouseClick(box.begin_button, LEFT)
+    assert "The eye of P2 begins" in box.faults.text().replace("\u200b", "")
+    type_in(qtbot, box.fields["x"], "200")
+    type_in(qtbot, box.fields["foot"], "64")
+    type_in(qtbot, box.fields["shims"], "1")
+    bracket = window.document.project.mounted.bracket
+    assert bracket is not None
+    assert bracket.at == pytest.approx((200.0, 312.0 - 15.0 / 628.0 * 228.0))
+    assert bracket.skin_deg is None
+    assert "read off “hatch skin”" in box.figures.text().replace("\u200b", "")
+    assert "P2" not in box.faults.text()
+    assert box.sheet.lines[0].startswith("bracket")
+    type_in(qtbot, box.fields["x"], "")
+    assert window.document.project.mounted.bracket.at is None  # type: ignore[union-attr]
