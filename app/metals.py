@@ -9,7 +9,8 @@ from app.hardware import hardware
 from app.materials import bushings, find_bushing, find_material, largest_size, materials, names_for
 from kinematics.hardware import nearest
 from kinematics.joints import USUAL_WALL
-from kinematics.joints_made import choice_of
+from kinematics.joints_made import choice_of, joints_made
+from kinematics.plating import are_said
 from kinematics.strength_parts import Bushing, Metal, joint_of
 from kinematics.strengthening import strengthen
 
@@ -110,4 +111,22 @@ def grade_bushings(project: Project, pivot: str, name: str) -> Project:
     outside = diameter + 2.0 * (said or USUAL_WALL * diameter) if size is None else size.outside
     new = bushing_of(name, joint.pressed, outside)
     own = {"plain": False} if pivot else {}
-    return project if new is None else strengthen(project, pivot or None, bushing=new, **own)
+    return project if new is None else fitted(strengthen(project, pivot or None, bushing=new, **own))
+
+
+def fitted(project: Project) -> Project:
+    """Let bushings, as strength reckons with them, be as long as the shortest that the tables give for their plates.
+
+    Nothing while links are mere bands: then nobody says how thick their plates are.
+    """
+    if project.strength is None or not are_said(project):
+        return project
+    own = {joint.pivot for joint in project.strength.joints if joint.bushing is not None}
+    lengths: dict[str, list[float]] = {}
+    for pivot, joint in joints_made(project, hardware()).items():
+        lengths.setdefault(pivot if pivot in own else "", []).extend(each.length for _, each in joint.bushings)
+    for pivot, found in lengths.items():
+        bushing = joint_of(project.strength, pivot).bushing
+        if bushing is not None and found and bushing.length != min(found):
+            project = strengthen(project, pivot or None, bushing=replace(bushing, length=min(found)))
+    return project

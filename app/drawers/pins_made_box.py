@@ -23,7 +23,7 @@ from app.hardware_words import (
     summary_sentences,
 )
 from app.making_faults import made
-from app.metals import bushing_choices, grade_bushings, metal_choices, metal_of, rated, resized
+from app.metals import bushing_choices, fitted, grade_bushings, metal_choices, metal_of, rated, resized
 from app.words import FAILS
 from kinematics.build_parts import BUSHINGS, FINISHES, FIXINGS, PIN_KINDS
 from kinematics.joints_made import choice_of
@@ -231,7 +231,7 @@ class PinsMadeBox(LiftBox):
         project = self._edit(project, diameter=mm)
         metal = self._shown(project).metal
         new = None if metal is None else resized(metal, mm)
-        return project if new == metal else self._edit(project, metal=new)
+        return fitted(project if new == metal else self._edit(project, metal=new))
 
     def _take_metal(self, project: Project, name: str) -> Project:
         return self._edit(project, metal=metal_of(name, self._shown(project).diameter or 1.0) if name else None)

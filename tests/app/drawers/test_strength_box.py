@@ -156,6 +156,7 @@ def test_plates_that_are_built_are_told_and_not_typed(box: StrengthBox, window: 
         True,
     ]
     assert box.plates.text() == "Plates: 7 mm of S235JR."
+    assert "bushings of SAE 841, 6 mm long" in box.pins.text()  # the longest of the table that a plate of 7 takes
     pick(qtbot, box.scope, "X")
     assert box.plates.text() == "At X: arm 7 mm outside, cross link 7 mm, single shear."
     qtbot.mouseClick(box.to_plates, LEFT)
