@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QProcess, QProcessEnvironment
+from PySide6.QtCore import QProcess
 
 from app.proposals.dealing import Frames, framed
-from app.proposals.processes import ONE_THREAD, ROOT, command
+from app.proposals.processes import ROOT, command
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QObject
@@ -26,10 +26,6 @@ class WorkProcess(QProcess):
         super().__init__(parent)
         self.unit: int | None = None
         self.frames = Frames()
-        environment = QProcessEnvironment.systemEnvironment()
-        for name, value in ONE_THREAD.items():
-            environment.insert(name, value)
-        self.setProcessEnvironment(environment)
         self.setWorkingDirectory(str(ROOT))
         self.setStandardErrorFile(QProcess.nullDevice())
         program, *words = command(runner)

@@ -34,9 +34,6 @@ READ = 65_536
 ROOT = Path(__file__).parents[2]
 """Where the packages are: a checkout runs without being installed."""
 
-# Each process does one thing at a time: the libraries' own threads would only be in each other's way.
-ONE_THREAD = dict.fromkeys(("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"), "1")
-
 
 def cores() -> int:
     """How many processes can run at the same time."""
@@ -60,7 +57,6 @@ class _Process:
 
     def __init__(self, order: bytes, runner: str, box: SimpleQueue[tuple[_Process, UnitResult | Fault | None]]) -> None:
         self.unit: int | None = None
-        environment = {**os.environ, **ONE_THREAD}
         try:
             self._popen = subprocess.Popen(
                 command(runner),
@@ -68,7 +64,6 @@ class _Process:
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
                 cwd=ROOT,
-                env=environment,
                 start_new_session=True,  # Ctrl-C in a terminal is for the command line alone, which then ends this
             )
         except OSError as fault:
