@@ -97,7 +97,7 @@ def wall_notes(marks: WallMarks, units: Units) -> tuple[str, ...]:
     runs = f"{off} off square, {'falling away' if plane.off_deg > 0.0 else 'coming nearer'} outboard"
     stands = f"its top {lean} {'away from' if plane.lean_deg > 0.0 else 'towards'} you"
     said = ("square" if abs(plane.off_deg) < TRUE else runs, "plumb" if abs(plane.lean_deg) < TRUE else stands)
-    return ("true size in the plane of the wall, printed face to you", f"wall {', '.join(said)}")
+    return ("true size in the plane of the wall", f"wall {', '.join(said)}")
 
 
 def wall_cautions(project: Project, marks: WallMarks, over: float, units: Units) -> tuple[str, ...]:
