@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from app.files.template_skin import bolt_places
@@ -36,10 +37,10 @@ def _of_wall(marks: WallMarks, units: Units, unit: str) -> Iterator[Table]:
     columns = ("mark", f"along, {unit}", f"square, {unit}", f"up, {unit}", f"height, {unit}")
     yield f"{hand}, wall: from {origin} and the level line", columns, rows
     if out.diagonals:
-        lengths = tuple(
-            (f"{each.one} to {each.other}", format_coordinate(each.length, units)) for each in out.diagonals
-        )
-        yield f"{hand}, wall: check between the outermost holes", ("holes", f"on the wall, {unit}"), lengths
+        told = [(f"{way.one} to {way.other}", format_coordinate(way.length, units)) for way in out.diagonals]
+        pairs = [(*one, *other) for one, other in zip_longest(told[::2], told[1::2], fillvalue=("", ""))]
+        heads = ("holes", f"on the wall, {unit}") * 2
+        yield f"{hand}, wall: check between the outermost holes", heads, tuple(pairs)
 
 
 def _of_skin(marks: SkinMarks, units: Units, unit: str) -> Table:

@@ -52,6 +52,10 @@ if TYPE_CHECKING:
     from kinematics.project import Project
 
 
+BOTH_SIDES = 2
+"""Rows of bolts whose words have room: one to either side."""
+
+
 def skin_template(project: Project, marks: SkinMarks, units: Units) -> FaceTemplate:
     """The panel's side of one hand."""
     made, hand = marks.made, marks.hand
@@ -60,12 +64,13 @@ def skin_template(project: Project, marks: SkinMarks, units: Units) -> FaceTempl
     doubler = _doubler(marks)
     whole = np.concatenate([flange, doubler])
     drills = _drills(marks, whole, units)
-    box = _box(marks, whole)
+    notes = _inboard(marks, drills)
+    box = _box(marks, whole, notes)
     web = aslant(0j, 1j, box)
     lines = [Line("edge", points(flange), closed=True), Line("links", web), *_slots(marks)]
     lines += [Line("outline", points(doubler), closed=True)] if made.part.doubler > 0.0 else []
     words = [Word((web[1][0], web[1][1] + 1.5), "outer side of the web", align=0.5)]
-    for line, word in (*_rear(marks, whole, box, units), *_centre(marks, whole, box, units)):
+    for line, word in (*_rear(marks, whole, box, units), *_centre(marks, whole, box, notes, units)):
         lines.append(line)
         words.append(word)
     outboard = f"outboard is to your {side_words(marks.right)}"
@@ -96,18 +101,29 @@ def _doubler(marks: SkinMarks) -> Complexes:
 
 
 def _drills(marks: SkinMarks, whole: Complexes, units: Units) -> tuple[Drill, ...]:
-    """The bolts; their words stand outboard of all, each at the end of a leader."""
+    """The bolts; their words stand beside all, at the ends of leaders: outboard, and of a second row inboard.
+
+    Of more rows no bolt has words, as leaders would run through others.
+    """
     made, places = marks.made, bolt_places(marks)
     half = made.thread.clearance / 2.0
-    outer = float(whole.real.max()) + 2.0 if marks.right > 0.0 else float(whole.real.min()) - 2.0
-    side, found = (1 if marks.right > 0.0 else -1), []
+    rows = sorted({round(marks.right * at.real, 3) for at in places}, reverse=True)  # the outboard one first
+    found = []
     for number, at in enumerate(places, 1):
+        row = rows.index(round(marks.right * at.real, 3))
+        side = 1 if (marks.right > 0.0) == (row == 0) else -1
         told = (*skin_drills(made.thread, units), *skin_distances(marks, at, units))
-        words = numbered(str(number), told, [1j * each.imag for each in places])  # their leaders run to one side
+        column = [1j * each.imag for each in places if abs(each.real - at.real) < 1.0]
+        words = numbered(str(number), told, column) if len(rows) <= BOTH_SIDES else ()
+        edge = float(whole.real.max()) + 2.0 if side > 0 else float(whole.real.min()) - 2.0
         rings = ((half + 0j, half * 1j),)
-        beside = outer if words else None
-        found.append(Drill((at.real, at.imag), str(number), words, rings, side, False, beside))
+        found.append(Drill((at.real, at.imag), str(number), words, rings, side, False, edge if words else None))
     return tuple(found)
+
+
+def _inboard(marks: SkinMarks, drills: Iterable[Drill]) -> float:
+    """The room that words take on the inboard side."""
+    return NOTES if any(drill.notes and drill.side * marks.right < 0.0 for drill in drills) else 0.0
 
 
 def _slots(marks: SkinMarks) -> list[Line]:
@@ -121,11 +137,11 @@ def _slots(marks: SkinMarks) -> list[Line]:
     return found
 
 
-def _box(marks: SkinMarks, whole: Complexes) -> Box:
+def _box(marks: SkinMarks, whole: Complexes, notes: float) -> Box:
     """Room for flange and doubler, the words beside them, and the rear edge where it is near."""
     box = around(whole)
     low = box.low if marks.rear is None or marks.rear < box.low - NEAR else min(box.low, marks.rear)
-    return roomed(Box(box.left, low, box.right, box.high), SIDE + NOTES / 2.0)
+    return roomed(Box(box.left, low, box.right, box.high), SIDE + max(notes, NOTES / 2.0))
 
 
 def _rear(marks: SkinMarks, whole: Complexes, box: Box, units: Units) -> Iterable[tuple[Line, Word]]:
@@ -141,11 +157,11 @@ def _rear(marks: SkinMarks, whole: Complexes, box: Box, units: Units) -> Iterabl
     yield Line("datum", ((box.left, y), (box.right, y))), word
 
 
-def _centre(marks: SkinMarks, whole: Complexes, box: Box, units: Units) -> Iterable[tuple[Line, Word]]:
+def _centre(marks: SkinMarks, whole: Complexes, box: Box, notes: float, units: Units) -> Iterable[tuple[Line, Word]]:
     """A line at a round distance from the panel's centreline, on the inboard side; none where it isn't known."""
     if marks.from_centre is None:
         return
-    nearest = min(marks.square(float(x)) for x in (whole.real.min(), whole.real.max()))
+    nearest = min(marks.square(float(x)) for x in (whole.real.min(), whole.real.max())) - notes
     square = 0.0 if nearest < NEAR else round_within(nearest - BEYOND, nearest - BESIDE, units)
     line = aslant(complex(marks.out_to(square)), 1j, box)
     x, y = foot_of(line, BELOW + 2.0)

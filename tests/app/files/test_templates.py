@@ -91,6 +91,22 @@ def test_holes_words_dont_run_into_each_other() -> None:
         assert all(drill.notes[0].startswith(f"{drill.name}: ") for drill in wall.drills if drill.notes)
 
 
+def test_bolts_in_two_rows_have_their_words_to_either_side() -> None:
+    """The skin's outboard row is told outboard, the inner one inboard; of three rows none has words."""
+    for hand, face in enumerate(faces(mounted(bracket=Bracket(rows=2)))[2:]):
+        outboard = 1 if hand == 0 else -1  # the left hinge is on one's right
+        assert {drill.side for drill in face.drills} == {1, -1}
+        for drill in face.drills:
+            assert drill.beside is not None
+            assert drill.side * (drill.beside - drill.at[0]) > 0.0
+        outermost = max(face.drills, key=lambda drill: outboard * drill.at[0])
+        assert outermost.side == outboard
+        lines = [line for line in face.lines if line.kind == "datum" and line.points[0][0] == line.points[1][0]]
+        reach = min(outboard * drill.beside for drill in face.drills if drill.beside is not None)
+        assert outboard * lines[0].points[0][0] < reach - 30.0  # the centreline's line keeps off the words
+    assert all(not drill.notes for drill in faces(mounted(bracket=Bracket(rows=3)))[2].drills)
+
+
 def test_off_the_centreline_isnt_known_without_the_stack() -> None:
     skin = words(faces(mounted(), web_off=None)[2])
     assert "How far off the centreline isn't known: measure it at the hinge." in skin
