@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.build_sheet.step import PRACTICE, Drawing, Step, Table
-from app.lengths import format_coordinate
+from app.lengths import format_coordinate, style_of
 from app.load_shapes import weight_words
+from app.wall_words import ASKEW
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from app.build_sheet.facts import Facts
-    from kinematics.setting_out import SetOut, Spot
     from kinematics.threads import Thread
 
 DATUM = 1.0
@@ -23,60 +23,75 @@ BEYOND = 50.0
 """Mm that the straight bar stands out on either side (common practice, no source)."""
 PILOT = 3.0
 """Mm, a pilot hole (common practice, no source)."""
+VIEW_TALL, LEAST_VIEW = {"wall": 80.0}, 64.0
+"""Mm on paper of the views of the set-out."""
 MOST = 6
 """Packers that are listed at most."""
 
 
 def set_out(facts: Facts) -> Iterator[Step]:
-    """Mark where the bases go, left and right."""
-    if facts.set_outs:
-        yield _on_wall(facts)
+    """Mark where bases and brackets go, left and right."""
+    figure = facts.set_out_figure
+    if figure.rows or figure.skin_rows:
+        yield _marked(facts)
     elif facts.project.pivots_on(facts.project.fixed.id):
         yield _pins(facts)
 
 
-def _on_wall(facts: Facts) -> Step:
-    does: list[str | Table] = [
-        "Strike the centreline on the wall and a level line across it. Everything is measured from these two.",
-        *(said for said in facts.set_out_figure.sentences if not said.startswith("Check ")),  # these are boxes below
-        "Up is along the wall from the level line, height is plumb over it; beneath the line they have a minus.",
-    ]
-    if any(each.from_middle for each in facts.set_outs):
-        does.append("Type how far the hinges are apart, and print this anew before you drill.")
+def _marked(facts: Facts) -> Step:
+    figure = facts.set_out_figure
+    does: list[str | Table] = []
     checks = []
-    for each in facts.set_outs:
-        does.append(_spots(facts, each))
-        long = ", ".join(f"{one.one} – {one.other} {facts.mm(one.length)}" for one in each.diagonals[:2])
-        if long:
-            play = 0.5 * (each.base.thread.clearance - each.base.thread.diameter)
-            checks.append(f"{each.hand.capitalize()}: diagonals within {facts.small(play)}: {long}.")
-    if len(facts.set_outs) > 1:
-        checks.append("Left and right mirror each other about the centreline, and their heights agree.")
+    if facts.set_outs:
+        does += [
+            "Strike the centreline on the wall and a level line across it. Everything is measured from these two.",
+            *_unchecked(figure.sentences),
+            "Up is along the wall from the level line, height is plumb over it; beneath the line they have a minus.",
+        ]
+        if any(each.from_middle for each in facts.set_outs):
+            does.append("Type how far the hinges are apart, and print this anew before you drill.")
+        for each in facts.set_outs:
+            rows = _of_hand(figure.rows, each.hand)
+            does.append(Table((f"{each.hand}, {_unit(facts)}", "along", "square", "height", "up"), rows))
+            long = ", ".join(f"{one.one} – {one.other} {facts.mm(one.length)}" for one in each.diagonals[:2])
+            if long:
+                play = 0.5 * (each.base.thread.clearance - each.base.thread.diameter)
+                checks.append(f"{each.hand.capitalize()}: diagonals within {facts.small(play)}: {long}.")
+    if figure.skin_rows:
+        head = (f"panel, {_unit(facts)}", "ahead", "square", "from web")
+        does += [*_unchecked(figure.skin_sentences), Table(head, tuple(figure.skin_rows))]
+    checks.append("Left and right mirror each other about the centreline.")
     return Step(
         "set out",
         "Set out",
-        ("the wall templates", "laser or water level, plumb bob", "tape, scriber, centre punch"),
+        ("the templates for the drill", "laser or water level, plumb bob", "tape, scriber, centre punch"),
         tuple(does),
         tuple(checks),
         ("A laser in the eye blinds: set it below or above eye height.",),
         tuple(
-            Drawing("set out", view.key, f"{view.title}.", wide=True, tall=74.0 if view.key == "wall" else 60.0)
-            for view in facts.set_out_figure.views
+            Drawing("set out", view.key, f"{view.title}.", wide=True, tall=VIEW_TALL.get(view.key, LEAST_VIEW))
+            for view in figure.views
         ),
     )
 
 
-def _spots(facts: Facts, each: SetOut) -> Table:
-    """Middle and bolts of one hand, in the order of drilling."""
-    rows = tuple(_spot(facts, spot) for spot in (each.middle, *each.bolts))
-    unit = "in" if facts.mm(0.0).endswith('"') else "mm"
-    return Table((f"{each.hand}, {unit}", "along", "square", "up", "height"), rows)
+def _unchecked(sentences: Iterable[str]) -> list[str]:
+    """Without those that say what to check: these are boxes."""
+    return [said for said in sentences if not said.startswith("Check ")]
 
 
-def _spot(facts: Facts, spot: Spot) -> tuple[str, ...]:
-    name = spot.name if spot.name == "middle" else f"bolt {spot.name}"
-    sizes = (format_coordinate(mm, facts.units) for mm in (spot.along, spot.square, spot.up, spot.height))
-    return name, *sizes
+def _of_hand(rows: Iterable[tuple[str, ...]], hand: str) -> tuple[tuple[str, ...], ...]:
+    """The rows of one hand, which their first cells begin with; bolts by their number in the order of drilling."""
+    found = []
+    for place, *cells in rows:
+        whose, _, name = place.partition(" ")
+        if whose == hand:
+            found.append((f"bolt {name}" if name.isdigit() else name, *cells))
+    return tuple(found)
+
+
+def _unit(facts: Facts) -> str:
+    return style_of(facts.units).units
 
 
 def _pins(facts: Facts) -> Step:
@@ -91,7 +106,6 @@ def _pins(facts: Facts) -> Step:
         )
         for pin in pins
     )
-    unit = "in" if facts.mm(0.0).endswith('"') else "mm"
     return Step(
         "set out",
         "Set out",
@@ -101,7 +115,7 @@ def _pins(facts: Facts) -> Step:
                 "No base is laid out, so the pins on the body are set out themselves, left and right alike, from pin "
                 f"{first.id} by level and plumb."
             ),
-            Table((f"pin, {unit}", "level", "plumb"), rows),
+            Table((f"pin, {_unit(facts)}", "level", "plumb"), rows),
         ),
         (
             f"Left and right agree within {facts.small(DATUM)} ({PRACTICE}).",
@@ -131,6 +145,8 @@ def drill(facts: Facts) -> Iterator[Step]:
                 "Tap the backing plates on the bench: tap square, oil, half a turn back for each turn. Hold them "
                 "behind the wall by two bolts while the others find their threads."
             )
+    if facts.wedges and facts.wedges[0].trued == "shim":
+        does.append(ASKEW)
     does.append(f"Centre punch, pilot hole of {facts.mm(PILOT)}, then the size. Back the skin with wood ({PRACTICE}).")
     threads = list(dict.fromkeys(row[1].split(" × ")[1] for row in rows))
     yield Step(

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from app.build_sheet.step import PRACTICE, Drawing, Step, Table
 from app.lengths import style_of
+from app.wall_words import GUSSETS, SIDES, edge_words
 from kinematics.sheet_metal import leg
 
 if TYPE_CHECKING:
@@ -119,7 +120,8 @@ def bend(facts: Facts) -> Iterator[Step]:
     made = facts.bracket
     if made is None or made.blank is None:
         return
-    turned = made.bend
+    turned, skins = made.bend, facts.set_out_figure.skins
+    side = f"{skins[0].flange} of the web" if skins else "mirrored"
     yield Step(
         "bend",
         "Bend the brackets",
@@ -129,7 +131,7 @@ def bend(facts: Facts) -> Iterator[Step]:
                 f"The marked line is the middle of the bend. Bend by {facts.deg(turned.angle_deg)} about "
                 f"{facts.mm(turned.radius)} inside."
             ),
-            "Bend the left blank one way and the right blank the other: they are mirror images.",
+            f"Bend the left blank one way and the right blank the other: they are mirror images, their flanges {side}.",
             (
                 f"Bend the strip first. The blank allows {facts.fine(turned.allowance)} for the bend; if your strip "
                 "comes out longer or shorter, set the line over by half of that."
@@ -199,7 +201,7 @@ def _feet(facts: Facts) -> Step:
             facts.mm(each.depth),
             facts.fine(round(each.rise, 3)),
             f"{facts.deg(each.to_belt_deg)} to the belt",
-            each.thick_end,
+            f"{each.thick_end}, its {edge_words(each.hand, each.thick_end)} edge",
         )
         for each in facts.wedges
     )
@@ -213,12 +215,12 @@ def _feet(facts: Facts) -> Step:
                 "The wall isn't square to the hinges. So the feet of the webs are ground to the angle of the wall, "
                 "and both hinges stand parallel."
             ),
-            Table(("hand", "off square", "over", "falls by", "table set to", "long side"), wedges),
+            Table(("hand", "off square", "over", "falls by", "table set to", "stays long"), wedges),
             (
                 "The feet are cut longer for it. Blue them, set the square on the foot as cut, and scribe both sides "
                 "of each web so high:"
             ),
-            Table(("hand", "side of the web", "lower end", "upper end"), lines),
+            Table(("hand", "of the web", "lower end", "upper end"), lines),
             "Set the table with the sliding bevel, not by its scale. Grind to just short of the lines, then file.",
             "Left and right are mirror images: mark each web with its hand and its long side before you begin.",
         ),
@@ -245,9 +247,7 @@ def _feet(facts: Facts) -> Step:
 
 def _scribes(facts: Facts, foot: Foot) -> Iterator[tuple[str, ...]]:
     """The lines on one hand's webs, outboard first, with their heights over the foot as cut."""
-    sides = ("outboard", "inboard")
-    names = sides if len(foot.lines) == len(sides) else [f"{web} web, {side}" for web in sides for side in sides]
-    for name, each in zip(names, foot.lines, strict=True):
+    for name, each in zip(SIDES[len(foot.lines)], foot.lines, strict=True):
         yield foot.hand, name, facts.fine(round(each.low, 2)), facts.fine(round(each.high, 2))
 
 
@@ -285,7 +285,8 @@ def _shims(facts: Facts) -> Step:
 
 def _shim_row(facts: Facts, each: Wedge) -> tuple[str, ...]:
     thin, thick = (facts.fine(round(size, 3)) for size in (each.thin, each.thick))
-    return each.hand, facts.deg(each.angle_deg), facts.mm(each.depth), thin, thick, each.thick_end
+    edge = f"{each.thick_end}, its {edge_words(each.hand, each.thick_end)} edge"
+    return each.hand, facts.deg(each.angle_deg), facts.mm(each.depth), thin, thick, edge
 
 
 # Fire -----------------------------------------------------------------------------------------------------------------
@@ -318,7 +319,7 @@ def weld(facts: Facts) -> Iterator[Step]:
                 f"{facts.mm(leg(made.throat))}, {facts.mm(made.weld)} of weld for one base."
             ),
             "Weld short runs, one side and then the other, and let it cool in between. Don't cool it with water.",
-            *(("Gussets last, square to the web.",) if part.gussets else ()),
+            *((GUSSETS if made.ground else "Gussets last, square to the web.",) if part.gussets else ()),
         ),
         (
             "Tacked: the bars still slide by hand through both bases.",

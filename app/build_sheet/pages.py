@@ -190,7 +190,8 @@ class _Sheets:
         self._place(Drawing("near", "0", "The hinge shut.", tall=62.0))
         if facts.moves:
             deg = facts.analysis.opening.reached_deg
-            self._place(Drawing("pose", f"{deg}", f"Open by {facts.deg(deg)}.", tall=84.0))
+            room = flow.foot - flow.beside - 10.0
+            self._place(Drawing("pose", f"{deg}", f"Open by {facts.deg(deg)}.", tall=min(max(room, 60.0), 120.0)))
         flow.add([Paragraph("Steps", bold=True)])
         for number, step in enumerate(self.steps, 1):
             flow.add([_Entry(self.starts, number, step.title)])

@@ -29,7 +29,7 @@ def pose(asked: Asked) -> Picture:
     """The hinge at an opening.   of : deg."""
     facts = asked.facts
     at = facts.analysis.pose(float(asked.of)) if facts.moves else facts.analysis.pose(0.0)
-    return Picture(tuple(_whole(facts)), _seen(facts, at), placed(facts.analysis, at), (64.0, 26.0, 40.0, 26.0))
+    return Picture(tuple(_whole(facts)), _seen(facts, at), placed(facts.analysis, at), (104.0, 26.0, 40.0, 26.0))
 
 
 def near(asked: Asked) -> Picture:
@@ -52,7 +52,7 @@ def _near(asked: Asked, *, with_devices: bool) -> Picture:
         spots += [where[end.on].carry(end.at) for each in loads.devices for end in (each.from_end, each.to_end)]
     found = _whole(facts)
     found += pinch_marks(facts.pinches, facts.project.fixed.id, LOOK, facts.units) if at.deg > 0.0 else []
-    return Picture(tuple(found), box_points(spots), where, (46.0, 38.0, 46.0, 40.0))
+    return Picture(tuple(found), box_points(spots), where, (46.0, 38.0, 46.0, 56.0))
 
 
 def _whole(facts: Facts) -> list[Shape]:

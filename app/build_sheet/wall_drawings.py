@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from app.build_sheet.picture import LOOK, SMALL_LOOK, SMALL_PX, Picture, box_points, face, line, measure, words
 from app.lettering import short_name
-from app.shapes import Layer, Pen, Stroke, drawn_contour
+from app.shapes import Label, Layer, Pen, Stroke, drawn_contour
 from kinematics.contours import circle
 from kinematics.mount_cuts import base_parts
 from kinematics.mount_shapes import slot
@@ -209,9 +210,16 @@ def set_out(asked: Asked) -> Picture:
 
     def aim(size: tuple[float, float]) -> tuple[Camera, tuple[Shape, ...]]:
         camera = view.camera(size)
-        return camera, tuple(view.shapes(SMALL_LOOK, camera.scale))
+        return camera, tuple(_beneath(each) for each in view.shapes(SMALL_LOOK, camera.scale))
 
     return Picture((), aim=aim, px=SMALL_PX)
+
+
+def _beneath(shape: Shape) -> Shape:
+    """The name of the wall's edge beneath it, and short: else it lies over the hinges' names on so narrow a sheet."""
+    if isinstance(shape, Label) and shape.key == "edge name":
+        return replace(shape, away=(0.0, -1.0), text=shape.text.replace("edge of the wall", "edge"))
+    return shape
 
 
 def pattern(asked: Asked) -> Picture:

@@ -72,11 +72,12 @@ def test_the_wedge_is_that_of_the_wall_and_the_grinders_table_its_complement() -
     step = steps(built)["bevel"]
     rise = 6.0 * math.tan(math.radians(9.5))
     assert rows(step, "hand") == [
-        (hand, "9.5°", "6.0 mm", f"{rise:.3f} mm", "80.5° to the belt", "outboard") for hand in ("left", "right")
+        (hand, "9.5°", "6.0 mm", f"{rise:.3f} mm", "80.5° to the belt", f"outboard, its {hand} edge")
+        for hand in ("left", "right")
     ]
     lines = [each for each in step.does if isinstance(each, Table)][1].rows
     most = f"{0.5 + rise:.2f}".rstrip("0") + " mm"
-    assert lines[:2] == (("left", "outboard", "0.5 mm", "0.5 mm"), ("left", "inboard", most, most))
+    assert lines[:2] == (("left", "outboard side", "0.5 mm", "0.5 mm"), ("left", "inboard side", most, most))
     assert "80.5° on its inboard side" in said(steps(built)["weld"])
     assert "between the lines" in said(steps(built)["weld"])
 
@@ -85,7 +86,7 @@ def test_a_shim_has_the_plates_width_and_its_webs_stand_square() -> None:
     """The plate is 110 mm wide: 3 mm at the thin end, 3 + 110·tan 2° at the other."""
     found = steps(shimmed)
     thick = f"{3.0 + 110.0 * math.tan(math.radians(2.0)):.3f} mm"
-    assert rows(found["shim"], "hand")[0] == ("left", "2°", "110.0 mm", "3 mm", thick, "inboard")
+    assert rows(found["shim"], "hand")[0] == ("left", "2°", "110.0 mm", "3 mm", thick, "inboard, its right edge")
     assert "stand square on their plates" in said(found["weld"])
     assert "Push the tabs through" in said(found["weld"])
 
@@ -152,7 +153,7 @@ def test_drills_are_those_of_the_thread() -> None:
 def test_distances_on_the_wall_are_told_both_ways() -> None:
     """Along the wall is square to the centreline over cos 9.5°."""
     found = rows(steps(built)["set out"], "left, mm")
-    for _, along, square, up, height in found:
+    for _, along, square, height, up in found:
         assert float(square) / math.cos(math.radians(9.5)) == pytest.approx(float(along), abs=0.011)
         assert up == height
     assert any("diagonals within 0.5 mm" in check for check in steps(built)["set out"].checks)
