@@ -70,7 +70,8 @@ def _beside(pins: Sequence[complex], eye: float, ends: list[Eye], order: list[in
 def tabbed(contour: Contour, middles: Sequence[float], length: float, depth: float) -> Contour:
     """The web with tabs of a length that stick out below its foot by `depth`; itself where it has none.
 
-    Raises HingewrightError ("tabs") where they don't fit on the foot.
+    None where `middles` is empty, as of feet that are ground. Raises HingewrightError ("tabs") where they don't fit on
+    the foot.
     """
     if not middles:
         return contour
