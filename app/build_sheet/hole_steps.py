@@ -108,7 +108,9 @@ def bushings(facts: Facts) -> Iterator[Step]:
         titles.get(frozenset(fixings), "Press and bond the bushings in"),
         (
             *_counts(facts, ("bushing",)),
-            *(("arbor press, fitting pin",) if "press" in fixings else ()),
+            *(("arbor press",) if "press" in fixings else ()),
+            *(("fitting pin (m5 or m6)",) if "press" in fixings and "sintered" in kinds else ()),
+            *((f"reamer for bores of {bores[0][1]}",) if "solid bronze" in kinds else ()),
             *(("retaining compound, solvent, wipes",) if "bond" in fixings else ()),
         ),
         tuple(does),

@@ -301,7 +301,8 @@ def _blocks(step: Step) -> list[Block]:
             found.append(Paragraph("", em=0.4 * BODY, after=0.0))
         else:
             found.append(Paragraph(each, mark="•"))
-    found += [Paragraph(each, mark="☐", bold=False) for each in step.checks]
+    last = len(step.checks) - 2  # the last box never stands alone on a sheet
+    found += [Paragraph(each, mark="☐", keeps=place == last) for place, each in enumerate(step.checks)]
     return found
 
 
