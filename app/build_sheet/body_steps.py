@@ -211,7 +211,7 @@ def hang(facts: Facts) -> Iterator[Step]:
     if rows:
         does.append(Table(("packers between", "thick"), rows))
         does.append("Make them of hard strip, two of each at the rear corners and two along each side.")
-    bar = _bar(facts)
+    bar, mounted = _bar(facts), facts.base is not None or facts.bracket is not None
     if bar:
         does.append(bar)
     loads = facts.project.loads
@@ -228,7 +228,7 @@ def hang(facts: Facts) -> Iterator[Step]:
         (
             f"Gaps are even from left to right within {facts.small(EVEN)} ({PRACTICE}).",
             "The bar slides and turns by fingers through left and right at once.",
-            "Base plates and brackets lie on wall and skin without being drawn there by a bolt.",
+            *(("Bases and brackets lie on wall and skin without being drawn there by a bolt.",) if mounted else ()),
         ),
         ("Panel overhead: two people, and a prop under it as soon as it is off its packers. Never under it alone.",),
         (Drawing("packers", caption="The panel shut, with its packers.", wide=True, tall=74.0),),
@@ -268,8 +268,8 @@ def tack(facts: Facts) -> Iterator[Step]:
             )
     if not bolted:
         does.append(
-            "Tack your own brackets to body and panel, four short tacks each, opposite ones after each other. Weld "
-            "them out only after the panel was cycled."
+            "Tack your own brackets to body and panel, four short tacks each, opposite ones after each other; in wood, "
+            "two screws each. Weld or screw them out only after the panel was cycled."
         )
     does.append("Draw the bar out by hand. If it sticks, loosen, line up, and nip again.")
     yield Step(

@@ -44,6 +44,8 @@ if TYPE_CHECKING:
 
 SQUARE_DEG = 0.05
 """Deg off square below which nobody grinds a bevel: a tenth of a mm over a hand's breadth."""
+WIDEST = 60.0
+"""Mm of a shut gap beyond which nobody packs it: what stands there is far off (common practice, no source)."""
 HINGES = 2
 """Where a project has no loads that say how many."""
 
@@ -167,13 +169,13 @@ class Facts:
 
     @cached_property
     def packers(self) -> tuple[Gap, ...]:
-        """The gaps between shut panel and body that stand open, each pair once, those that are asked for first."""
+        """The gaps between shut panel and body that a packer fills, each pair once, those that are asked for first."""
         project, found, seen = self.project, [], set()
         panel, fixed = project.panel.id, project.fixed.id
         for gap in sorted(self.analysis.gaps, key=lambda each: not each.wanted):
             if any(map(project.is_device, gap.between)) or gap.between in seen:
                 continue
-            if {project.rides_on(name) for name in gap.between} == {panel, fixed} and gap.shut:
+            if {project.rides_on(name) for name in gap.between} == {panel, fixed} and 0.0 < (gap.shut or 0.0) <= WIDEST:
                 seen.add(gap.between)
                 found.append(gap)
         return tuple(found)

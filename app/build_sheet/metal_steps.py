@@ -57,8 +57,8 @@ def cut(facts: Facts) -> Iterator[Step]:
     ]
     if distances:
         does += [
-            "Have one of each cut first and measure it from hole to hole:",
-            Table(("part", "from – to", "distance"), distances),
+            "Have one of each cut first, measure it from hole to hole, and write it down:",
+            Table(("part", "from – to", "distance", "measured"), distances),
         ]
     yield Step(
         "cut",
@@ -91,7 +91,7 @@ def _distances(facts: Facts) -> tuple[tuple[str, ...], ...]:
             continue
         name = each.name.removesuffix(" left") if each.part.hand else each.name
         for a, b in combinations(each.part.holes, 2):
-            found.append((name, f"{a.pivot} – {b.pivot}", facts.fine(round(abs(b.at - a.at), 2))))
+            found.append((name, f"{a.pivot} – {b.pivot}", facts.fine(round(abs(b.at - a.at), 2)), ""))
     return tuple(found[:ROWS])
 
 
