@@ -35,8 +35,10 @@ def cycle(facts: Facts) -> Iterator[Step]:
         if gap.smallest is not None
     )
     reached = analysis.opening.reached_deg
+    loads = facts.project.loads
+    bare = ", without struts or springs" if loads is not None and loads.devices else ""
     does: list[str | Table] = [
-        f"Open it by hand, slowly, to {facts.deg(reached)} and back, without struts. Stop at the least rub and look."
+        f"Open it by hand, slowly, to {facts.deg(reached)} and back{bare}. Stop at the least rub and look."
     ]
     if rows:
         does += ["Feel the gaps with a strip of card where they are least:", Table(("between", "least", "at"), rows)]

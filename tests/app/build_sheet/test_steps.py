@@ -14,6 +14,7 @@ from app.build_sheet.step import PRACTICE, Step, Table
 from app.build_sheet.steps import steps_of
 from kinematics.build_parts import Plates, Stack
 from kinematics.mount_parts import Base, Mount
+from kinematics.project import GapWant, Outline
 from kinematics.wall_parts import HandWall, Wall
 from tests.app.build_sheet.specimen import built, facts_of
 from tests.specimens import ALL, demo_six_bar
@@ -141,6 +142,14 @@ def test_packers_are_the_shut_gap_and_the_bar_reaches_both_hinges() -> None:
     assert rows(step, "packers between") == [("screen and sill – hatch skin", "12 mm")]
     assert "straight bar of 8 mm, 1250.0 mm long through O1" in said(step)
     assert "18 kg" in said(step)
+
+
+def test_what_stands_far_off_is_no_gap_to_pack() -> None:
+    shelf = Outline("shelf", "bulkhead", ((0.0, 900.0), (400.0, 900.0)))
+    gaps = (*built.gaps, GapWant(("shelf", "hatch skin"), 5.0))
+    found = steps(replace(built, outlines=(*built.outlines, shelf), gaps=gaps))
+    assert rows(found["hang"], "packers between") == [("screen and sill – hatch skin", "12 mm")]
+    assert ("shelf – hatch skin") in [row[0] for row in rows(found["cycle"], "between")]
 
 
 def test_drills_are_those_of_the_thread() -> None:
