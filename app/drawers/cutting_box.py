@@ -66,7 +66,9 @@ class CuttingBox(LiftBox):
         self.plan: Plan | None = None
         self.job: MakeJob | None = None
         self._to, self._last = Path(), Path()
-        self.told("A drawing of each part, full size with true arcs, templates and the parts list, in one folder.")
+        self.told(
+            "A drawing of each part, full size with true arcs, templates, build sheet and parts list, in one folder."
+        )
         self.sheet = CutSheet()
         self.wide(self.sheet)
         self.totals = self.text_row()
