@@ -4,9 +4,10 @@
 drawn, within `LEFT`.
 
 *Adjusters.* `kinematics.adjusting` has the exact rates of gaps at the hinge as built. Of single adjusters, then two,
-then three together, the first that bring back all that is wanted within their ranges, by least squares; the hinge is
-built and analysed anew with them turned, and the rest is turned after (Newton), as rates are of first order. They are
-told in steps of `FINEST`, as nobody sets them finer.
+then three together, the first that bring back all that is wanted within their ranges, by least squares; among as many
+those that bring rear corner and front edge back too, as left and right hinge are to agree. The hinge is built and
+analysed anew with them turned, and the rest is turned after (Newton), as rates are of first order. They are told in
+steps of `FINEST`, as nobody sets them finer.
 
 *Redrilling.* A hole is moved in one link alone, all else as built. How each check goes with it is read off hinges built
 and analysed anew with the hole a little aside; the least move by which all checks hold follows, is tried, and read off
@@ -35,11 +36,12 @@ from kinematics.errors import ProjectError
 from kinematics.least_moves import least_distance
 from kinematics.made_parts import Turned
 from kinematics.made_shapes import made_shapes
+from kinematics.rear_edge import front_point, rear_point
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
-    from kinematics.adjusting import Adjusting
+    from kinematics.adjusting import Adjusting, Effect
     from kinematics.analysis import Analysis
     from kinematics.arrays import Floats
     from kinematics.made_parts import HandMade
@@ -59,8 +61,8 @@ MOST_TOGETHER, MOST_TRIED = 3, 2
 SPARE = 0.05
 """Mm over its want to which a clearance is brought."""
 ROUNDS = 5
-SOFT = 1e-3
-"""A mm of adjustment weighs so little against a mm of gap."""
+SOFT, CORNER = 1e-3, 0.03
+"""A mm of adjustment, and a mm of rear corner or front edge, weigh so little against a mm of gap."""
 STEP = 0.05
 """Mm by which a hole is put aside to see what follows."""
 REACH = 8.0
@@ -99,11 +101,27 @@ class Redrilled:
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """A figure to bring back: the place of a gap in `Adjusting.gaps`, shut or its smallest in travel, change in mm."""
+    """A figure to bring back, by a change in mm: of a gap (its place in `Adjusting.gaps`), shut or its smallest in
+    travel; or of rear corner or front edge along a unit way, which is wished for, and not wanted.
+    """
 
     gap: int
     shut: bool
     change: float
+    way: complex = 0j
+    front: bool = False
+
+    @property
+    def weight(self) -> float:
+        """How much a mm of it counts."""
+        return CORNER if self.way else 1.0
+
+    def rate(self, effect: Effect) -> float:
+        """What it changes by per mm of an adjuster; 0 where that can't be told."""
+        if self.way:
+            moved = effect.front if self.front else effect.rear
+            return 0.0 if moved is None else (moved * self.way.conjugate()).real
+        return (effect.shut if self.shut else effect.travel)[self.gap] or 0.0
 
 
 # ----------------------------------------------------------------------------------------------------------- adjusters
@@ -127,7 +145,7 @@ def putting_back(drawn: Analysis, now: Beside, spans: tuple[float, float]) -> Se
     if told is None:
         return None
     best: PutBack | None = None
-    for keys in _tries(told, goals(drawn, now.analysis, told)):
+    for keys in _tries(told, goals(drawn, now, told)):
         found = yield from _turned(drawn, now, spans, keys)
         if found is not None and (best is None or found.meets or _lack(drawn, found.after) < _lack(drawn, best.after)):
             best = found
@@ -164,10 +182,13 @@ def _told(now: Beside, spans: tuple[float, float]) -> Adjusting | None:
     return replace(found, effects=tuple(effects))
 
 
-def goals(drawn: Analysis, built: Analysis, told: Adjusting) -> tuple[Goal, ...]:
-    """What is to change of the gaps that adjusters are told of: shut ones back as drawn, clearances up to a want."""
+def goals(drawn: Analysis, now: Beside, told: Adjusting) -> tuple[Goal, ...]:
+    """What is to change: shut gaps that adjusters are told of back as drawn, clearances up to their want, and rear
+    corner and front edge to their places.
+    """
+    assert now.analysis is not None
     was = {gap.between: gap for gap in drawn.gaps}
-    short = {check.subject for check in broken(drawn, built) if check.kind == "gap"}
+    short = {check.subject for check in broken(drawn, now.analysis) if check.kind == "gap"}
     found = []
     for place, gap in enumerate(told.gaps):
         before = was.get(gap.between)
@@ -178,48 +199,54 @@ def goals(drawn: Analysis, built: Analysis, told: Adjusting) -> tuple[Goal, ...]
         if gap.between in short and gap.smallest is not None and gap.at_least is not None:
             want = gap.at_least + gap.uncertain + SPARE
             found.append(Goal(place, shut=False, change=want - gap.smallest))
+    ways = _ways_back(drawn, now)
+    for front, back in enumerate(ways):
+        found.append(Goal(-1, False, back.real, 1.0 + 0j, bool(front)))
+        found.append(Goal(-1, False, back.imag, 1j, bool(front)))
     return tuple(found)
 
 
+def _ways_back(drawn: Analysis, now: Beside) -> tuple[complex, ...]:
+    """From where rear corner and front edge stand to where they are drawn, shut; nothing where no panel is drawn."""
+    rear, front = rear_point(drawn.project), front_point(drawn.project)
+    if rear is None or front is None or now.built is None:
+        return ()
+    return tuple(end - now.built.panel_place(end) for end in (complex(*rear[0]), complex(*front)))
+
+
 def _tries(told: Adjusting, wanted: Sequence[Goal]) -> Iterator[tuple[str, ...]]:
-    """Which adjusters to try together: of one, two, three those that first order says come nearest, least turned."""
-    keys = [effect.adjuster.key for effect in told.effects if _has_say(told, effect.adjuster.key, wanted)]
+    """Which adjusters to try together: of one, two, three those that first order says come nearest."""
+    keys = [effect.adjuster.key for effect in told.effects if _has_say(effect, wanted)]
     for many in range(1, MOST_TOGETHER + 1):
         ranked = []
         for chosen in combinations(keys, many):
-            by, lack = _solved(told, wanted, chosen)
-            ranked.append((max(lack - 0.5 * LEFT, 0.0), math.fsum(map(abs, by)), chosen))
+            _, lack, ends = _solved(told, wanted, chosen)
+            ranked.append((max(lack - 0.5 * LEFT, 0.0), ends, chosen))
         yield from (chosen for _, _, chosen in sorted(ranked)[:MOST_TRIED])
 
 
-def _has_say(told: Adjusting, key: str, wanted: Sequence[Goal]) -> bool:
-    rows = _rows(told, wanted, (key,))
-    return bool(np.abs(rows).max(initial=0.0) > 1e-3)
+def _has_say(effect: Effect, wanted: Sequence[Goal]) -> bool:
+    return any(abs(goal.rate(effect)) > 1e-3 for goal in wanted if not goal.way)
 
 
-def _rows(told: Adjusting, wanted: Sequence[Goal], keys: tuple[str, ...]) -> Floats:
-    """(goals, keys) what each wanted figure changes by per mm of each adjuster; 0 where that can't be told."""
-    by_key = {effect.adjuster.key: effect for effect in told.effects}
-    return np.array(
-        [[(by_key[key].shut if goal.shut else by_key[key].travel)[goal.gap] or 0.0 for key in keys] for goal in wanted]
-    ).reshape(len(wanted), len(keys))
-
-
-def _solved(told: Adjusting, wanted: Sequence[Goal], keys: tuple[str, ...]) -> tuple[list[float], float]:
-    """Mm to turn each of some adjusters within what is left, and the largest lack (mm) that stays, to first order."""
+def _solved(told: Adjusting, wanted: Sequence[Goal], keys: tuple[str, ...]) -> tuple[list[float], float, float]:
+    """Mm to turn each of some adjusters within what is left; then, to first order, the largest lack (mm) that stays of
+    what is wanted, and that of both ends.
+    """
     from scipy.optimize import lsq_linear  # noqa: PLC0415  slow to load, and never asked for in a drag
 
-    rows, change = _rows(told, wanted, keys), np.array([goal.change for goal in wanted])
-    by_key = {effect.adjuster.key: effect.adjuster for effect in told.effects}
-    low = np.array([-_or(by_key[key].less) for key in keys])
-    high = np.array([_or(by_key[key].more) for key in keys])
-    full = np.vstack([rows, SOFT * np.eye(len(keys))])
-    right = np.concatenate([change, np.zeros(len(keys))])
-    free = high - low > 1e-9
-    by = np.zeros(len(keys))
+    chosen = [next(effect for effect in told.effects if effect.adjuster.key == key) for key in keys]
+    rows = np.array([[goal.rate(effect) for effect in chosen] for goal in wanted]).reshape(len(wanted), len(keys))
+    change, weights = (np.array([getattr(goal, name) for goal in wanted]) for name in ("change", "weight"))
+    low = np.array([-_or(effect.adjuster.less) for effect in chosen])
+    high = np.array([_or(effect.adjuster.more) for effect in chosen])
+    full = np.vstack([rows * weights[:, None], SOFT * np.eye(len(keys))])
+    right = np.concatenate([change * weights, np.zeros(len(keys))])
+    free, by = high - low > 1e-9, np.zeros(len(keys))
     if free.any():
         by[free] = lsq_linear(full[:, free], right, (low[free], high[free])).x
-    return by.tolist(), float(np.abs(rows @ by - change).max(initial=0.0))
+    lacks, soft = np.abs(rows @ by - change), weights < 1.0
+    return by.tolist(), float(lacks[~soft].max(initial=0.0)), float(lacks[soft].sum())
 
 
 def _or(left: float | None) -> float:
@@ -234,7 +261,7 @@ def _turned(drawn: Analysis, now: Beside, spans: tuple[float, float], keys: tupl
         if told is None or here.analysis is None:
             return best
         left = tuple(key for key in keys if any(effect.adjuster.key == key for effect in told.effects))
-        by, _ = _solved(told, goals(drawn, here.analysis, told), left)
+        by, *_ = _solved(told, goals(drawn, here, told), left)
         made = _with_turned(here.made, dict(zip(left, by, strict=True)))
         if made == here.made:
             break
@@ -281,11 +308,12 @@ def _rides(analysis: Analysis) -> Callable[[str], str]:
 
 
 def _lack(drawn: Analysis, after: Beside) -> float:
-    """By how much is missed what is wanted: mm, of checks as they stand."""
+    """By how much is missed what is wanted, and a little of what is wished for: mm, of checks as they stand."""
     if after.analysis is None:
         return math.inf
     missed = math.fsum(-check.margin for check in broken(drawn, after.analysis) if math.isfinite(check.margin))
-    return missed + _largest_off(drawn, after.analysis)
+    ends = math.fsum(map(abs, _ways_back(drawn, after)))
+    return missed + max(_largest_off(drawn, after.analysis) - LEFT, 0.0) + CORNER * ends
 
 
 # ---------------------------------------------------------------------------------------------------------- redrilling
