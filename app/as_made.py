@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from kinematics.made_parts import HandMade
     from kinematics.project import Project
 
-__all__ = ["both_built", "built", "is_measured", "left_and_right", "on_pins", "spans_of"]
+__all__ = ["both_built", "built", "is_measured", "left_and_right", "on_pins", "spans_of", "wants_stack"]
 
 
 def is_measured(project: Project) -> bool:
@@ -50,10 +50,11 @@ def left_and_right(analysis: Analysis) -> Apart | None:
     return apart(analysis, *both_built(analysis))
 
 
-def on_pins(analysis: Analysis, made: HandMade) -> tuple[PinBeside, ...]:
-    """What lies on each pin; nothing where neither sheets nor what is on pins was measured, as all is as drawn then.
+def wants_stack(analysis: Analysis, made: HandMade) -> bool:
+    """Whether something was measured that changes what lies on the pins; all is as drawn there else."""
+    return bool(made.sheets or made.on_pins) and analysis.state == "moves"
 
-    Nothing either of a hinge that doesn't open.
-    """
-    measured = bool(made.sheets or made.on_pins) and analysis.state == "moves"
-    return pins_beside(stacked(analysis), made) if measured else ()
+
+def on_pins(analysis: Analysis, made: HandMade) -> tuple[PinBeside, ...]:
+    """What lies on each pin; nothing where nothing was measured of it, and of a hinge that doesn't open."""
+    return pins_beside(stacked(analysis), made) if wants_stack(analysis, made) else ()

@@ -21,7 +21,7 @@ from app.made_words import (
     put_back_sentences,
     redrill_sentences,
 )
-from kinematics.built_beside import broken, paired_checks, paired_gaps
+from kinematics.built_beside import broken, off_course, paired_checks, paired_gaps
 from kinematics.carrying import pin_peaks
 from kinematics.putting_back import needs_nothing, put_back, redrill
 
@@ -187,14 +187,10 @@ def _lines(drawn: Analysis, now: Beside, units: Units) -> list[str]:
     if now.analysis is None:
         return said
     said += gap_sentences(drawn, now.analysis, units)
-    said += [float_words(pin, units) for pin in on_pins(drawn, now.made) if _differs(*pin.end_float)]
+    said += [float_words(pin, units) for pin in on_pins(drawn, now.made) if pin.is_changed]
     if needs_nothing(drawn, now):
         return [*said, ALL_WELL]
     adjusters, hole = advice(drawn, now.hand)
     if adjusters is not None:
         said += put_back_sentences(drawn, now, adjusters, units)
-    return [*said, *(redrill_sentences(drawn, now, hole, units) if broken(drawn, now.analysis) else [])]
-
-
-def _differs(drawn: float, built: float) -> bool:
-    return abs(built - drawn) > 1e-6
+    return [*said, *(redrill_sentences(drawn, now, hole, units) if off_course(drawn, now.analysis) else [])]

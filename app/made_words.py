@@ -32,7 +32,7 @@ FILL_CAUTION = (
     "temper; take them out first."
 )
 NOT_MEASURED = "Nothing is measured yet: the hinge is as drawn."
-ALL_WELL = "All that holds as drawn holds as built, and the shut gaps are as drawn: nothing needs to be done."
+ALL_WELL = "Gaps and travel that hold as drawn hold as built, and the shut gaps are as drawn: nothing needs adjusting."
 KINDS = {"distance": "{0}–{1}", "x": "{0} along", "y": "{0} height", "off": "{0} off {2}"}
 FACES = {"fixed": "wall", "panel": "skin"}
 FAR_OFF = 10.0
@@ -118,8 +118,8 @@ def apart_sentences(told: Apart | None, units: Units) -> list[str]:
         return ["Left and right hold the panel at one place."]
     said = [
         (
-            f"Shut, the right hinge would have the rear corner {_way(told.rear, units)} of where the left would, the "
-            f"front edge {_way(told.front, units)}."
+            f"Shut, beside where the left hinge would have them, the right one would have the rear corner "
+            f"{_way(told.rear, units)}, the front edge {_way(told.front, units)}."
         ),
         (
             f"Held to one turn they are {format_length(told.worst, units)} apart at most, at "
@@ -137,6 +137,8 @@ def apart_sentences(told: Apart | None, units: Units) -> list[str]:
 
 def _way(shift: complex, units: Units) -> str:
     """Say a shift: "1.0 mm right and 0.4 mm up"."""
+    if abs(shift) < SEEN:
+        return "at the same place"
     along = f"{format_length(abs(shift.real), units)} {'right' if shift.real >= 0.0 else 'left'}"
     up = f"{format_length(abs(shift.imag), units)} {'up' if shift.imag >= 0.0 else 'down'}"
     if abs(shift.real) < SEEN:
@@ -161,7 +163,8 @@ def put_back_sentences(drawn: Analysis, now: Beside, found: PutBack, units: Unit
         return []
     if not found.by:
         return ["No adjuster brings it nearer."]
-    what = "This brings it back" if found.meets else "Adjusters alone don't bring it all back; nearest comes"
+    all_back = "This brings gaps and travel back" if broken(drawn, after) else "This brings it back"
+    what = all_back if found.meets else "Adjusters alone don't bring it all back; nearest comes"
     said = [f"{what}. {turn_words(found.by, units)}.", *gap_sentences(drawn, after, units, now.analysis)]
     return [*said, *(f"✗ Still: {check_sentence(check, units)}." for check in broken(drawn, after))]
 
@@ -176,11 +179,12 @@ def redrill_sentences(drawn: Analysis, now: Beside, found: Redrilled | None, uni
     places = [f"{fine(then, units)} from {other} ({fine(is_, units)} now)" for other, is_, then in found.distances]
     if not places or link in (drawn.project.fixed.id, drawn.project.panel.id):
         places.append(f"{_fine_way(found.by, units)} of where it is, with the panel shut")
+    still = [f"✗ Still: {check_sentence(check, units)}." for check in broken(drawn, found.after)]
     said = [
         f"Fill the hole of {pivot} in {link} and drill it {fine(abs(found.by), units)} away: {', '.join(places)}.",
-        "Then every want that holds as drawn holds again.",
+        "Then every want of gaps and travel that holds as drawn holds again.",
     ]
-    return [*said, *gap_sentences(drawn, found.after, units, now.analysis), FILL_CAUTION]
+    return [*said, *gap_sentences(drawn, found.after, units, now.analysis), *still, FILL_CAUTION]
 
 
 def _fine_way(shift: complex, units: Units) -> str:

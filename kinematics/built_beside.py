@@ -51,6 +51,11 @@ class PinBeside:
     end_float: tuple[float, float]
     play: float | None
 
+    @property
+    def is_changed(self) -> bool:
+        """Whether its end float is another than drawn."""
+        return abs(self.end_float[1] - self.end_float[0]) > 1e-6
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Beside:
@@ -124,6 +129,11 @@ def broken(drawn: Analysis, built: Analysis) -> tuple[Check, ...]:
     return tuple(now for was, now in paired_checks(drawn, built) if was.ok and now is not None and not now.ok)
 
 
+def off_course(drawn: Analysis, built: Analysis) -> tuple[Check, ...]:
+    """Those of them that adjusters or other holes may bring back: what a thin plate bears isn't among them."""
+    return tuple(check for check in broken(drawn, built) if check.kind != "strength")
+
+
 def paired_gaps(drawn: Analysis, built: Analysis) -> tuple[tuple[Gap, Gap], ...]:
     """Every gap as drawn with the same as built."""
     there = {(gap.between, gap.after_deg): gap for gap in built.gaps}
@@ -167,7 +177,7 @@ def apart(drawn: Analysis, left: Beside, right: Beside) -> Apart | None:
     ends = complex(*rear[0]), complex(*front)
     hinges = left.built, right.built
     shut = [[built.panel_place(end) for end in ends] for built in hinges]
-    turns = [_turn(built) for built in hinges]
+    turns = [panel_turn(built) for built in hinges]
     degs = _shared(left, right, turns)
     shifts = [_shift_at(left, right, ends[1], turns, deg) for deg in degs]
     worst = max(range(len(degs)), key=lambda each: abs(shifts[each]))
@@ -189,7 +199,8 @@ def both(project: Project, spans: tuple[float, float], near: Analysis | None = N
     return left, right
 
 
-def _turn(built: Built) -> float:
+def panel_turn(built: Built) -> float:
+    """By how much (rad, anticlockwise) the shut panel is turned from where it is drawn."""
     motion = built.motions.get(built.project.panel.id)
     return 0.0 if motion is None else motion.turn
 

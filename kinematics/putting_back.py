@@ -1,7 +1,7 @@
 """What brings the hinge back that came out otherwise than drawn: an adjuster to turn, or a hole to fill and redrill.
 
-*Wanted* is that every check that holds as drawn holds as built, and that the shut gaps of what is adjusted are as
-drawn, within `LEFT`.
+*Wanted* is that every check that holds as drawn holds as built (but for strength, which is the plates' own business),
+and that the shut gaps of what is adjusted are as drawn, within `LEFT`.
 
 *Adjusters.* `kinematics.adjusting` has the exact rates of gaps at the hinge as built. Of single adjusters, then two,
 then three together, the first that bring back all that is wanted within their ranges, by least squares; among as many
@@ -31,7 +31,7 @@ import numpy as np
 from kinematics.adjusting import THREAD, adjusting
 from kinematics.analysis import analyse
 from kinematics.as_built import MadeError, built_of
-from kinematics.built_beside import Beside, beside_of, broken, check_key
+from kinematics.built_beside import Beside, beside_of, check_key, off_course
 from kinematics.errors import ProjectError
 from kinematics.least_moves import least_distance
 from kinematics.made_parts import Turned
@@ -127,7 +127,7 @@ class Goal:
 # ----------------------------------------------------------------------------------------------------------- adjusters
 def needs_nothing(drawn: Analysis, now: Beside) -> bool:
     """Whether all that is wanted is there."""
-    return now.analysis is not None and not broken(drawn, now.analysis) and not _shut_off(drawn, now.analysis)
+    return now.analysis is not None and not off_course(drawn, now.analysis) and not _shut_off(drawn, now.analysis)
 
 
 def put_back(drawn: Analysis, now: Beside, spans: tuple[float, float]) -> PutBack | None:
@@ -188,7 +188,7 @@ def goals(drawn: Analysis, now: Beside, told: Adjusting) -> tuple[Goal, ...]:
     """
     assert now.analysis is not None
     was = {gap.between: gap for gap in drawn.gaps}
-    short = {check.subject for check in broken(drawn, now.analysis) if check.kind == "gap"}
+    short = {check.subject for check in off_course(drawn, now.analysis) if check.kind == "gap"}
     found = []
     for place, gap in enumerate(told.gaps):
         before = was.get(gap.between)
@@ -311,7 +311,7 @@ def _lack(drawn: Analysis, after: Beside) -> float:
     """By how much is missed what is wanted, and a little of what is wished for: mm, of checks as they stand."""
     if after.analysis is None:
         return math.inf
-    missed = math.fsum(-check.margin for check in broken(drawn, after.analysis) if math.isfinite(check.margin))
+    missed = math.fsum(-check.margin for check in off_course(drawn, after.analysis) if math.isfinite(check.margin))
     ends = math.fsum(map(abs, _ways_back(drawn, after)))
     return missed + max(_largest_off(drawn, after.analysis) - LEFT, 0.0) + CORNER * ends
 
@@ -326,7 +326,7 @@ def redrill(drawn: Analysis, now: Beside, spans: tuple[float, float]) -> Redrill
 
 def redrilling(drawn: Analysis, now: Beside, spans: tuple[float, float]) -> Search[Redrilled]:
     """The same, look by look."""
-    if now.analysis is None or not broken(drawn, now.analysis):
+    if now.analysis is None or not off_course(drawn, now.analysis):
         return None
     search = _Holes(drawn, now, spans)
     best: tuple[float, Hole, complex, Analysis] | None = None
@@ -351,7 +351,7 @@ class _Holes:
         self.drawn, self.now, self.spans = drawn, now, spans
         self.project: Project = drawn.project
         self.near = now.analysis
-        self.keys = [check_key(check) for check in drawn.checks if check.ok]
+        self.keys = [check_key(check) for check in drawn.checks if check.ok and check.kind != "strength"]
         self.shapes = made_shapes(self.project, now.made)
         self.holes = [(link, pin.id) for pin in self.project.pivots for link in pin.joins]
         self.home = self.margins(self.near)
@@ -410,7 +410,7 @@ class _Holes:
             analysis = self.look(hole, by)
             if analysis is None or abs(by) > REACH:
                 return best
-            if not broken(self.drawn, analysis) and (best is None or abs(by) < abs(best[0]) - FINE):
+            if not off_course(self.drawn, analysis) and (best is None or abs(by) < abs(best[0]) - FINE):
                 best = by, analysis
             margins = self.margins(analysis)
             rates = yield from self.rates(hole, by, margins)

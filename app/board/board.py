@@ -22,6 +22,7 @@ from app.board.fouled import Fouled
 from app.board.glass import Glass
 from app.board.hits import corner_hit, hit, zone_hit
 from app.board.keys import Keys
+from app.board.made import AsBuilt
 from app.board.measured import Measured
 from app.board.menu import menu_at
 from app.board.photos import Photos
@@ -116,6 +117,8 @@ class Board(QWidget):
         self.pinched.show()
         self.fouled = Fouled(self)
         self.fouled.show()
+        self.as_built = AsBuilt(self)
+        self.as_built.show()
 
     def _build(self) -> None:
         self.setObjectName("board")
@@ -174,6 +177,7 @@ class Board(QWidget):
         self._show_afresh()
         self.pinched.show()
         self.fouled.show()
+        self.as_built.show()
 
     def fit(self) -> None:
         """Show all: the layout shut, and the panel through its sweep; the photos while nothing else is there."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from app.drawers.adjusters_box import AdjustersBox
+from app.drawers.as_made_box import AsMadeBox
 from app.drawers.cutting_box import CuttingBox
 from app.drawers.folding import FoldingDrawer
 from app.drawers.mockup_box import MockupBox
@@ -41,6 +42,7 @@ BOXES: tuple[type[LiftBox], ...] = (
     CuttingBox,
     TemplatesBox,
     SetBox,
+    AsMadeBox,
 )
 """The boxes in the order of the work."""
 

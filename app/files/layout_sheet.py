@@ -24,6 +24,7 @@ from app.files.paper import MARGIN, PAPERS, Paper
 from app.files.pictures import draw_shapes
 from app.lengths import format_angle, format_coordinate, style_of
 from app.look import light
+from app.made_picture import made_shapes
 from app.shapes import placed, shapes
 from app.sheet import Camera, extent, fitted, scale_bar
 from app.traces import clearances, ghosts, paths
@@ -229,6 +230,7 @@ def _shapes(analysis: Analysis, pose: Pose, units: Units, swept: bool) -> list[S
     look = _look()
     found = [*shapes(analysis.project, look), *datums(analysis.project, look, units)]
     found += dimensions(Readings(analysis), pose, look, units)
+    found += made_shapes(analysis, pose.deg, look, units)
     if swept:
         found += [*ghosts(analysis, look), *paths(analysis, look), *clearances(analysis, look, units)]
     return found

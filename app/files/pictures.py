@@ -28,6 +28,7 @@ from app.hatching import DEPTH_PX, PITCH_PX, hatch_lines
 from app.labels import Box, arrange
 from app.lengths import format_angle
 from app.look import light
+from app.made_picture import made_shapes
 from app.shapes import SHUT, Hatch, Label, Placement, Shape, Stroke, Symbol, placed, shapes
 from app.sheet import Camera, extent, fitted, grid_steps, scale_bar, steps_between
 from app.traces import touching_now, traces
@@ -222,6 +223,7 @@ def _draw_sheet(painter: QPainter, sheet: _Sheet) -> None:
     found = [
         *shapes(sheet.project, sheet.look),
         *built_shapes(sheet.project, sheet.look),
+        *made_shapes(sheet.analysis, sheet.deg, sheet.look, sheet.project.display_units),
         *traces(sheet.analysis, sheet.look),
         *measured,
     ]

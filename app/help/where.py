@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.drawers.adjusters_box import AdjustersBox
+from app.drawers.as_made_box import AsMadeBox
 from app.drawers.cutting_box import CuttingBox
 from app.drawers.devices_box import DevicesBox
 from app.drawers.handle_box import HandleBox
@@ -62,6 +63,7 @@ FORMS: tuple[tuple[type[QWidget], str], ...] = (
     (CuttingBox, "build#files-for-the-cutter"),
     (MountBox, "build#held-at-panel-and-wall"),
     (AdjustersBox, "build#held-at-panel-and-wall"),
+    (AsMadeBox, "build#as-made"),
     (TemplatesBox, "build#templates-for-the-drill"),
     (WallBox, "wall"),
     (SetOutBox, "wall#marks-on-the-wall"),
