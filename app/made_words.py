@@ -1,6 +1,6 @@
 """What is said of hinges as built: what was read, what follows, left against right, and what brings it back.
 
-What is measured with a calliper is said with two digits after the point, gaps and moves as everywhere.
+What is measured with a calliper is said with two digits after the point, and so are small shifts; gaps as everywhere.
 """
 
 from __future__ import annotations
@@ -122,25 +122,25 @@ def apart_sentences(told: Apart | None, units: Units) -> list[str]:
             f"{_way(told.rear, units)}, the front edge {_way(told.front, units)}."
         ),
         (
-            f"Held to one turn they are {format_length(told.worst, units)} apart at most, at "
+            f"Held to one turn they are {fine(told.worst, units)} apart at most, at "
             f"{format_angle(told.at_deg, units)}: panel, mounts and play must bear that, or it binds."
         ),
     ]
     if told.askew is not None and told.twisted is not None:
         said.append(
-            f"So the shut panel stands askew, its front edge {format_length(told.askew, units)} to the side, and "
-            f"twisted, its front corners {format_length(told.twisted, units)} out of level with each other (to first "
+            f"So the shut panel stands askew, its front edge {fine(told.askew, units)} to the side, and "
+            f"twisted, its front corners {fine(told.twisted, units)} out of level with each other (to first "
             f"order, panel and links stiff)."
         )
     return said
 
 
 def _way(shift: complex, units: Units) -> str:
-    """Say a shift: "1.0 mm right and 0.4 mm up"."""
+    """Say a shift: "1 mm right and 0.4 mm up"."""
     if abs(shift) < SEEN:
         return "at the same place"
-    along = f"{format_length(abs(shift.real), units)} {'right' if shift.real >= 0.0 else 'left'}"
-    up = f"{format_length(abs(shift.imag), units)} {'up' if shift.imag >= 0.0 else 'down'}"
+    along = f"{fine(abs(shift.real), units)} {'right' if shift.real >= 0.0 else 'left'}"
+    up = f"{fine(abs(shift.imag), units)} {'up' if shift.imag >= 0.0 else 'down'}"
     if abs(shift.real) < SEEN:
         return up
     return along if abs(shift.imag) < SEEN else f"{along} and {up}"
@@ -178,18 +178,13 @@ def redrill_sentences(drawn: Analysis, now: Beside, found: Redrilled | None, uni
     link, pivot = found.hole
     places = [f"{fine(then, units)} from {other} ({fine(is_, units)} now)" for other, is_, then in found.distances]
     if not places or link in (drawn.project.fixed.id, drawn.project.panel.id):
-        places.append(f"{_fine_way(found.by, units)} of where it is, with the panel shut")
+        places.append(f"{_way(found.by, units)} of where it is, with the panel shut")
     still = [f"✗ Still: {check_sentence(check, units)}." for check in broken(drawn, found.after)]
     said = [
         f"Fill the hole of {pivot} in {link} and drill it {fine(abs(found.by), units)} away: {', '.join(places)}.",
         "Then every want of gaps and travel that holds as drawn holds again.",
     ]
     return [*said, *gap_sentences(drawn, found.after, units, now.analysis), *still, FILL_CAUTION]
-
-
-def _fine_way(shift: complex, units: Units) -> str:
-    along = f"{fine(abs(shift.real), units)} {'right' if shift.real >= 0.0 else 'left'}"
-    return f"{along} and {fine(abs(shift.imag), units)} {'up' if shift.imag >= 0.0 else 'down'}"
 
 
 def doubt_sentence(reading: Reading, units: Units) -> str:

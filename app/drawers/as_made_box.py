@@ -59,6 +59,7 @@ FIND = "Find what brings it back"
 class ChecksBeside(RowTable):
     """The checks that read otherwise as built, the worst first; click one to go to where it is read."""
 
+    row_height: ClassVar[int] = 52
     seen: ClassVar[int | None] = 4
 
     def __init__(self, document: Document, board: Board) -> None:
@@ -71,6 +72,7 @@ class ChecksBeside(RowTable):
         self._document, self._board = document, board
         self.pairs: tuple[tuple[Check, Check | None], ...] = ()
         self.choose_rows(("check", "drawn", "built"), (84, 84))
+        self.setWordWrap(True)
 
     def show_pairs(self, pairs: tuple[tuple[Check, Check | None], ...]) -> None:
         """Show the newest pairs, as far as they differ."""
@@ -81,8 +83,7 @@ class ChecksBeside(RowTable):
             sign = HOLDS if now is not None and now.ok else FAILS
             name, drawn, have = check_name(was, units), _read(was, units), NOTHING if now is None else _read(now, units)
             tip = f"{name}: {drawn} as drawn, {have} as built"
-            broken_name = f"{sign} {name}".replace(", ", ",\n", 1).replace(" – ", " –\n", 1)
-            for column, words in enumerate((broken_name, _in_two(drawn), _in_two(have))):
+            for column, words in enumerate((f"{sign} {name}", _in_two(drawn), _in_two(have))):
                 self.put_words(row, column, words, tip, tip)
         self.setVisible(bool(self.pairs))
         self.fit()

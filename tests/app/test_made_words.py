@@ -45,7 +45,7 @@ def test_readings_that_contradict_and_that_are_far_off_are_told() -> None:
 def test_left_against_right_is_told_by_where_and_by_what_it_does() -> None:
     told = Apart(0.5 + 1.0j, 0.02j, 0.1, 1.2, 30.0, 0.3, 1.4)
     said = apart_sentences(told, "mm")
-    assert said[0].endswith("the rear corner 0.5 mm right and 1.0 mm up, the front edge at the same place.")
+    assert said[0].endswith("the rear corner 0.5 mm right and 1 mm up, the front edge at the same place.")
     assert "1.2 mm apart at most, at 30°" in said[1]
     assert "front edge 0.3 mm to the side" in said[2]
     assert apart_sentences(None, "mm") == []
