@@ -49,7 +49,7 @@ class DevicesBox(LiftBox):
         self.remove_button.setAccessibleName("Remove strut or spring")
         self.beside(self.kind, self.add_button, self.remove_button)
         self.told(CAUTION)
-        document.selected.connect(lambda _: self._show_selection())
+        document.selected.connect(self._show_selection)
 
     @classmethod
     def gist(cls, analysis: Analysis, document: Document) -> str:  # noqa: ARG003  the same in all units

@@ -39,7 +39,7 @@ class FoldingDrawer(Drawer):
         super().__init__(document, title, purpose)
         self._board = board
         self.sections: dict[type[LiftBox], Section] = {}
-        document.analysed.connect(lambda _: self._show())
+        document.analysed.connect(self._show)
         document.restyled.connect(self._show)
 
     def setVisible(self, visible: bool) -> None:  # noqa: N802  Qt's own

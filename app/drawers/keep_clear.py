@@ -53,7 +53,7 @@ class KeepClearBox(QWidget):
         self._build_other()
         self._build_typed()
         document.changed.connect(self._show)
-        document.restyled.connect(lambda: self._show(document.project))
+        document.restyled.connect(self._restyle)
         self._show(document.project)
 
     # Building --------------------------------------------------------------------------------------------------------
@@ -106,6 +106,10 @@ class KeepClearBox(QWidget):
         )
 
     # Showing ---------------------------------------------------------------------------------------------------------
+
+    def _restyle(self) -> None:
+        """Show all once more, told in other words."""
+        self._show(self._document.project)
 
     def _show(self, project: Project) -> None:
         if self._document.is_dragging:

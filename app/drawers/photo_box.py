@@ -55,7 +55,7 @@ class PhotoBox(QWidget):
         self._column.addWidget(self._own)
         self._build_own()
         document.changed.connect(self._show)
-        document.restyled.connect(lambda: self._show(document.project))
+        document.restyled.connect(self._restyle)
         document.analysed.connect(self._keep_in_sight)
         document.noticed.connect(self._take_note)
         document.told.connect(self._take_note)
@@ -173,6 +173,10 @@ class PhotoBox(QWidget):
     @property
     def _name(self) -> str:
         return self.which.value
+
+    def _restyle(self) -> None:
+        """Show all once more, told in other words."""
+        self._show(self._document.project)
 
     def _show(self, project: Project) -> None:
         if self._document.is_dragging:

@@ -48,8 +48,8 @@ class PinsDrawer(Drawer):
         self.column.addWidget(self.sure)
         self.column.addStretch(1)
         document.changed.connect(self._show)
-        document.restyled.connect(lambda: self._show(document.project))
-        document.selected.connect(lambda _: self._show_selection())
+        document.restyled.connect(self._restyle)
+        document.selected.connect(self._show_selection)
         self._show(document.project)
 
     def _build_starts(self, look: Callable[[], Look]) -> None:
@@ -108,6 +108,10 @@ class PinsDrawer(Drawer):
         self.starts.set_look(look)
 
     # Showing ---------------------------------------------------------------------------------------------------------
+
+    def _restyle(self) -> None:
+        """Show all once more, told in other words."""
+        self._show(self.document.project)
 
     def _show(self, project: Project) -> None:
         if self.document.is_dragging:

@@ -69,7 +69,7 @@ class PlatesBox(LiftBox):
             "No more of plates", "Take all that is said of plates out again: links are bands as before.", self._drop
         )
         self._plated += [self.caution, self.drop_button]
-        document.selected.connect(lambda _: self.show_analysis(document.analysis) if self.isVisible() else None)
+        document.selected.connect(self._see_selection)
 
     # Rows ------------------------------------------------------------------------------------------------------------
 
@@ -187,6 +187,10 @@ class PlatesBox(LiftBox):
     def gist(cls, analysis: Analysis, document: Document) -> str:
         """Say how many links, and what they weigh."""
         return plates_gist(analysis.project, document.units) if are_said(analysis.project) else ""
+
+    def _see_selection(self) -> None:
+        if self.isVisible():
+            self.show_analysis(self.document.analysis)
 
     def show_analysis(self, analysis: Analysis) -> None:
         """Show the newest project and what its plates come to."""

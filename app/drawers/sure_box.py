@@ -58,7 +58,7 @@ class SureBox(QWidget):
         self.try_button = push_button(TRY, TRY_TIP, self._toggle)
         column.insertWidget(2, self.try_button)
         document.analysed.connect(self._show)
-        document.restyled.connect(lambda: self._show(document.analysis))
+        document.restyled.connect(self._restyle)
         self._show(document.analysis)
 
     def _add_fields(self) -> None:
@@ -88,6 +88,10 @@ class SureBox(QWidget):
         return label
 
     # Showing ---------------------------------------------------------------------------------------------------------
+
+    def _restyle(self) -> None:
+        """Show all once more, told in other words."""
+        self._show(self._document.analysis)
 
     def _show(self, analysis: Analysis) -> None:
         if self._trying is not None and self._trying.analysis is not analysis:

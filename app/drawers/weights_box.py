@@ -54,7 +54,7 @@ class WeightsBox(LiftBox):
             "right. Each follows its pins.",
             self.add_plates,
         )
-        document.selected.connect(lambda _: self._show_selection())
+        document.selected.connect(self._show_selection)
 
     @classmethod
     def gist(cls, analysis: Analysis, document: Document) -> str:

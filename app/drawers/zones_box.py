@@ -54,8 +54,8 @@ class ZonesBox(QWidget):
         self._build_buttons()
         self._build_clearance()
         document.changed.connect(self._show)
-        document.selected.connect(lambda _: self._show_selection())
-        document.restyled.connect(lambda: self._show(document.project))
+        document.selected.connect(self._show_selection)
+        document.restyled.connect(self._restyle)
         self._show(document.project)
 
     def _faint(self, words: str) -> None:
@@ -100,6 +100,10 @@ class ZonesBox(QWidget):
         self._row(self.clearance, self.watch_button)
 
     # Showing ---------------------------------------------------------------------------------------------------------
+
+    def _restyle(self) -> None:
+        """Show all once more, told in other words."""
+        self._show(self._document.project)
 
     def _show(self, project: Project) -> None:
         if self._document.is_dragging:

@@ -270,8 +270,8 @@ class PartsPage(QWidget):
         column.addWidget(self.table, 1)
         column.addWidget(self.said)
         column.addLayout(self._buttons())
-        document.changed.connect(lambda _: self._refresh())
-        document.selected.connect(lambda _: self._show_selection())
+        document.changed.connect(self._refresh)
+        document.selected.connect(self._show_selection)
         document.restyled.connect(self._refresh)
 
     def _buttons(self) -> QHBoxLayout:

@@ -50,7 +50,7 @@ class Help(QDockWidget):
         self.view.setMinimumWidth(LEAST_WIDTH)
         self.setWidget(self.view)
         self.setTitleBarWidget(self._head())
-        document.changed.connect(lambda _: self._check_units())
+        document.changed.connect(self._check_units)
         document.restyled.connect(self._check_units)
 
     def _head(self) -> QWidget:
