@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import signal
+import sys
 from typing import TYPE_CHECKING
 
 # Before any Qt import: tests draw into memory. QT_QPA_PLATFORM=xcb in the environment runs them on a real screen.
@@ -15,6 +16,11 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from tests.thorough import cases
+
+# Where Python may not keep what it has compiled (many images say so), each process of the tests, and each one that
+# these start, compiles the whole program anew: half a second of processor time every time.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 # What collecting makes (seven thousand tests) lives to the end: to look through it for rubbish again and again took a
 # quarter of the time of collecting, and goes on taking it during the tests unless it is put aside.
