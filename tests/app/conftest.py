@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.app.sharing import demo, shared_analyse
+from tests.app.sharing import shared_analyse
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from app.window import Window
+    from tests.app.one_window import OneWindow
 
 
 @pytest.fixture(autouse=True)
@@ -55,19 +56,43 @@ def own_settings(tmp_path: Path) -> None:
 
 
 @pytest.fixture
-def window(qtbot: QtBot, own_settings: None, monkeypatch: pytest.MonkeyPatch) -> Iterator[Window]:
-    """The window on the demo, at 1280 × 800, with drawers that don't take time to slide."""
-    from app.document import Document
+def fresh_window(qtbot: QtBot, own_settings: None, monkeypatch: pytest.MonkeyPatch) -> Iterator[Window]:
+    """A window of this test alone, with settings of its own: for what is told of starting, closing, remembering."""
     from app.rail import SheetArea
     from app.window import Window
+    from tests.app.one_window import made
 
     monkeypatch.setattr(SheetArea, "slide_ms", 0)
-    window = Window(Document(demo()))
-    window.set_snaps(False)  # the tests' hand goes where it is told; those of snapping switch it on
-    window.resize(1280, 800)
-    with qtbot.waitExposed(window):
-        window.show()
+    window = made(qtbot)
     yield window
     monkeypatch.setattr(Window, "may_leave", lambda _: True)
     window.close()
     window.deleteLater()
+
+
+@pytest.fixture(scope="session")
+def one_window(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OneWindow]:
+    """What hands the one window of this process on from test to test."""
+    from app.window import Window
+    from tests.app.one_window import OneWindow
+
+    one = OneWindow(tmp_path_factory.mktemp("settings"))
+    yield one
+    if one.window is not None:
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(Window, "may_leave", lambda _: True)
+            one.window.close()
+
+
+@pytest.fixture
+def window(
+    one_window: OneWindow, qtbot: QtBot, request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[Window]:
+    """The window on the demo, at 1280 × 800, with drawers that don't take time to slide: one for many tests, as new."""
+    from app.rail import SheetArea
+    from tests.app.one_window import put_away
+
+    monkeypatch.setattr(SheetArea, "slide_ms", 0)
+    window = one_window.take(qtbot, request.node.nodeid)
+    yield window
+    put_away(window)

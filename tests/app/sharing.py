@@ -48,9 +48,12 @@ def shared_analyse(project: Project, near: Analysis | None = None) -> Analysis:
     """Analyse as the program does, the first time that it is asked for without an earlier analysis."""
     if near is not None:
         return analyse(project, near=near)
-    found = _first.get(id(project))
-    if found is None:
+    found = _first.pop(id(project), None)  # and put back as the newest: what is asked for often stays
+    if found is not None:
+        _first[id(project)] = found
+    else:
         while len(_first) >= MOST:
-            del _first[next(iter(_first))]
+            oldest = next(key for key in _first if key != id(demo()))  # with which every window begins
+            del _first[oldest]
         found = _first[id(project)] = analyse(project)
     return found

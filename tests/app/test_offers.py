@@ -58,6 +58,12 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> tuple[list[str], list[Button]]:
     return said, answers
 
 
+@pytest.fixture
+def window(fresh_window: Window) -> Window:
+    """A window of each test's own: it is closed, and others come after it or stand beside it."""
+    return fresh_window
+
+
 def leave(
     path: Path | None, project: Project, monkeypatch: pytest.MonkeyPatch, session: str = "0" * 16, **by: str
 ) -> Path:

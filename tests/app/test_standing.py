@@ -26,6 +26,12 @@ if TYPE_CHECKING:
 LAPTOP, BEAMER = QRect(0, 0, 1366, 768), QRect(1366, 0, 1920, 1080)
 
 
+@pytest.fixture
+def window(fresh_window: Window) -> Window:
+    """A window of each test's own: it is closed, and others come after it or stand beside it."""
+    return fresh_window
+
+
 def again(window: Window, qtbot: QtBot) -> Window:
     """Close a window and open the next one."""
     window.document.apply("Back", window.document.saved or window.document.project)
