@@ -38,7 +38,7 @@ def press(qtbot: QtBot, view: BoardView, at: Point, keys: Keys = NONE) -> None:
     qtbot.mousePress(view.viewport(), LEFT, keys, pos=spot(view, at))
 
 
-def move(qtbot: QtBot, view: BoardView, start: Point, end: Point, steps: int = 8, keys: Keys = NONE) -> None:
+def move(qtbot: QtBot, view: BoardView, start: Point, end: Point, steps: int = 4, keys: Keys = NONE) -> None:
     """Move the pointer along a line with the button down, with these keys held."""
     for step in range(1, steps + 1):
         share = step / steps
@@ -65,7 +65,7 @@ def release(qtbot: QtBot, view: BoardView, at: Point, keys: Keys = NONE) -> None
     QApplication.processEvents()
 
 
-def drag(qtbot: QtBot, view: BoardView, start: Point, end: Point, steps: int = 8, keys: Keys = NONE) -> None:
+def drag(qtbot: QtBot, view: BoardView, start: Point, end: Point, steps: int = 4, keys: Keys = NONE) -> None:
     """Move there, press, move, let go, with these keys held all along."""
     press(qtbot, view, start, keys)
     move(qtbot, view, start, end, steps, keys)

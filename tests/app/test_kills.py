@@ -38,8 +38,8 @@ def test_kills_during_hasty_saves_lose_nothing_that_was_written(tmp_path: Path) 
 @pytest.mark.slow
 def test_kills_lose_no_more_than_the_last_two_seconds(tmp_path: Path) -> None:
     """As the program keeps: the figure that is promised; `python -m tests.app.kills` kills 200 times."""
-    kills = cases(40, 100)
-    seen = killed(tmp_path, "--kills", str(kills), "--benches", "16")
+    kills = cases(24, 100)
+    seen = killed(tmp_path, "--kills", str(kills), "--benches", "12")
     assert (seen["kills"], seen["faults"]) == (kills, [])
     assert seen["offered"] > kills / 10
     assert seen["lost_s"] <= 2.0

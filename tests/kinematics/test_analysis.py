@@ -63,7 +63,7 @@ def test_any_project_gives_an_analysis_with_finite_numbers(project: Project) -> 
 
 
 @given(strategies.ready_projects(), strategies.ready_projects())
-@settings(max_examples=25)
+@settings(max_examples=cases(15, 25))
 def test_any_project_may_come_after_any_other(project: Project, before: Project) -> None:
     analysis = analyse(project, steps=3, near=analyse(before, steps=3))
     assert differences(analysis, analyse(project, steps=3)) == []

@@ -6,13 +6,14 @@ Places are mm from the page's lower left corner. A circle is read as the box of 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property, partial
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
 import pytest
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
 MM = 25.4 / 72
@@ -27,7 +28,12 @@ class Page:
     size: Spot
     lines: list[tuple[Spot, Spot]] = field(default_factory=list)
     rounds: list[tuple[float, float, float, float]] = field(default_factory=list)
-    words: str = ""
+    say: Callable[[], str] = str
+
+    @cached_property
+    def words(self) -> str:
+        """All words, taken out when they are asked for: that takes longer than all lines."""
+        return self.say()
 
     def lengths(self, upright: bool) -> list[float]:
         """Lengths of the lines along one side of the page, mm."""
@@ -55,18 +61,19 @@ def by_pypdf(path: Path) -> list[Page]:
         box = page.mediabox
         assert page.get("/UserUnit", 1) == 1
         assert "/CropBox" not in page
-        now = Page((float(box.width) * MM, float(box.height) * MM), words=page.extract_text())
+        now = Page((float(box.width) * MM, float(box.height) * MM), say=page.extract_text)
         _follow(pypdf.generic.ContentStream(page.get_contents(), reader).operations, now)
         found.append(now)
     return found
 
 
 def _follow(operations: list[tuple[Any, bytes]], page: Page) -> None:  # noqa: C901  one branch an operator
-    matrix, stack, run, curved = np.eye(3), [], [], False
+    matrix, stack, run, curved = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0), [], [], False
 
     def placed(x: Any, y: Any) -> Spot:  # noqa: ANN401
-        spot = np.array([float(x), float(y), 1.0]) @ matrix
-        return float(spot[0]) * MM, float(spot[1]) * MM
+        a, b, c, d, e, f = matrix
+        x, y = float(x), float(y)
+        return (a * x + c * y + e) * MM, (b * x + d * y + f) * MM
 
     for given, operator in operations:
         if operator == b"q":
@@ -74,8 +81,7 @@ def _follow(operations: list[tuple[Any, bytes]], page: Page) -> None:  # noqa: C
         elif operator == b"Q":
             matrix = stack.pop()
         elif operator == b"cm":
-            a, b, c, d, e, f = map(float, given)
-            matrix = np.array([[a, b, 0], [c, d, 0], [e, f, 1]]) @ matrix
+            matrix = _after(tuple(map(float, given)), matrix)
         elif operator == b"m":
             run, curved = [placed(*given)], False
         elif operator in (b"l", b"c"):
@@ -92,6 +98,13 @@ def _follow(operations: list[tuple[Any, bytes]], page: Page) -> None:  # noqa: C
             run = []
 
 
+def _after(first: tuple[float, ...], then: tuple[float, ...]) -> tuple[float, ...]:
+    """One matrix (a, b, c, d, e, f; ISO 32000-1, 8.3.4) for two that follow each other."""
+    a, b, c, d, e, f = first
+    A, B, C, D, E, F = then
+    return (*(a * A + b * C, a * B + b * D), *(c * A + d * C, c * B + d * D), *(e * A + f * C + E, e * B + f * D + F))
+
+
 def _keep(page: Page, run: list[Spot], curved: bool) -> None:
     if curved:
         xs, ys = [x for x, _ in run], [y for _, y in run]
@@ -105,8 +118,9 @@ def by_pdfminer(path: Path) -> list[Page]:
     layout = pytest.importorskip("pdfminer.layout")
     high_level = pytest.importorskip("pdfminer.high_level")
     found = []
-    for number, laid in enumerate(high_level.extract_pages(path)):
-        now = Page((laid.width * MM, laid.height * MM), words=high_level.extract_text(path, page_numbers=[number]))
+    for laid in high_level.extract_pages(path):
+        said = "".join(each.get_text() for each in laid if isinstance(each, layout.LTTextContainer))
+        now = Page((laid.width * MM, laid.height * MM), say=partial(str, said))
         for each in laid:
             if isinstance(each, layout.LTCurve):
                 spots = [(x * MM, y * MM) for x, y in each.pts]

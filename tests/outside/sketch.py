@@ -11,17 +11,18 @@ The public door is `kinematics.analyse`; `report` goes through the command line 
 from __future__ import annotations
 
 import cmath
+import io
 import json
 import math
 import random
-import subprocess
-import sys
+from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import numpy as np
 
 import kinematics
+from app import cli
 from kinematics.project import GapWant, Link, Mark, Outline, Pivot, Project, Travel
 
 if TYPE_CHECKING:
@@ -245,16 +246,13 @@ def reported(sketch: Sketch, folder: Path, *words: str) -> tuple[int, dict[str, 
     """Exit status and object of `report --json`, run on a file that the program never wrote."""
     file = folder / "sketch.hinge"
     file.write_text(json.dumps(as_file(sketch)), encoding="utf-8")
-    run = subprocess.run(
-        [sys.executable, "-m", "app", "report", str(file), "--json", *words],
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-    )
-    assert run.stderr == ""
-    found: dict[str, Any] = json.loads(run.stdout)
-    return run.returncode, found
+    said, wrong = io.TextIOWrapper(io.BytesIO(), encoding="utf-8"), io.StringIO()
+    with redirect_stdout(said), redirect_stderr(wrong):
+        status = cli.main(["report", str(file), "--json", *words])
+    assert wrong.getvalue() == ""
+    said.flush()
+    found: dict[str, Any] = json.loads(cast("io.BytesIO", said.buffer).getvalue())
+    return status, found
 
 
 def worst_pin_error(reading: Reading) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING
 
 import pytest
@@ -18,6 +19,7 @@ from tests import specimens
 from tests.outside.pdf_readers import READERS, Page, Spot
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
     from kinematics.project import Project
@@ -34,12 +36,29 @@ def long_armed() -> Project:
     return edits.move_pivot(project, "Q", (-100.0, 450.0))
 
 
-@pytest.mark.parametrize("reader", sorted(READERS))
+@pytest.fixture(scope="module")
+def printed(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str, str], list[Page]]:
+    """What a reader finds on the demo's sheets (title "Hatch Ж") of a paper; each is written and read once."""
+    folder = tmp_path_factory.mktemp("printed")
+    project = replace(specimens.demo_six_bar, title="Hatch Ж")
+
+    @cache
+    def read(paper: str, reader: str) -> list[Page]:
+        path = folder / f"{paper}.pdf"
+        if not path.exists():
+            save_mockup(project, path, MockupOptions(paper), "mm" if paper.startswith("A") else "in")
+        return READERS[reader](path)
+
+    return read
+
+
 @pytest.mark.parametrize("paper", sorted(SIZES))
-def test_page_square_and_bars_have_their_lengths(tmp_path: Path, paper: str, reader: str) -> None:
+@pytest.mark.parametrize("reader", sorted(READERS))
+def test_page_square_and_bars_have_their_lengths(
+    printed: Callable[[str, str], list[Page]], paper: str, reader: str
+) -> None:
     units = "mm" if paper.startswith("A") else "in"
-    save_mockup(specimens.demo_six_bar, tmp_path / "a.pdf", MockupOptions(paper), units)
-    first, *pages = READERS[reader](tmp_path / "a.pdf")
+    first, *pages = printed(paper, reader)
     side = 100.0 if units == "mm" else 101.6
     for upright in (False, True):
         assert sum(abs(length - side) < WITHIN for length in first.lengths(upright)) == 2
@@ -123,10 +142,8 @@ def test_a_printer_that_makes_98_5_of_100_gets_1_015228_times_as_much(tmp_path: 
             assert any(abs(each - 101.5228426) < 0.001 for each in page.lengths(upright=False))
 
 
-def test_the_words_are_read_too(tmp_path: Path) -> None:
-    project = replace(specimens.demo_six_bar, title="Hatch Ж")
-    save_mockup(project, tmp_path / "a.pdf", MockupOptions())
-    for reader in READERS.values():
-        words = " ".join(page.words.replace("\t", " ") for page in reader(tmp_path / "a.pdf"))
+def test_the_words_are_read_too(printed: Callable[[str, str], list[Page]]) -> None:
+    for reader in READERS:
+        words = " ".join(page.words.replace("\t", " ") for page in printed("A4", reader))
         for said in ("Hatch Ж", "Print at 100 %", "Links pinch", "level", "plumb", "O1", "short link"):
             assert said in " ".join(words.split()), said
