@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QSettings, Qt
-from PySide6.QtWidgets import QApplication, QDialog, QMenu, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QMenu, QMenuBar, QScrollBar, QWidget
 
 from app.document import Document
 from app.preferences import Preferences
@@ -25,7 +25,7 @@ from tests.thorough import THOROUGH
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from PySide6.QtCore import QByteArray
+    from PySide6.QtCore import QByteArray, QObject
     from pytestqt.qtbot import QtBot
 
     from app.board import Board
@@ -81,6 +81,8 @@ class OneWindow:
             window.show()
         QApplication.processEvents()  # what was laid out for other sizes is laid out again
         QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # type: ignore[arg-type]
+        for bar in (*window.checks.findChildren(QScrollBar), *window.strip.findChildren(QScrollBar)):
+            bar.setValue(bar.minimum())
         window.board.scene._places = {}
         window.board.fit()
         window.board.scene.rescale(window.board.view.camera.scale)
@@ -98,13 +100,18 @@ def put_away(window: Window) -> None:
     window.strip.stop()
     window.putting_right.leave()
     window.first_steps._drop()
-    for menu in window.findChildren(QMenu):
-        menu.close()
-    for dialog in window.findChildren(QDialog):
-        dialog.close()
-        dialog.deleteLater()
+    menus = [menu for menu in window.findChildren(QMenu) if not _is_of_the_bar(menu)]
+    for opened in [*menus, *window.findChildren(QDialog)]:
+        opened.close()
+        opened.deleteLater()
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # type: ignore[arg-type]
     window.hide()
+
+
+def _is_of_the_bar(menu: QObject) -> bool:
+    """Whether a menu is one of the window's own, not one that came up under the pointer."""
+    above = menu.parent()
+    return isinstance(above, QMenuBar) or (isinstance(above, QMenu) and _is_of_the_bar(above))
 
 
 def _bring_back(window: Window, shares: tuple[QByteArray, ...]) -> None:
@@ -161,7 +168,10 @@ def _take_away(window: Window) -> None:
     """Take away what is made when it is first asked for: drawers, list of parts, help."""
     window.area.open_drawer("")
     entry, desk, notice = window.checks.entry, window.help, window.area.notice
+    entry.form = None
     entry.show_wants()
+    for menu in (window.menus.recent, window.menus.demos, window.menus.earlier):
+        menu.clear()
     gone: list[QWidget] = [*window.area.drawers.made.values()]
     window.area.drawers.made.clear()
     if entry._parts is not None:

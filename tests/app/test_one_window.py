@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QMenu, QScrollBar
 
 from app.document import Selection
 from app.notice import Question
@@ -87,6 +88,10 @@ def use_hard(window: Window, qtbot: QtBot) -> None:
     document.noticed.emit("Something is wrong.")
     window.area.notice.ask(Question("x", "Which?", ()))
     window.first_steps.begin()
+    window.menus.demos.aboutToShow.emit()
+    for bar in window.checks.findChildren(QScrollBar):
+        bar.setValue(bar.maximum())
+    QMenu(window.checks).popup(window.pos())
     window.show_trials()
     window.show_swept_room()
     window.strip.play()

@@ -39,7 +39,7 @@ PLAIN = (bool, int, float, str, bytes, type(None), Enum, Path, QSize, QRect, QPo
 
 
 LEFT_OUT = re.compile(
-    r"\.keeper\.(session|_worker|_copy|_timer)|\.watch\._timer$|\._pumped\."  # numbers of a run, a worker's tickets
+    r"\.keeper\.(session|_worker|_copy|_timer)|\.watch\._(timer|now)|\._pumped\."  # numbers of a run, tickets
     r"|_posed?$"  # each look at a project makes its own
     r"|\._measured|\._known|\._scale$|\._frames|\._images"  # kept for speed, found by what it is of
     r"|\._pressed_at$|\.pointer\._last|\.pointer\._hint$|\.desk\._led"  # of the last gesture: set as one begins
