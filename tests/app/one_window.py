@@ -59,7 +59,7 @@ class OneWindow:
         QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(self.home))
         if self.window is None:
             self.window = made(qtbot)
-            QApplication.processEvents()
+            _settle(self.window)
             self._new = state_of(self.window)
             self._groups = tuple(self.window.board.scene._items)
             self._shares = tuple(each.saveState() for each in _splitters(self.window))
@@ -79,13 +79,7 @@ class OneWindow:
         _bring_back(window, self._shares)
         with qtbot.waitExposed(window):
             window.show()
-        QApplication.processEvents()  # what was laid out for other sizes is laid out again
-        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # type: ignore[arg-type]
-        for bar in (*window.checks.findChildren(QScrollBar), *window.strip.findChildren(QScrollBar)):
-            bar.setValue(bar.minimum())
-        window.board.scene._places = {}
-        window.board.fit()
-        window.board.scene.rescale(window.board.view.camera.scale)
+        _settle(window)
         _give_keys(window)
 
     def changes(self) -> list[str]:
@@ -189,6 +183,18 @@ def _take_away(window: Window) -> None:
     notice.show_sentence("")
     steps = window.first_steps
     steps._asked, steps._places, steps._project = None, {}, demo()
+
+
+def _settle(window: Window) -> None:
+    """Lay out what was laid out for other sizes, and give words their places as if none had stood anywhere before."""
+    QApplication.processEvents()
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # type: ignore[arg-type]
+    for bar in (*window.checks.findChildren(QScrollBar), *window.strip.findChildren(QScrollBar)):
+        bar.setValue(bar.minimum())
+    board = window.board
+    board.scene._places = {}
+    board.fit()
+    board.scene.rescale(board.view.camera.scale)
 
 
 def _give_keys(window: Window) -> None:
