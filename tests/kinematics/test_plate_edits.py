@@ -145,3 +145,17 @@ def test_what_is_kept_of_plates_follows_a_new_name() -> None:
     renamed = rename_link(bowed, "short link", "stay")
     assert edits.own_plate(renamed, "stay") == replace(edits.own_plate(bowed, "short link"), link="stay")
     assert Plate("short link") == edits.own_plate(plated, "short link")
+
+
+@given(links, st.floats(-25.0, 25.0), st.floats(0.0, 7.0))
+@settings(max_examples=20)
+def test_new_cutouts_lie_well_within_plates_that_are_bowed_and_waisted(link: str, bow: float, waist: float) -> None:
+    """One lay beside a bowed plate, on the line between its pins."""
+    project, sides = plated, edits.sides_of(plated, link)
+    way = {between: (bow if place else -bow) - waist for place, between in enumerate(sides[:2])}
+    project = edits.set_bellies(project, link, way) if len(sides) == 2 else edits.set_waist(project, link, waist)
+    for _ in range(2):
+        project = edits.add_cutout(project, link, *edits.first_cutout(project, link))
+        told = shape_of(project, project.link(link))
+        assert told is not None
+        assert not [each for each in told.cautions if each.startswith("cutout")]
