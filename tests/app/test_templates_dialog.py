@@ -87,6 +87,8 @@ def test_the_drawers_section_says_where_and_what_is_missing(window: Window, qtbo
     QApplication.processEvents()
     box = window.build.box(TemplatesBox)
     window.build.sections[TemplatesBox].unfold()
+    window.document.apply("Bare", replace(mounted(), mount=None, wall=None))
+    window.document.flush()
     QApplication.processEvents()
     assert "No base at the wall is laid out" in box.missing.text().replace("\u200b", "")
     window.document.apply("Mount", mounted())
