@@ -16,6 +16,7 @@ from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtWidgets import QApplication, QDialog, QMenu, QMenuBar, QScrollBar, QWidget
 
 from app.document import Document
+from app.layout_job import LayoutJob
 from app.preferences import Preferences
 from app.window import Window
 from tests.app.sharing import demo
@@ -57,7 +58,7 @@ class OneWindow:
     def take(self, qtbot: QtBot, user: str) -> Window:
         """Give the window to a test: made now, or brought back."""
         QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(self.home))
-        if self.window is None:
+        if self.window is None or not _is_open(self.window):
             self.window = made(qtbot)
             _settle(self.window)
             self._new = state_of(self.window)
@@ -90,7 +91,7 @@ class OneWindow:
 
 def put_away(window: Window) -> None:
     """Stop what runs, close what was opened over the window, and hide it from the tests that use none."""
-    assert window.offers.keeper._is_open, "A test that closes its window takes `fresh_window`."
+    assert _is_open(window), "A test that closes its window takes `fresh_window`."
     window.strip.stop()
     window.putting_right.leave()
     window.first_steps._drop()
@@ -100,6 +101,10 @@ def put_away(window: Window) -> None:
         opened.deleteLater()
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # type: ignore[arg-type]
     window.hide()
+
+
+def _is_open(window: Window) -> bool:
+    return window.offers.keeper._is_open
 
 
 def _is_of_the_bar(menu: QObject) -> bool:
@@ -114,7 +119,7 @@ def _bring_back(window: Window, shares: tuple[QByteArray, ...]) -> None:
     window.take_preferences(Preferences())
     for turn_on in (window.set_pinches, window.set_pushes):
         turn_on(True)
-    for turn_off in (window.set_forces, window.set_snaps):
+    for turn_off in (window.set_forces, window.set_mount, window.set_snaps):
         turn_off(False)
     _take_away(window)
     window.setWindowState(Qt.WindowState.WindowNoState)
@@ -159,7 +164,7 @@ def _let_go(board: Board, groups: tuple[str, ...]) -> None:
 
 
 def _take_away(window: Window) -> None:
-    """Take away what is made when it is first asked for: drawers, list of parts, help."""
+    """Take away what is made when it is first asked for: drawers, list of parts, help, what works beside the window."""
     window.area.open_drawer("")
     entry, desk, notice = window.checks.entry, window.help, window.area.notice
     entry.form = None
@@ -175,6 +180,10 @@ def _take_away(window: Window) -> None:
         window.removeDockWidget(desk._viewer)
         gone.append(desk._viewer)
         desk._viewer = None
+    for job in window.document.findChildren(LayoutJob):
+        job.close()
+        job.setParent(None)
+        job.deleteLater()
     for part in gone:
         part.hide()
         part.deleteLater()

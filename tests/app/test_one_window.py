@@ -30,7 +30,15 @@ def test_a_window_that_was_used_hard_is_as_new(one_window: OneWindow, window: Wi
     told = "\n".join(one_window.changes())
     for what in (
         *("document._done", "_selections", "drawers.made", "_camera", "_preferences", "snaps", "setting ", "_swept"),
-        *("notice._sentence", "strip._timer", "Toolbox", "Lane 1", "command ", "first_steps.callouts"),
+        *(
+            "notice._sentence",
+            "strip._timer",
+            "beside the document",
+            "Toolbox",
+            "Lane 1",
+            "command ",
+            "first_steps.callouts",
+        ),
     ):
         assert what in told, what
     one_window.bring_back(qtbot)

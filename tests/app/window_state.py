@@ -52,6 +52,7 @@ def state_of(window: Window) -> dict[str, Any]:
     found = {where: value for where, value in _Walk().of("window", window) if not LEFT_OUT.search(where)}
     store = window.settings._store
     found |= {f"setting {key}": store.value(key) for key in store.allKeys()}
+    found["beside the document"] = [type(each).__name__ for each in window.document.children()]
     focus = window.focusWidget()
     found["keys"] = None if focus is None else (type(focus).__name__, focus.accessibleName())
     names = _names(window)

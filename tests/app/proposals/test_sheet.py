@@ -363,8 +363,9 @@ def test_by_keys_alone(sheet: FindSheet, board: Board, qtbot: QtBot) -> None:
 
 
 def test_the_window_opens_one_sheet_and_closes_it_with_itself(
-    window: Window, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+    fresh_window: Window, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
 ) -> None:
+    window = fresh_window
     monkeypatch.setattr("app.proposals.sheet._hindrances", fake.cannot)
     window.area.open_drawer("Pins")
     qtbot.mouseClick(window.pins.find_hinges, Qt.MouseButton.LeftButton)

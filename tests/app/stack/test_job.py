@@ -34,6 +34,12 @@ WAIT_MS = 30_000
 
 
 @pytest.fixture
+def window(fresh_window: Window) -> Window:
+    """A window of each test's own, as some close theirs."""
+    return fresh_window
+
+
+@pytest.fixture
 def job(window: Window, monkeypatch: pytest.MonkeyPatch) -> StackJob:
     """The demo's box of layers, over a real process."""
     monkeypatch.setitem(layout_job.MADE_AS, StackJob, partial(StackJob, runner=FAKE))
