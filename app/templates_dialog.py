@@ -10,7 +10,6 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from app.entry.form import ChoiceBox
 from app.fields import length_field, named
 from app.files.templates import check_templates, save_templates, template_sheets, usual_templates
 from app.layout_job import FAILED, STOPPED
@@ -20,7 +19,6 @@ from app.stack.job import stack_job
 from app.stacked import web_off
 from app.template_words import DRILL_CAUTIONS
 from app.working_row import WorkingRow
-from kinematics.marking_out import FLANGES
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -43,13 +41,9 @@ class TemplatesDialog(PagesDialog):
     )
 
     def add_rows(self) -> None:
-        """Add the flange's side, overlap, what an earlier print measured, and what is said while the stack is made."""
+        """Add overlap, what an earlier print measured, and what is said while the stack is made."""
         self.options = usual_templates(self.document.units)
         self.job = stack_job(self.document)
-        self.flange = ChoiceBox([(side, side) for side in FLANGES])
-        tip = "To which side of its web the bracket's flange is bent: towards the centreline, or away from it."
-        self.row("Flange", named(self.flange, "Flange", tip))
-        self.flange.activated.connect(lambda _: self._change(flange=self.flange.value))
         self.overlap = length_field(
             "Overlap",
             "How far sheets of one template lie over each other.",
@@ -92,7 +86,6 @@ class TemplatesDialog(PagesDialog):
         """Show what is taken."""
         options, (_, told) = self.options, print_bar(self.document.units)
         self.overlap.set_value(options.overlap)
-        self.flange.choose(options.flange)
         for side, called in SIDES:
             bar, words = self.bars[side], f"{told} bar, {called}"
             self.rows.labelForField(bar).setText(words)  # type: ignore[attr-defined]  # a QLabel

@@ -29,9 +29,6 @@ if TYPE_CHECKING:
     from kinematics.project import Project
     from kinematics.setting_out import SetOut, Spot
 
-FLANGES = ("inboard", "outboard")
-"""To which side a bracket's flange is bent."""
-
 
 def side_of(project: Project, hand: str) -> float:
     """+1 where outboard of a hand is towards one who looks at the side view, −1 where it is away from him."""
@@ -125,9 +122,7 @@ class SkinMarks:
         return self.right * (square - (self.from_centre or 0.0)) / lean
 
 
-def skin_marks(
-    project: Project, hardware: Hardware, hand: str, web_off: float | None = None, flange: str = "inboard"
-) -> SkinMarks | None:
+def skin_marks(project: Project, hardware: Hardware, hand: str, web_off: float | None = None) -> SkinMarks | None:
     """What is marked on the panel's skin for one hand; None where no bracket is laid out.
 
     web_off : how far the middle of the bracket's web lies outboard of the base's middle (from the stack).
@@ -143,6 +138,6 @@ def skin_marks(
     middle = 0.5 * (made.foot[0] + made.foot[1])
     edge = None if rear is None else ahead * (made.seat.seen(complex(*rear[0])).real - middle)
     centre = from_centre(project, hand)
-    half = 0.5 * part.thickness * (1.0 if flange == "inboard" else -1.0)
+    half = 0.5 * part.thickness * (1.0 if part.bent == "inboard" else -1.0)
     out = None if centre is None or web_off is None else centre + web_off + half
-    return SkinMarks(hand, made, right, flange, ahead, edge, out)
+    return SkinMarks(hand, made, right, part.bent, ahead, edge, out)

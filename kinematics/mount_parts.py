@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 
 WELD_SIDES = ("both", "left", "right")
 STOP_KINDS = ("pin", "screw")
+BENT = ("inboard", "outboard")
+"""To which side of its web a bracket's flange goes: towards the centreline, or away from it."""
 BOLT = "M8"
 """The thread of the bolts where nobody says otherwise."""
 STEEPEST = 60.0
@@ -43,8 +45,9 @@ class Bracket:
     at, skin_deg : a place on the skin's inner face, and its way there in the side view (deg from the x axis).
     lean_deg : how far the skin leans off the web's square, across the panel: 0 where they are square.
     thickness, inside_radius : of the sheet and of its bend.   k_factor : where its neutral line lies; None: by rule.
-    foot, flange : length of the foot along the skin, width of the flange outside.   doubler : its thickness (0: none),
-    with `doubler_margin` beyond the bolts.   rows, columns, row_pitch, pitch : of the bolts, across and along.
+    foot, flange : length of the foot along the skin, width of the flange outside.   bent : of `BENT`.
+    doubler : its thickness (0: none), with `doubler_margin` beyond the bolts.
+    rows, columns, row_pitch, pitch : of the bolts, across and along.
     clearance : wanted between the web's eyes and the skin.   fore_aft, side : how far the slots let it go either way.
     """
 
@@ -56,6 +59,7 @@ class Bracket:
     k_factor: float | None = None
     foot: float | None = None
     flange: float | None = None
+    bent: Literal["inboard", "outboard"] = "inboard"
     doubler: float = 3.0
     doubler_margin: float = 20.0
     bolt: str = BOLT
@@ -80,6 +84,7 @@ class Bracket:
         _sized(self, "bracket", ("thickness", "row_pitch", "pitch"), ("inside_radius", "k_factor", "foot", "flange"))
         if self.k_factor is not None and self.k_factor > 0.5:
             raise ProjectError(f"k_factor is {self.k_factor:g}, but it is 0.5 at most", "bracket")
+        values.one_of(self.bent, "bracket", "bent", BENT)
         _not_below(self, "bracket", ("doubler", "doubler_margin", "clearance"))
         _counted(self, "bracket", ("rows", "columns"))
         _threaded(self, "bracket")

@@ -24,7 +24,7 @@ from app.mount_words import (
 from kinematics.faces import place_on, skin, wall
 from kinematics.mount_cuts import base_parts, bracket_parts
 from kinematics.mount_edits import KINDS, begin_mount, drop_mount, set_mount
-from kinematics.mount_parts import STOP_KINDS, WELD_SIDES
+from kinematics.mount_parts import BENT, STOP_KINDS, WELD_SIDES
 from kinematics.mounting import base_made, bracket_made
 from kinematics.stop_made import stop_block, stop_made
 from kinematics.threads import threads
@@ -199,6 +199,7 @@ class BracketBox(MountBox):
         "A plate round the panel's pins, bent to lie on the inner skin, with a doubler, slots and shims to set it."
     )
     caution: ClassVar[str] = BENDING_CAUTION
+    choices: ClassVar[dict[str, tuple[tuple[str, str], ...]]] = {"bent": tuple((side, side) for side in BENT)}
     rows: ClassVar[tuple[Row, ...]] = (
         ("place", "x", "Foot at x", "Where the foot’s middle is on the inner skin. Empty: under the pins."),
         ("free angle", "skin_deg", "Skin’s way", "How the inner skin runs at the bracket, from the x axis."),
@@ -207,6 +208,7 @@ class BracketBox(MountBox):
         ("optional", "inside_radius", "Inside radius", "Of the bend. Empty: the least that is usual for this sheet."),
         ("optional", "foot", "Foot", "Length along the skin. Empty: as the pins and bolts ask."),
         ("optional", "flange", "Flange", "Width, outside. Empty: as the bolts ask."),
+        ("choice", "bent", "Bent", "To which side of its web the flange goes: to the centreline, or away."),
         ("length", "doubler", "Doubler", "Thickness of the plate that spreads the load in the skin; 0: none."),
         ("length", "doubler_margin", "Its margin", "How far the doubler reaches beyond the slots."),
         ("choice", "bolt", "Bolts", "Their thread, of the tables."),

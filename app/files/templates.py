@@ -28,7 +28,7 @@ from app.lengths import format_length, style_of
 from app.setout.drawing import setout_figure
 from app.template_words import ALONG_AND_SQUARE, AS_SET, DRILL_CAUTIONS, MISSING, steps
 from kinematics.errors import HingewrightError
-from kinematics.marking_out import FLANGES, skin_marks, wall_marks
+from kinematics.marking_out import skin_marks, wall_marks
 from kinematics.wall_parts import HANDS
 
 if TYPE_CHECKING:
@@ -49,15 +49,11 @@ LONGEST = 20_000.0
 
 @dataclass(frozen=True, slots=True)
 class TemplateOptions:
-    """How templates are printed.   paper : of `PAPERS`.   overlap : mm that tiles share.   check : of an earlier print.
-
-    flange : to which side of its web a bracket's flange is bent, of `FLANGES`.
-    """
+    """How templates are printed.   paper : of `PAPERS`.   overlap : mm that tiles share.   check : of a print."""
 
     paper: str = "A4"
     overlap: float = USUAL_OVERLAP
     check: PrintCheck = field(default_factory=PrintCheck)
-    flange: str = "inboard"
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,19 +85,17 @@ def template_sheets(
     if not project.pivots:
         raise HingewrightError("there are no pins yet, so there is nothing to print", remedy="Place the pins first.")
     walls = [wall_marks(project, hardware(), hand) for hand in HANDS]
-    skins = [skin_marks(project, hardware(), hand, web_off, options.flange) for hand in HANDS]
+    skins = [skin_marks(project, hardware(), hand, web_off) for hand in HANDS]
     faces = [wall_template(project, each, units) for each in walls if each is not None]
     faces += [skin_template(project, each, units) for each in skins if each is not None]
     _check_sizes(faces, units)
-    views = setout_figure(project, None, units, off=web_off, flange=options.flange).views
+    views = setout_figure(project, None, units, off=web_off).views
     return _sheets(project, options, units, (views, faces), (walls, skins))
 
 
 def check_templates(options: TemplateOptions, units: Units) -> None:
     """Raise HingewrightError, a sentence, for options that make no sense."""
     check_print(options.paper, options.overlap, options.check, units)
-    if options.flange not in FLANGES:
-        raise HingewrightError(f"“{options.flange}” is no side", remedy=f"Take {' or '.join(FLANGES)}.")
 
 
 def _check_sizes(faces: Sequence[FaceTemplate], units: Units) -> None:

@@ -80,21 +80,19 @@ class SetOutFigure:
 
 
 def setout_figure(
-    project: Project, analysis: Analysis | None, units: Units, *, off: float | None = None, flange: str = "inboard"
+    project: Project, analysis: Analysis | None, units: Units, *, off: float | None = None
 ) -> SetOutFigure:
     """Set out both hinges of a project.
 
     analysis : of it, for where the bracket's web stands in the stack; None: as `off` says (mm, as `app.stacked.web_off`
-    gives it), else nothing square to the centreline is told of the skin.   flange : to which side it is bent.
+    gives it), else nothing square to the centreline is told of the skin.
     """
     unit = "in" if style_of(units).units == "in" else "mm"
     tables, wall, told = hardware(), project.walled, project.mounted
     if off is None and analysis is not None and told.bracket is not None:
         off = web_off(project, stacked(analysis))
     hands = tuple(each for each in (set_out(project, tables, hand) for hand in HANDS) if each is not None)
-    skins = tuple(
-        each for each in (skin_marks(project, tables, hand, off, flange) for hand in HANDS) if each is not None
-    )
+    skins = tuple(each for each in (skin_marks(project, tables, hand, off) for hand in HANDS) if each is not None)
     views: list[View] = []
     if hands:
         pins = 1 if hands[0].plane.out[0] >= 0.0 else -1

@@ -59,8 +59,6 @@ def test_sheets_follow_what_is_typed_and_go_to_a_pdf(dialog: TemplatesDialog, qt
     enter(qtbot, short, "94")
     assert "fit to page" in short.message
     assert dialog.options.check.short == 98.5
-    choose(dialog.flange, "outboard")
-    assert dialog.options.flange == "outboard"
     choose(dialog.paper, "A3")
     assert dialog.pages[0][1][0] == (297.0, 420.0)
     qtbot.mouseClick(dialog.save, LEFT)

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 
 from app.files.project_file import read, written
 from app.files.project_json import build_faults
+from app.hardware import hardware
 from kinematics.errors import ProjectError
-from kinematics.mount_parts import Base, Bracket, Mount, StopPart
-from tests.specimens import empty
+from kinematics.marking_out import skin_marks
+from kinematics.mount_parts import BENT, Base, Bracket, Mount, StopPart
+from tests.specimens import demo_six_bar, empty
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,6 +28,7 @@ REFUSED: dict[str, Callable[[], object]] = {
     "webs is 3": lambda: Base(webs=3),
     "gussets isn't": lambda: Base(gussets=-1),
     "rows is more than 24": lambda: Bracket(rows=25),
+    "bent is": lambda: Bracket(bent="up"),
     "weld_side is": lambda: Base(weld_side="top"),
     "kind is": lambda: StopPart(kind="nail"),
     "on is": lambda: StopPart(on="arm"),
@@ -48,3 +53,16 @@ def test_what_a_file_holds_is_kept_whatever_it_is(value: object, sound: bool) ->
     assert bool(build_faults(project)) is not sound
     assert json.loads(written(project))["mount"] == value
     assert project.mounted.bracket is None
+
+
+def test_a_flange_goes_to_the_side_that_is_said() -> None:
+    """Bolts of a flange that is bent outboard lie as far off the web's outer side as of one bent inboard, beyond it."""
+    seen = []
+    for bent in BENT:
+        mount = Mount(Bracket(bent=bent))  # type: ignore[arg-type]
+        marks = skin_marks(replace(demo_six_bar, mount=mount), hardware(), "left", 0.0)
+        assert marks is not None
+        assert marks.flange == bent
+        seen.append(marks.laid(np.array(marks.made.bolts)))
+    assert seen[0].real == pytest.approx(-seen[1].real)
+    assert seen[0].imag == pytest.approx(seen[1].imag)

@@ -150,7 +150,6 @@ def test_inches_have_their_paper_lines_and_drills() -> None:
     [
         (TemplateOptions("B4"), "“B4” is no paper known here. Take one of A4, A3, Letter, Tabloid."),
         (TemplateOptions(overlap=2.0), "2.0 mm is too small for an overlap."),
-        (TemplateOptions(flange="up"), "“up” is no side. Take inboard or outboard."),
         (TemplateOptions(check=PrintCheck(long=math.nan)), "— is too large for a 100 mm bar."),
     ],
 )
