@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from kinematics.mounting import BaseMade, BracketMade
     from kinematics.project import Link, Project
 
+FEET = {"bracket": "flange", "base": "plate"}
 FACE = 0.3
 """How solid faces are."""
 OUT = 8.0
@@ -46,6 +47,12 @@ def mount_shapes(project: Project, look: Look) -> list[Shape]:
     ]
 
 
+def foot_shape(which: str, shapes: Iterable[Shape]) -> Stroke | None:
+    """Give what a part lies on its face with: the bracket's flange, the base's plate; None where it isn't drawn."""
+    key = f"{which}:{FEET[which]}"
+    return next((shape for shape in shapes if isinstance(shape, Stroke) and shape.key == key), None)
+
+
 def webs_drawn(project: Project) -> list[str]:
     """Give the links whose webs are drawn."""
     mounted = project.mounted
@@ -63,7 +70,7 @@ def _kept(project: Project, which: str, part: object, link: Link, look: Look) ->
     own = tuple((p.thickness, p.count, p.radius, p.density) for p in plates.each if p.link == link.id)
     pins = tuple((pivot.id, pivot.at) for pivot in project.pivots_on(link.id))
     ahead = 0 if project.outlines else side_ahead(project)
-    asked = (part, link, look, pins, project.outlines, project.stack, project.strength, sheet, own, ahead)
+    asked = (part, link, look, pins, project.outlines, project.stack, project.strength, project.wall, sheet, own, ahead)
     if which not in _last or _last[which][0] != asked:
         if which == "bracket":
             bracket = bracket_made(project, project.mounted.bracket, hardware())  # type: ignore[arg-type]
@@ -142,7 +149,7 @@ def _base(project: Project, made: BaseMade, link: str, look: Look) -> list[Shape
     side.box("plate", along, (-part.plate, 0.0), fill=look.hatch)
     if made.web is not None:
         side.contour("web", made.web)
-    face = -part.plate - part.shims
+    face = made.seat.seen(made.face.at).imag  # behind all shims, those that are tapered too
     side.box("shims", along, (face, -part.plate), fill=look.ink)
     wall = _thickness(project, made.face.outline)
     low = face - wall - part.backing

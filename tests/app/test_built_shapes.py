@@ -19,6 +19,8 @@ from kinematics.edits import move_pivot
 from kinematics.joints_made import joints_made
 from kinematics.mount_parts import Base, Bracket, Mount
 from kinematics.mounting import base_made, bracket_made
+from kinematics.wall_parts import HandWall, Wall
+from kinematics.walling import shim_middle
 from tests.app.sharing import shared_analyse
 from tests.specimens import demo_six_bar as demo
 
@@ -88,6 +90,19 @@ def test_bracket_and_base_stand_between_their_pins_and_what_they_are_held_at() -
     bolts = [key for key in found if key.startswith("base:bolt")]
     assert len(bolts) == len({round(bolt.imag, 6) for bolt in base.bolts})
     assert not [key for key in strokes(built_shapes(mounted, LOOK, mount=False)) if key.startswith(("bracket", "base"))]
+
+
+def test_tapered_shims_are_drawn_as_thick_as_they_are_in_the_middle() -> None:
+    square = strokes(built_shapes(mounted, LOOK))
+    tapered = replace(mounted, wall=Wall(left=HandWall(off_deg=5.0), trued="shim"))
+    found, more = strokes(built_shapes(tapered, LOOK)), shim_middle(tapered, BASE)
+    assert more > 2.0
+    wall = shapely.LineString(demo.outline("screen and sill").points)
+    away = [face(each["base:plate"]).distance(wall) for each in (square, found)]
+    assert away[1] - away[0] == pytest.approx(more)
+    thick = [face(each["base:shims"]).area / face(each["base:plate"]).area * BASE.plate for each in (square, found)]
+    assert thick[1] - thick[0] == pytest.approx(more)
+    assert face(found["base:shims"]).distance(wall) == pytest.approx(0.0, abs=1e-9)
 
 
 def test_what_cant_be_laid_out_is_left_out() -> None:
