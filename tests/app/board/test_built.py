@@ -18,6 +18,7 @@ WEB, HOLE = "base:web", "hole:arm:O1"
 
 def test_they_come_and_go(window: Window) -> None:
     board, document = window.board, window.document
+    document.apply("Nothing is built", replace(document.project, plates=None, stack=None, mount=None))
     assert not board.scene.has("built")
     document.apply("Build", replace(begin_plates(document.project), mount=Mount(base=Base())))
     assert board.scene.shown(WEB) is None
