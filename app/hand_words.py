@@ -72,6 +72,8 @@ def hit_words(found: Hit | None) -> str:
         return "paper"
     if found.kind in ("mass", "handle", "end"):
         return load_name(found.kind, found.id, found.part)
+    if found.kind == "foot":
+        return f"foot of the {found.id}"
     if found.kind == "plate grip":
         return f"grip {(found.part or 0) + 1} of the plate of {found.id}"
     return f"point {(found.part or 0) + 1} of {found.id}" if found.kind == "point" else f"{found.kind} {found.id}"

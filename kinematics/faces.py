@@ -88,6 +88,16 @@ def place_on(face: Face, axis: int, value: float) -> Point:
     return (value, at.imag) if axis == 0 else (at.real, value)
 
 
+def slid(project: Project, link: Link, face: Face, is_typed: bool, to: complex) -> complex:
+    """The place of a link's face that is nearest to another: of what is drawn, or of the face's own line where its way
+    was typed or nothing is drawn.
+    """
+    near = None if is_typed else _nearest(project, link, to)
+    if near is None:
+        return face.at + ((to - face.at) * face.along.conjugate()).real * face.along
+    return near[0] + near[3] * face.out
+
+
 def _face(project: Project, link: Link, at: Point | None, deg: float | None, bare: complex) -> Face | None:
     """The face of a link.   bare : the way from the pins to one that nobody drew."""
     pins = [place for _, place in pins_of(project, link)]

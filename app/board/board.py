@@ -459,6 +459,7 @@ class Board(QWidget):
             corner = load_hands.end_hit(project, self.placements, at, reach, chosen.id)
         if chosen is not None and chosen.kind == "link":
             corner = plate_hands.grip_hit(project, self.placements, at, reach, chosen.id)
+        corner = corner or self.built.hit(at, reach)
         if corner is not None:
             return corner
         found = hit(project, self.placements, at, reach, outline)

@@ -4,21 +4,27 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.board.foot_hands import foot_grips, foot_hit
 from app.built_shapes import built_shapes
 
 if TYPE_CHECKING:
     from app.board.board import Board
+    from app.board.hits import Hit
+    from app.shapes import Shape
+    from kinematics.project import Point
 
 
 class Built:
     """Shows them of the newest analysis; they follow while something is dragged.
 
-    is_wanted : whether bracket and base are always shown; else while `is_looked_at`, with the drawer Build.
+    is_wanted : whether bracket and base are always shown; else while `is_looked_at`, with the drawer Build: then their
+    feet can be taken, too.
     """
 
     def __init__(self, board: Board) -> None:
         self._board = board
         self._is_wanted = self._is_looked_at = False
+        self._grips: list[Shape] = []
 
     @property
     def is_wanted(self) -> bool:
@@ -46,8 +52,14 @@ class Built:
         board = self._board
         mount = self._is_wanted or self._is_looked_at
         shapes = built_shapes(board.document.analysis.project, board.look, mount)
+        self._grips = foot_grips(shapes, board.look) if self._is_looked_at else []
+        shapes += self._grips
         if shapes or board.scene.has("built"):
             board.scene.show_shapes("built", shapes)
+
+    def hit(self, at: Point, reach: float) -> Hit | None:
+        """Give the foot of bracket or base that can be taken within `reach` (mm) of a place; None without one."""
+        return foot_hit(self._grips, self._board.placements, at, reach)
 
     def _show_anew(self) -> None:
         self.put()

@@ -8,7 +8,7 @@ from dataclasses import replace
 from math import cos, hypot, pi, sin
 from typing import TYPE_CHECKING
 
-from app.board import plate_hands
+from app.board import foot_hands, plate_hands
 from app.board.hits import Hit
 from app.hand_words import snap_words
 from app.load_shapes import frame
@@ -70,7 +70,7 @@ def _line(project: Project, kind: str, id_: str) -> Outline | Zone | None:
 
 def hover_shapes(project: Project, hit: Hit | None, look: Look) -> list[Shape]:
     """Show what the pointer would take."""
-    if hit is None or hit.kind == "measure":
+    if hit is None or hit.kind in ("measure", foot_hands.HIT):
         return []
     if hit.kind in ("point", "corner"):
         part, line = hit.part or 0, _line(project, "zone" if hit.kind == "corner" else "outline", hit.id)

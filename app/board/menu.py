@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QMenu
 
-from app.board import actions, load_hands
+from app.board import actions, foot_hands, load_hands
 from app.board.corners import corner_near, watch
 from app.board.crowd import count_words
 from app.board.pointer import selection_of
@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 def menu_at(board: Board, at: Point) -> QMenu:
     """Make the menu of what lies at a point of the board, and select that."""
     menu, document, found = QMenu(board), board.document, board.hit_at(at)
+    if found is not None and found.kind == foot_hands.HIT:
+        found = None
     if found is None:
         document.select(None)
     elif len(document.selections) > 1 and selection_of(found) in document.selections:

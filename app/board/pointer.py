@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from app.board import actions, crowd, drawing, hands, plate_drag, plate_hands
+from app.board import actions, crowd, drawing, foot_hands, hands, plate_drag, plate_hands
 from app.board.boxes import BOX_HINT, draw_box
 from app.board.course import SHORT, WAYS, next_way
 from app.board.cross import pressed_by_keys
@@ -189,6 +189,10 @@ class Pointer:
         if found is None:
             framing = bool(self._board.view.modifiers & SHIFT)
             return crowd.gather(self.desk, press, more=True) if framing else None
+        if found.kind == foot_hands.HIT:
+            project = self._document.project
+            link = project.panel if found.id == "bracket" else project.fixed
+            return foot_hands.drag_foot(self.desk, press, found.id, link.id)
         selection = selection_of(found)
         if press.more:
             return crowd.take_more(self.desk, press, selection, self._alone(press, found))

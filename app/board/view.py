@@ -55,6 +55,7 @@ CURSORS = {
     "handle": Qt.CursorShape.OpenHandCursor,
     "end": Qt.CursorShape.OpenHandCursor,
     "plate grip": Qt.CursorShape.SizeAllCursor,
+    "foot": Qt.CursorShape.SizeAllCursor,
     "device": Qt.CursorShape.PointingHandCursor,
 }
 
