@@ -230,7 +230,9 @@ class PlatesBox(LiftBox):
         _offer(self.outline, [(name, name) for name in drawn])
         count = len(plate.edge)
         self.edge_said.setText(
-            f"It has an edge of its own, of {count} corners; pins don't take it along." if count else ""
+            f"It has an edge of its own, of {count} corners; it goes with the link's pins, and keeps its size."
+            if count
+            else ""
         )
 
     def _show_metal(self, plate: Plate) -> None:
