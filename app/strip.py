@@ -62,6 +62,7 @@ class TravelStrip(QFrame):
         self._lanes: list[Lane] = []
         self._beside: tuple[str, Beside | None] = "", None
         self._scale = Scale()
+        self._posed: tuple[bool, float, str] | None = None  # as shown: whether it slides, place, reading
         self._forward = True
         self._clock = QElapsedTimer()
         self._timer = QTimer(self)
@@ -143,6 +144,7 @@ class TravelStrip(QFrame):
         while len(self._lanes) < len(figures):
             lane = Lane(self._look, self._label_width)
             lane.asked.connect(self._ask)
+            lane.set_place(self.ruler.place)
             self._column.insertWidget(len(self._lanes), lane, 1)
             self._lanes.append(lane)
         while len(self._lanes) > len(figures):
@@ -191,6 +193,7 @@ class TravelStrip(QFrame):
 
     def _show_afresh(self) -> None:
         """Show all once more, as it is told in other words."""
+        self._posed = None
         self._show_analysis(self._document.analysis)
         self._show_pose(self._document.pose)
 
@@ -198,9 +201,11 @@ class TravelStrip(QFrame):
         is_sliding = slides(self._document.analysis)
         place = pose.arc if is_sliding else pose.deg
         reading = "" if is_sliding else format_angle(pose.deg, self._document.units)
-        if (place, reading) != (self.ruler.place, self.ruler.reading):
-            self.ruler.place, self.ruler.reading = place, reading
-            self.ruler.update()
+        if (is_sliding, place, reading) == self._posed:  # as at most moves of a drag
+            return
+        self._posed = is_sliding, place, reading
+        self.ruler.place, self.ruler.reading = place, reading
+        self.ruler.update()
         is_shut = pose.deg == 0.0 and not (is_sliding and pose.arc)
         self._reading.setText(
             "shut" if is_shut else "moved" if is_sliding else f"open {format_angle(pose.deg, self._document.units)}"

@@ -131,7 +131,7 @@ class Sweep:
 
     def at_openings(self, openings: Floats) -> Floats:
         """(n, unknowns) exact turns at openings (rad) from 0 to the largest."""
-        if self.largest == 0.0:
+        if self.largest == 0.0 or not openings.any():  # shut, where pins are mostly dragged
             return np.zeros((len(openings), self.closure.unknowns))
         arcs = self.arcs_at(openings)
         first = self.branch.cubic(arcs)
