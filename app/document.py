@@ -42,7 +42,6 @@ if TYPE_CHECKING:
 
 
 FOLLOW_MS = 40  # words need not change more often than they can be read
-AFTER_PAINT_MS = 1  # a timer of 0 would come before the paint that is due
 
 
 class Analyser(Protocol):
@@ -105,7 +104,8 @@ class Document(QObject):
         self._following = QTimer(self)
         self._following.setSingleShot(True)
         self._following.setTimerType(Qt.TimerType.PreciseTimer)  # others come in steps of some ms
-        self._following.timeout.connect(self._tell_followers)
+        self._following.timeout.connect(self._on_following)
+        self._lets_paint = False  # the turn of the event loop in which the board is painted is still to come
         self._since = QElapsedTimer()  # followers were told last
         self._done: list[Step] = []
         self._undone: list[Step] = []
@@ -470,7 +470,16 @@ class Document(QObject):
             self._tell_followers()
             return
         since = self._since.elapsed() if self._since.isValid() else FOLLOW_MS
-        self._following.start(max(FOLLOW_MS - since, AFTER_PAINT_MS))
+        self._lets_paint = True
+        self._following.start(max(FOLLOW_MS - since, 0))
+
+    def _on_following(self) -> None:
+        """A timer comes before the paint that is due in the same turn."""
+        if self._lets_paint:
+            self._lets_paint = False
+            self._following.start(0)
+        else:
+            self._tell_followers()
 
     def _tell_followers(self) -> None:
         self._following.stop()
