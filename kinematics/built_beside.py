@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.analysis import analyse
-from kinematics.as_built import MadeError, built_of
+from kinematics.as_built import Built, MadeError, built_of
 from kinematics.errors import ProjectError
 from kinematics.made_parts import HANDS
 from kinematics.rear_edge import front_point, rear_point
@@ -32,7 +32,6 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from kinematics.analysis import Analysis
-    from kinematics.as_built import Built
     from kinematics.made_parts import HandMade
     from kinematics.project import Project
     from kinematics.results import Check, Gap
@@ -102,6 +101,8 @@ def beside_of(
     project: Project, made: HandMade, spans: tuple[float, float] = (0.0, 0.0), near: Analysis | None = None
 ) -> Beside:
     """The same of what was read off, whatever the project says of it."""
+    if not made.is_said and near is not None and near.project is project:
+        return Beside(made.hand, made, "", Built(project, {}, (), rests=True), near)
     try:
         built = built_of(project, made, spans)
     except (MadeError, ProjectError) as fault:  # the latter where it would reach off the sheet
