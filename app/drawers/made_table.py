@@ -105,6 +105,8 @@ class MadeTable(RowTable):
                 self.setCurrentItem(item)
                 self.editItem(item)
         else:
+            if item is not None and event.text().isprintable() and event.text().strip():
+                self.setCurrentItem(item)  # whatever cell of the row one is at, it is this that is typed
             super().keyPressEvent(event)
 
     def closeEditor(self, editor: QWidget, hint: QAbstractItemDelegate.EndEditHint) -> None:

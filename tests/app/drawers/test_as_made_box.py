@@ -34,7 +34,7 @@ RETURN = Qt.Key.Key_Return
 def type_made(qtbot: QtBot, box: AsMadeBox, row: int, words: str) -> None:
     """Type a measured value into a row, as at the keyboard."""
     box.table.setFocus()
-    box.table.setCurrentCell(row, MADE)
+    box.table.setCurrentCell(row, 0)
     qtbot.keyClicks(box.table, words[0])
     editor = box.table.findChildren(QLineEdit)[-1]  # those before it go a little later
     qtbot.keyClicks(editor, words[1:])
