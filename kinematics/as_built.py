@@ -230,11 +230,12 @@ def _to_blame(project: Project, made: HandMade, spans: tuple[float, float]) -> M
     guilty.sort(key=lambda each: -abs((each.made or 0.0) - each.drawn))
     named = guilty[:2] or sorted(read, key=lambda each: -abs((each.made or 0.0) - each.drawn))[:2]
     said = " and ".join(f"{'–'.join(each.pins)} of {each.link} ({each.made:.2f} mm)" for each in named)
+    where = f"{made.hand} hinge as made"
     if not named:
-        return MadeError("the hinge can't be put together", "as made", "Set the adjusters back.")
-    what = f"the hinge can't be put together: its links don't reach with {said}"
+        return MadeError("it can't be put together", where, "Set the adjusters back.")
+    what = f"it can't be put together, as its links don't reach with {said}"
     would = ("", "It would, were this as drawn. ", "It would, were either of them as drawn. ")[min(len(guilty), 2)]
-    return MadeError(what, "as made", f"{would}Measure {'this' if len(named) == 1 else 'these'} again.")
+    return MadeError(what, where, f"{would}Measure {'this' if len(named) == 1 else 'these'} again.")
 
 
 def _goes_without(project: Project, made: HandMade, reading: Reading, spans: tuple[float, float]) -> bool:
