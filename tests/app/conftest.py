@@ -90,9 +90,8 @@ def window(
 ) -> Iterator[Window]:
     """The window on the demo, at 1280 × 800, with drawers that don't take time to slide: one for many tests, as new."""
     from app.rail import SheetArea
-    from tests.app.one_window import put_away
 
     monkeypatch.setattr(SheetArea, "slide_ms", 0)
     window = one_window.take(qtbot, request.node.nodeid)
     yield window
-    put_away(window)
+    one_window.give_back()

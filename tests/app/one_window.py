@@ -71,6 +71,13 @@ class OneWindow:
         self.last = user
         return self.window
 
+    def give_back(self) -> None:
+        """Take the window from a test. One that can't be put away is left alone: the next test has a new one."""
+        window, self.window = self.window, None
+        assert window is not None
+        put_away(window)
+        self.window = window
+
     def bring_back(self, qtbot: QtBot) -> None:
         """Let it stand as it stood when it was new."""
         window = self.window
@@ -116,18 +123,18 @@ def _is_of_the_bar(menu: QObject) -> bool:
 def _bring_back(window: Window, shares: tuple[QByteArray, ...]) -> None:
     document, board = window.document, window.board
     document.cancel()
-    window.take_preferences(Preferences())
-    for turn_on in (window.set_pinches, window.set_pushes):
-        turn_on(True)
-    for turn_off in (window.set_forces, window.set_mount, window.set_snaps):
-        turn_off(False)
     _take_away(window)
     window.setWindowState(Qt.WindowState.WindowNoState)
     window.resize(*SIZE)
     window.shares._take_height(0)
     for splitter, share in zip(_splitters(window), shares, strict=True):
         splitter.restoreState(share)
-    document.new(demo())
+    document.new(demo())  # before all that would show the last one once more: it may be what nobody can draw
+    window.take_preferences(Preferences())
+    for turn_on in (window.set_pinches, window.set_pushes):
+        turn_on(True)
+    for turn_off in (window.set_forces, window.set_mount, window.set_snaps):
+        turn_off(False)
     window._trials._timer.stop()
     window.checks._shared, window.help._home = [], board
     window.checks.entry.show_wants()

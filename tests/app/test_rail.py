@@ -122,8 +122,9 @@ def test_the_notice_keeps_clear_of_tools_that_take_more_columns(window: Window) 
     assert notice.geometry().right() < board.toolbox.mapTo(window.area, QPoint(0, 0)).x()
 
 
-def test_the_sheet_lies_still_while_something_is_built(window: Window) -> None:
+def test_the_sheet_lies_still_while_something_is_built(fresh_window: Window) -> None:
     """The strip grows with what is built; no pin goes away from under the hand for it, fitted or not."""
+    window = fresh_window  # the strip is given a height that nothing takes back
     document, board = window.document, window.board
     at = document.project.pivots[0].at
 
