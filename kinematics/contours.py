@@ -30,6 +30,8 @@ STRAIGHT = 1e-4
 """A belly below this (mm) is none: no cutter keeps to it, and its circle would be too large to reckon with."""
 ONE = 1e-9
 """Corners nearer than this (mm) are one."""
+FINEST = 1e-7
+"""Of its radius: no arc is cut into chords that miss it by less."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -141,10 +143,14 @@ class Piece:
         return triangle + self._segment * middle
 
     def chords(self, sagitta: float) -> Complexes:
-        """Places along it, its start among them and its end not, whose chords miss it by no more than `sagitta`."""
+        """Places along it, its start among them and its end not, whose chords miss it by no more than `sagitta`.
+
+        Of a circle larger than any hinge a ten millionth of its radius must do.
+        """
         if self.bulge == 0.0:
             return np.array([self.start])
-        step = 2.0 * math.acos(max(1.0 - sagitta / self.radius, 0.0))
+        miss = max(sagitta, FINEST * self.radius)
+        step = 2.0 * math.acos(max(1.0 - miss / self.radius, 0.0))
         quarters = math.ceil(abs(self.angle) / (math.pi / 2.0) - ONE)  # however small, a round encloses something
         count = max(math.ceil(abs(self.angle) / step), quarters, 1)
         turns = np.exp(1j * self.angle * np.arange(count) / count)

@@ -45,6 +45,8 @@ LOOKS = 13
 """Poses that are looked at before the certified search."""
 SAGITTA = 0.01
 """Mm by which the polygons miss the arcs of the plates, well within the side play."""
+MOST_BEYOND = 60
+"""Layers in which the end of a pin stands at most: no hinge has so many, however thin its sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +153,7 @@ def _ends(joint: JointMade, thin: float) -> tuple[int, int]:
 
 def layers_beyond(reach: float, thin: float, washer: float) -> int:
     """Layers that something takes that reaches so far beyond a plate (mm).   thin : mm, the thinnest plate."""
-    return max(1, math.ceil((reach - washer) / (thin + washer) - 1e-9))
+    return max(1, math.ceil(min((reach - washer) / (thin + washer), MOST_BEYOND) - 1e-9))
 
 
 def _share_a_pin(names: tuple[str, str], on_pins: Mapping[str, tuple[str, ...]]) -> bool:

@@ -107,3 +107,9 @@ def test_however_small_a_round_encloses_something() -> None:
         ring = circle(3.0 + 4.0j, radius).polyline(0.01)
         assert len(ring) >= 4
         assert shapely.Polygon(ring).area > 1.9 * radius**2  # of the square within it: 2 r²
+
+
+def test_a_round_of_a_thousand_kilometres_is_cut_into_thousands_of_chords_and_not_billions() -> None:
+    places = circle(0j, 1e9).polyline(0.003)
+    assert 1000 < len(places) < 10_000
+    assert len(circle(0j, 1000.0).polyline(0.003)) == pytest.approx(np.pi / np.sqrt(2 * 3e-6), rel=0.01)

@@ -12,7 +12,7 @@ import pytest
 import shapely
 
 from kinematics.build_parts import Plate, Plates, Side
-from kinematics.passing import SIDE_PLAY, layers_beyond, passing_of
+from kinematics.passing import MOST_BEYOND, SIDE_PLAY, layers_beyond, passing_of
 from kinematics.plating import cut_of
 from tests.app.sharing import shared_analyse
 from tests.kinematics.stacked import joints
@@ -86,3 +86,9 @@ def test_a_plate_that_cannot_be_is_told_and_eyes_stand_in() -> None:
 def test_layers_beyond_a_plate() -> None:
     """A washer of 1.6 and a head of 3 take one layer of 4 mm plates; from 5.6 beyond the washer on it is two."""
     assert [layers_beyond(reach, 4.0, 1.6) for reach in (0.0, 4.6, 7.2, 7.3, 12.8, 12.9)] == [1, 1, 1, 2, 2, 3]
+
+
+def test_the_thinnest_sheet_asks_for_no_more_layers_than_any_hinge_has() -> None:
+    """Else millions of layers would be tried, one by one."""
+    assert layers_beyond(11.6, 4.0, 1.6) == 2  # 10 mm beyond a washer: one layer of 5.6 mm isn't enough
+    assert layers_beyond(11.6, 1e-9, 0.0) == MOST_BEYOND
