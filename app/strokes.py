@@ -107,7 +107,9 @@ class Hatch:
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
-    """A sign of `app.symbols` at one or more points, upright, turned by `turn_deg` anticlockwise."""
+    """A sign of `app.symbols` at one or more points, upright, turned by `turn_deg` anticlockwise. `near`: one at a
+    single point is shown from so many pixels per mm on.
+    """
 
     key: str
     link: str
@@ -117,6 +119,7 @@ class Symbol:
     paper: str
     layer: Layer
     turn_deg: float = 0.0
+    near: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

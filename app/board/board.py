@@ -459,12 +459,11 @@ class Board(QWidget):
             corner = load_hands.end_hit(project, self.placements, at, reach, chosen.id)
         if chosen is not None and chosen.kind == "link":
             corner = plate_hands.grip_hit(project, self.placements, at, reach, chosen.id)
-        corner = corner or self.built.hit(at, reach)
         if corner is not None:
             return corner
         found = hit(project, self.placements, at, reach, outline)
-        if found is None or found.kind in ("link", "outline"):  # loads lie over these
-            spot = load_hands.spot_hit(project, self.placements, at, reach)
+        if found is None or found.kind in ("link", "outline"):  # feet and loads lie over these
+            spot = self.built.hit(at, reach) or load_hands.spot_hit(project, self.placements, at, reach)
             if spot is not None:
                 return spot
             found = load_hands.body_hit(project, self.placements, at, reach) or found

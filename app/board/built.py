@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.board.foot_hands import foot_grips, foot_hit
+from app.board.foot_hands import NEAR, foot_grips, foot_hit
 from app.built_shapes import built_shapes
 
 if TYPE_CHECKING:
@@ -59,7 +59,8 @@ class Built:
 
     def hit(self, at: Point, reach: float) -> Hit | None:
         """Give the foot of bracket or base that can be taken within `reach` (mm) of a place; None without one."""
-        return foot_hit(self._grips, self._board.placements, at, reach)
+        grips = self._grips if self._board.view.camera.scale >= NEAR else ()
+        return foot_hit(grips, self._board.placements, at, reach)
 
     def _show_anew(self) -> None:
         self.put()

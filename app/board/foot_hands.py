@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from app.shapes import Placement, Shape, Stroke
     from kinematics.project import Point
 
+NEAR = 0.5
+"""Pixels per mm from which on the grips are there: farther off they would lie upon pins."""
 HIT = "foot"
 """The kind of hit; its id is "bracket" or "base"."""
 
@@ -42,7 +44,9 @@ def foot_grips(shapes: Iterable[Shape], look: Look) -> list[Shape]:
     shapes = tuple(shapes)
     feet = ((which, foot_shape(which, shapes)) for which in FEET)
     return [
-        Symbol(f"{HIT}:{which}", foot.link, (_middle(foot),), "handle", look.selection, look.paper, Layer.HANDS)
+        Symbol(
+            f"{HIT}:{which}", foot.link, (_middle(foot),), "handle", look.selection, look.paper, Layer.HANDS, near=NEAR
+        )
         for which, foot in feet
         if foot is not None
     ]

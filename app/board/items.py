@@ -178,6 +178,11 @@ class SymbolItem(QGraphicsItem):
         )
         self.setPos(QPointF(*symbol.at[0]))
 
+    def rescale(self, scale: float) -> None:
+        """Take another zoom, pixels per mm."""
+        if self.shape_shown.near > 0.0:
+            self.setVisible(scale >= self.shape_shown.near)
+
     def boundingRect(self) -> QRectF:
         """The symbol's bounds, pixels."""
         return self._bounds

@@ -7,7 +7,19 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QGraphicsScene
 
-from app.board.items import Frame, HatchItem, Item, LabelItem, StrokeItem, fits, layer_of, make, move, own_placement
+from app.board.items import (
+    Frame,
+    HatchItem,
+    Item,
+    LabelItem,
+    StrokeItem,
+    SymbolItem,
+    fits,
+    layer_of,
+    make,
+    move,
+    own_placement,
+)
 from app.labels import Box, arrange
 from app.painter import label_size
 from app.shapes import SHUT, Label, Layer, Placement, Shape
@@ -88,7 +100,7 @@ class Scene(QGraphicsScene):
         self._scale = scale
         for items in self._items.values():
             for item in items.values():
-                if isinstance(item, HatchItem | StrokeItem):
+                if isinstance(item, HatchItem | StrokeItem | SymbolItem):
                     item.rescale(scale)
 
     def arrange_words(self, camera: Camera, sheet: Box, taken: Iterable[Box] = ()) -> None:
@@ -116,7 +128,7 @@ class Scene(QGraphicsScene):
         item = make(shape, self.look, self.ratio)
         link = "" if own_placement(shape) is not None else shape.link
         item.setParentItem(self._frame(link, layer_of(shape)))
-        if isinstance(item, HatchItem | StrokeItem):
+        if isinstance(item, HatchItem | StrokeItem | SymbolItem):
             item.rescale(self._scale)
         return item
 

@@ -9,10 +9,11 @@ import pytest
 import shapely
 from PySide6.QtCore import Qt
 
-from app.board.foot_hands import HIT
+from app.board.foot_hands import HIT, NEAR
 from app.board.hits import Hit
 from app.board.menu import menu_at
 from app.shapes import Symbol
+from app.sheet import Camera
 from kinematics.foot_sliding import slide_foot
 from kinematics.mount_parts import Base, Bracket, Mount
 from tests.app import mouse
@@ -75,6 +76,20 @@ def test_the_brackets_goes_with_the_panel_and_esc_takes_it_back(qtbot: QtBot, fe
     feet.built.is_looked_at = False
     assert feet.scene.shown("foot:bracket") is None
     assert feet.hit_at(at) != Hit(HIT, "bracket")
+
+
+def test_pins_lie_over_feet_and_far_off_there_are_only_pins(feet: Board) -> None:
+    pin = feet.document.project.pivot("O2").at
+    feet.document.apply("Upon a pin", slide_foot(mounted, "base", pin))
+    at = grip(feet, "base")
+    assert feet.hit_at(at) == Hit(HIT, "base")
+    assert feet.hit_at(pin) == Hit("pivot", "O2")
+    camera = feet.view.camera
+    feet.view.set_camera(Camera(0.9 * NEAR, at, camera.size))
+    item = feet.scene.item("foot:base")
+    assert item is not None
+    assert not item.isVisible()
+    assert feet.hit_at(at) != Hit(HIT, "base")
 
 
 def test_a_typed_way_is_kept_and_a_step_is_one_of_the_paper() -> None:
