@@ -57,7 +57,7 @@ class Pointer:
         self._last: Point | None = None
         view = board.view
         view.pressed.connect(self._press)
-        view.moved.connect(lambda at: self._send(hands.Move(at)))
+        view.moved.connect(self._move)
         view.released.connect(lambda at: self._send(hands.Release(at)))
         view.hovered.connect(self._hover)
         view.clicked.connect(self._click)
@@ -230,6 +230,12 @@ class Pointer:
             self._end()
             self._document.noticed.emit(str(fault))
         self._board.settle()
+
+    def _move(self, at: Point) -> None:
+        """What is dragged stays in sight: what is said about the drag gives way to it."""
+        self._send(hands.Move(at))
+        if self.is_busy:
+            self._board.keep_hint_clear(at)
 
     def _click(self) -> None:
         """A click on what can't be moved selects it; on nothing, selects nothing."""

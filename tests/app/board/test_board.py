@@ -15,6 +15,7 @@ from app.board.menu import menu_at
 from app.document import Selection
 from app.look import dark
 from app.shapes import Stroke, placed
+from app.sheet import Camera
 from kinematics import edits
 from tests import specimens
 from tests.app import mouse
@@ -600,3 +601,19 @@ def test_what_the_next_tool_says_stands_at_the_foot_again(board: Board) -> None:
     board.give_up()
     board.take_tool("Split")
     assert board._glass.hint_box() == foot
+
+
+def test_what_is_said_of_a_drag_gives_way_to_what_is_dragged(qtbot: QtBot, board: Board) -> None:
+    """A pin that was dragged to the foot of the sheet lay beneath the words on how to drag it."""
+    view, document = board.view, board.document
+    board.set_snaps(True)
+    x, y = document.project.pivot("B").at
+    view.set_camera(Camera(1.0, (x, y), view.camera.size))
+    foot = view.to_mm(QPointF(view.camera.size[0] / 2.0, view.camera.size[1] - 40.0))
+    mouse.press(qtbot, view, (x, y))
+    for share in (0.2, 0.6, 1.0):
+        mouse.move(qtbot, view, (x, y), (x + share * (foot[0] - x), y + share * (foot[1] - y)), steps=2)
+    assert board._glass.hint
+    assert not board._glass.hint_box().holds(view.camera.to_px(foot))
+    qtbot.keyClick(board, Qt.Key.Key_Escape)
+    qtbot.mouseRelease(view.viewport(), Qt.MouseButton.LeftButton)
