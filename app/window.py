@@ -7,6 +7,7 @@ Faults that reach no one else come to `Faults`.
 
 from __future__ import annotations
 
+import gc
 import sys
 from dataclasses import replace
 from pathlib import Path
@@ -578,6 +579,7 @@ def run(path: Path | None) -> int:
     window.show()
     window.offers.start(broken_off_before)
     window.first_steps.offer()
+    gc.freeze()  # it lives as long as the window: to look through it for rubbish took 40 ms, now and then in mid-drag
     try:
         with interrupt_closes(window):
             return app.exec()

@@ -19,6 +19,7 @@ whatever it had to wait for, and how many frames are shown in a second.
 
 from __future__ import annotations
 
+import gc
 import json
 import math
 import os
@@ -93,6 +94,7 @@ def gesture(width: int, height: int, scene: str = "drag", moves: int = 160) -> d
     settle(app)
     while len(window.board.photos.items) < len(document.project.photos):
         settle(app)
+    gc.freeze()  # as `app.window.run` does
     view, before = window.board.view, document.project
     home, spots = way(document, view, scene, moves)
     press(app, view, home)
