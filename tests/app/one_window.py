@@ -83,6 +83,7 @@ class OneWindow:
         window = self.window
         assert window is not None
         put_away(window)
+        _take_away(window)
         _let_go(window.board, self._groups)
         _bring_back(window, self._shares)
         with qtbot.waitExposed(window):
@@ -123,7 +124,6 @@ def _is_of_the_bar(menu: QObject) -> bool:
 def _bring_back(window: Window, shares: tuple[QByteArray, ...]) -> None:
     document, board = window.document, window.board
     document.cancel()
-    _take_away(window)
     window.setWindowState(Qt.WindowState.WindowNoState)
     window.resize(*SIZE)
     window.shares._take_height(0)

@@ -112,7 +112,8 @@ def test_a_view_of_one_s_own_stays_in_a_window_of_another_size(window: Window) -
     assert (after.scale, after.middle) == (before.scale, before.middle)
 
 
-def test_the_notice_keeps_clear_of_tools_that_take_more_columns(window: Window) -> None:
+def test_the_notice_keeps_clear_of_tools_that_take_more_columns(fresh_window: Window) -> None:
+    window = fresh_window  # the strip is given a height that nothing takes back
     window.document.noticed.emit("Something to tell.")
     window.strip.setFixedHeight(window.strip.height())
     window.resize(1280, 520)

@@ -69,8 +69,8 @@ def answers() -> set[str]:
     return {first.value for first in firsts if isinstance(first, ast.Constant) and isinstance(first.value, str)}
 
 
-def test_every_control_that_a_page_names_is_there(window: Window) -> None:
-    there = on_show(window) | answers()
+def test_every_control_that_a_page_names_is_there(fresh_window: Window) -> None:
+    there = on_show(fresh_window) | answers()
     named = {(page, name) for page in pages.ORDER for name in pages.CONTROL.findall(pages.source(page))}
     assert len(named) > 15
     assert not {(page, name) for page, name in named if name not in there}
