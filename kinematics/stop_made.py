@@ -7,7 +7,7 @@ lies square to the face there, in a tapped block; turned out by a mm, it lets th
 is so many degrees of opening as the links turn against each other then.
 
 All places mm, in the side view with the panel shut, each on its own link. Nothing is told where no pivot joins the two,
-the opening isn't reached, or they hardly turn against each other there: then a stop stops nothing.
+the linkage never comes to that opening, or they hardly turn against each other there: then a stop stops nothing.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from kinematics import motion
 from kinematics.build_parts import Cutout, Plate
 from kinematics.contours import Contour
 from kinematics.cutting import Part
-from kinematics.halting import STILL, common_pivot
+from kinematics.halting import STILL, common_pivot, past_end
 from kinematics.mounting import MountFault
 from kinematics.plate_shapes import plate_cut
 
@@ -71,19 +71,19 @@ def stop_made(analysis: Analysis, part: StopPart) -> StopMade | None:
     """The stop of a project as a part; None where it has none, or none that stops."""
     loads, project = analysis.project.loads, analysis.project
     stop = None if loads is None else loads.stop
-    if stop is None or analysis.state != "moves" or stop.at_deg > analysis.opening.reached_deg + 1e-9:
+    if stop is None or analysis.state != "moves" or past_end(analysis.sweep, stop.at_deg):
         return None
     pivot = common_pivot(project, stop.between)
     if not pivot:
         return None
     first, second = (analysis.links.index(link) for link in stop.between)
-    pose = analysis.pose(stop.at_deg)
-    y = analysis.sweep.at_openings(np.array([math.radians(stop.at_deg)]))
+    y = analysis.sweep.at_openings(np.array([math.radians(stop.at_deg)]))  # often a little past the opening wanted
     turns = motion.rates(analysis.sweep, y).turns[0]
     ratio = float(turns[second] - turns[first])
     if abs(ratio) < STILL:
         return None
-    turned = float(pose.turns[second] - pose.turns[first])
+    stands = analysis.sweep.link_turns(y)[0]
+    turned = float(stands[second] - stands[first])
     about = complex(*project.pivot(pivot).at)
     away = _way(analysis, stop.between[1], pivot, about)
     # directions of the face at shut on the second link and on the first, which meets it once that one has turned

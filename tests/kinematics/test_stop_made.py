@@ -17,7 +17,7 @@ from kinematics.loads import Loads
 from kinematics.mount_parts import StopPart
 from kinematics.stop_made import stop_block, stop_faults, stop_lines, stop_made
 from tests.kinematics.held_open import STOP, lid
-from tests.specimens import demo_six_bar
+from tests.specimens import demo_six_bar, four_bar_a1
 
 ARM = Stop(("bulkhead", "arm"), 40.0, 60.0)
 
@@ -98,7 +98,21 @@ def test_a_mm_of_screw_shifts_the_stop_as_the_arm_says() -> None:
     assert made.force == pytest.approx(0.0)  # before it tips over, nothing leans on a stop
 
 
+def test_a_stop_past_the_opening_wanted_is_a_part_too() -> None:
+    reached = analyse(lid(), steps=2).opening.reached_deg
+    analysis = analyse(lid(stop=replace(STOP, at_deg=reached + 2.0)), steps=2)
+    assert analysis.opening.reached_deg == pytest.approx(reached)
+    made = stop_made(analysis, StopPart())
+    assert made is not None
+    assert made.turned_deg == pytest.approx(reached + 2.0)  # one pin: the lid turns as it opens
+
+
 def test_what_stops_nothing_is_no_part() -> None:
-    for stop in (None, Stop(("bulkhead", "hatch"), 40.0, 60.0), replace(ARM, at_deg=170.0)):
-        analysis = analyse(replace(demo_six_bar, loads=Loads(stop=stop)), steps=2)
+    past = Stop(four_bar_a1.pivots[0].joins[:2], analyse(four_bar_a1, 2).opening.largest_deg + 1.0, 20.0)  # type: ignore[arg-type]
+    for project, stop in (
+        (demo_six_bar, None),
+        (demo_six_bar, Stop(("bulkhead", "hatch"), 40.0, 60.0)),
+        (four_bar_a1, past),
+    ):
+        analysis = analyse(replace(project, loads=Loads(stop=stop)), steps=2)
         assert stop_made(analysis, StopPart()) is None
