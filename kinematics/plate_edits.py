@@ -14,7 +14,7 @@ import shapely
 
 from kinematics.build_parts import THICKNESS, Cutout, EyeSize, Plate, Plates, Side
 from kinematics.errors import ProjectError
-from kinematics.plate_shapes import shape_of
+from kinematics.plate_shapes import SAGITTA, shape_of
 from kinematics.plating import are_said, eye_radii, pins_of, ring_of
 from kinematics.values import shown
 
@@ -27,14 +27,10 @@ if TYPE_CHECKING:
 
 ALL = ""
 """In place of a link: all of them."""
-SIZES = (1.0, 0.7, 0.5)
-"""Shares of the usual size that a new cutout tries, and …"""
-SHARES = (0.5, 0.35, 0.65, 0.25, 0.75)
-"""… of the way from pin to pin."""
-WEB = 0.5
-"""Of the edge distance: what a new cutout leaves to the edge and to others."""
 LEAST_BELLY = 0.005
 """A side that is bent by less (mm) is straight."""
+RIM = 0.25
+"""Of its diameter: what is left round a cutout to begin with, at least (common practice, no source)."""
 
 
 def begin_plates(project: Project, metal: Metal | None = None, density: float | None = None) -> Project:
@@ -63,6 +59,16 @@ def set_sheet(project: Project, link: str, **fields: Any) -> Project:  # noqa: A
     if link == ALL:
         return _with(project, replace(project.plating, **fields))
     return _put(project, replace(own_plate(project, link), **fields))
+
+
+def with_metal_of_all(project: Project, metal_for: Callable[[float], Metal | None]) -> Project:
+    """Let links that only have a thickness of their own be of the metal of all, with its figures for that (mm)."""
+    for plate in project.plating.each:
+        if plate.metal is not None and plate.density is None:  # whoever chooses a link's metal sets its density too
+            full = full_plate(project, plate.link)
+            metal = metal_for(full.thickness or THICKNESS)
+            project = set_sheet(project, plate.link, metal=None if metal == project.plating.metal else metal)
+    return project
 
 
 def has_plate(project: Project, link: str) -> bool:
@@ -166,59 +172,37 @@ def remove_cutout(project: Project, link: str, place: int) -> Project:
 
 
 def first_cutout(project: Project, link: str) -> tuple[Point, float]:
-    """Where a cutout goes to begin with, and its diameter: the largest of a few sizes and places that leaves enough
-    round all pins and other cutouts; where none does, between the pins.
+    """Where a cutout goes to begin with, and its diameter: along the longest side, beside those that are there; or,
+    where the plate has no room for it there, in the middle of the room it has.
     """
-    plate, pins = full_plate(project, link), [at for _, at in pins_of(project, _plated(project, link))]
-    usual = max(0.7 * (plate.radius or 0.0), 1.0)
-    places = _beginnings(project, link, pins)
-    room = _room(project, link)
-    for size in (round(share * usual, 1) for share in SIZES):
-        fitting = next((at for at in places if room is not None and size > 0.0 and room(at) >= size / 2.0), None)
-        if fitting is not None:
-            return (round(fitting.real, 2), round(fitting.imag, 2)), size
-    at = places[len(plate.cutouts) % len(places)]
-    return (round(at.real, 2), round(at.imag, 2)), round(usual, 1)
-
-
-def _beginnings(project: Project, link: str, pins: list[complex]) -> list[complex]:
-    """Places where a cutout may be: half way between all pins, then along the sides from pin to pin, bowed as they are,
-    the longest first.
-    """
+    pins = dict(pins_of(project, _plated(project, link)))
+    plate = full_plate(project, link)
+    size = round(max(0.7 * (plate.radius or 0.0), 1.0), 1)
     if len(pins) < 2:
-        return pins or [0j]
-    named, bow = dict(pins_of(project, _plated(project, link))), {}
-    sides = sides_of(project, link)
-    if len(sides) == 2:
-        there, back = (belly_of(project, link, side) for side in sides)
-        bow[sides[0]] = (there - back) / 2.0
-    found = [sum(pins) / len(pins)] if len(pins) > 2 else []
-    lines = sides[:1] if len(sides) == 2 else sides
-    for one, other in sorted(lines, key=lambda side: -abs(named[side[1]] - named[side[0]])):
-        along = named[other] - named[one]
-        out = -1j * along / abs(along) * bow.get((one, other), 0.0)
-        found += [named[one] + share * along + 4.0 * share * (1.0 - share) * out for share in SHARES]
-    return found or [sum(pins) / len(pins)]
+        at = next(iter(pins.values()), 0j)
+        return (at.real, at.imag), size
+    names = sides_of(project, link) or [(one, other) for one in pins for other in pins if one != other]
+    one, other = max(names, key=lambda pair: abs(pins[pair[1]] - pins[pair[0]]))
+    taken = len(plate.cutouts)
+    share = (0.5, 0.35, 0.65, 0.25, 0.75)[taken % 5]
+    at = pins[one] + share * (pins[other] - pins[one])
+    return _with_room(project, link, (round(at.real, 2), round(at.imag, 2)), size)
 
 
-def _room(project: Project, link: str) -> Callable[[complex], float] | None:
-    """How large (mm from its middle) a cutout may be at a place, so that half an edge distance stays round it."""
-    shape = shape_of(project, project.link(link))
+def _with_room(project: Project, link: str, at: Point, size: float) -> tuple[Point, float]:
+    """The place and diameter of a hole, moved and made smaller where pins, other holes or the edge are in its way."""
+    shape = shape_of(project, _plated(project, link))
     if shape is None or shape.cut is None:
-        return None
-    cut, plate = shape.cut, shape.plate
-    face, radii = shapely.Polygon(cut.outer.polyline()), eye_radii(plate, cut.pins)
-
-    def room(at: complex) -> float:
-        spot = shapely.Point(at.real, at.imag)
-        if not face.contains(spot):
-            return 0.0
-        pins = [abs(at - pin) - radii[name] for name, pin in cut.pins]
-        others = [abs(at - complex(*o.at)) - o.diameter / 2.0 for o in plate.cutouts]
-        least = WEB * (plate.radius or 0.0)
-        return float(min(face.exterior.distance(spot) - least, *pins, *(other - least for other in others)))
-
-    return room
+        return at, size
+    radii = eye_radii(shape.plate, shape.cut.pins)
+    taken = [shapely.Point(pin.real, pin.imag).buffer(radii[name]) for name, pin in shape.cut.pins]
+    taken += [shapely.Point(hole.at).buffer(hole.diameter / 2.0) for hole in shape.plate.cutouts]
+    free = shapely.Polygon(shape.cut.outer.polyline(SAGITTA)).difference(shapely.union_all(taken))
+    if free.contains(shapely.Point(at).buffer((0.5 + RIM) * size)):
+        return at, size
+    inside = shapely.maximum_inscribed_circle(free, tolerance=0.1)
+    x, y = inside.coords[0]
+    return (round(x, 2), round(y, 2)), max(min(size, round(inside.length / (0.5 + RIM), 1)), 1.0)
 
 
 def set_cutouts(project: Project, link: str, cutouts: tuple[Cutout, ...]) -> Project:

@@ -286,12 +286,17 @@ class PlatesBox(LiftBox):
     def _take_metal(self, project: Project, name: str) -> Project:
         mm = self._shown(project).thickness or 1.0
         metal, row = metal_of(name, mm), find_material(name, mm) or largest_size(name)
-        return project if metal is None or row is None else self._sheet(project, metal=metal, density=row.density)
+        if metal is None or row is None:
+            return project
+        project = self._sheet(project, metal=metal, density=row.density)
+        return edits.with_metal_of_all(project, partial(metal_of, name)) if self.scope.value == ALL else project
 
     def _thicken(self, project: Project, mm: float) -> Project:
-        """Another thickness, and the metal's figures for it."""
+        """Another thickness, and the metal's figures for it; where they are the same, a link's metal stays that of all."""
         metal = self._shown(project).metal
-        return fitted(self._sheet(project, thickness=mm, **({} if metal is None else {"metal": resized(metal, mm)})))
+        new = None if metal is None else resized(metal, mm)
+        project = self._sheet(project, thickness=mm)
+        return fitted(project if new == metal else self._sheet(project, metal=new))
 
     def _edge_distance(self, project: Project) -> float | None:
         link, plates = self.scope.value, project.plating

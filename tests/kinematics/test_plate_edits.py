@@ -140,6 +140,19 @@ def test_first_cutouts_stand_apart_and_inside() -> None:
     assert shape.cautions == ()
 
 
+def test_a_first_cutout_keeps_off_a_side_that_is_bent_inwards() -> None:
+    name = "cross link"
+    hollow: Project = plated
+    for side in edits.sides_of(hollow, name):
+        hollow = edits.set_belly(hollow, name, side, -17.0)
+    for _ in range(4):
+        hollow = edits.add_cutout(hollow, name, *edits.first_cutout(hollow, name))
+        shape = shape_of(hollow, demo.link(name))
+        assert shape is not None
+        assert shape.cautions == ()
+    assert len({hole.at for hole in edits.own_plate(hollow, name).cutouts}) == 4
+
+
 def test_what_is_kept_of_plates_follows_a_new_name() -> None:
     bowed = edits.set_bow(plated, "short link", SIDE, 6.0)
     renamed = rename_link(bowed, "short link", "stay")

@@ -12,12 +12,14 @@ from app.document import Selection
 from app.drawers.plates_box import BOW, PlatesBox
 from kinematics import plate_edits as edits
 from kinematics.build_parts import Plates
+from kinematics.plate_edits import ALL
 from tests.app.sharing import bare_demo
 from tests.specimens import demo_six_bar
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
+    from app.entry.form import ChoiceBox
     from app.fields import Field
     from app.window import Window
 
@@ -37,6 +39,11 @@ def typed(qtbot: QtBot, field: Field[float] | Field[float | None], text: str) ->
     field.line.selectAll()
     qtbot.keyClicks(field.line, text)
     qtbot.keyClick(field.line, Qt.Key.Key_Return)
+
+
+def chosen(choice: ChoiceBox, value: str) -> None:
+    choice.choose(value)
+    choice.activated.emit(choice.currentIndex())
 
 
 def test_from_the_first_plate_to_none(window: Window, box: PlatesBox, qtbot: QtBot) -> None:
@@ -60,6 +67,33 @@ def test_from_the_first_plate_to_none(window: Window, box: PlatesBox, qtbot: QtB
     assert document.project.plating.each == ()
     qtbot.mouseClick(box.drop_button, Qt.MouseButton.LeftButton)
     assert document.project == before
+
+
+def test_a_link_of_its_own_thickness_follows_the_metal_of_all(window: Window, box: PlatesBox, qtbot: QtBot) -> None:
+    document = window.document
+    qtbot.mouseClick(box.begin_button, Qt.MouseButton.LeftButton)
+    chosen(box.metal, "EN AW-6082 T6")  # its strength depends on its thickness: up to 6 mm, and above
+    document.select(Selection("link", LINK))
+    for thickness, strength in (("8", 255.0), ("5", 260.0), ("8", 255.0)):
+        typed(qtbot, box.thickness, thickness)
+        metal = edits.full_plate(document.project, LINK).metal
+        assert metal is not None
+        assert metal.yield_mpa == strength
+    document.select(None)
+    box.scope.choose(ALL)
+    box.refresh(document.project)
+    chosen(box.metal, "X5CrNi18-10")
+    plate = edits.full_plate(document.project, LINK)
+    assert plate.metal is not None
+    assert (plate.metal.name, plate.density, plate.thickness) == ("X5CrNi18-10", 7900.0, 8.0)
+    document.select(Selection("link", LINK))
+    chosen(box.metal, "S235JR")  # chosen for it alone: that stays
+    box.scope.choose(ALL)
+    box.refresh(document.project)
+    chosen(box.metal, "S355MC")
+    plate = edits.full_plate(document.project, LINK)
+    assert plate.metal is not None
+    assert plate.metal.name == "S235JR"
 
 
 def test_sides_eyes_and_cutouts_of_one(window: Window, box: PlatesBox, qtbot: QtBot) -> None:
