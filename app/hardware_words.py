@@ -41,8 +41,8 @@ FEW = 2
 FAULTS = {
     "pins too near": "{where}: the pins are {have} apart, and their {note} want {want}. Move them apart, or take "
     "smaller ones.",
-    "too narrow": "{where}: {have} from the hole's centre to the edge, where {want} is {rule}. Make the eye larger, or "
-    "take a bushing with a thinner wall.",
+    "too narrow": "{where}: {have} from the hole's centre to the edge, where {want} is {rule}. Give the plate "
+    "more edge distance there{thinner}.",
     "cutter": "{where}: the hole is cut at {have}, in a plate that is thicker ({want}); {shops}.",
     "galling": "{where}: stainless steel turns in stainless steel, which galls and seizes. Put a bushing of bronze "
     "between them.",
@@ -84,13 +84,14 @@ def fault_sentence(fault: MakingFault, units: Units) -> str:
 def _said(alike: Sequence[MakingFault], units: Units) -> str:
     first = alike[0]
     have, want = _pair(first.have, first.want, units)
-    usual = "usual (1.5 of the hole, better 2; common practice, no source)"
+    usual = "usual (1.5 times the hole, better 2; common practice, no source)"
     return FAULTS[first.kind].format(
         where=_where(alike),
         have=have,
         want=want,
         note=(first.note or "plates") if first.kind == "corrosion" else first.note,
-        rule="the least (1.2 of the hole, EN 1993-1-8)" if first.grave else usual,
+        rule="the least (1.2 times the hole, EN 1993-1-8)" if first.grave else usual,
+        thinner=", or take a bushing with a thinner wall" if first.note == "bushing" else "",
         shops="no cutter makes it, have it drilled" if first.grave else "some cutters make it, ask yours",
         standard="" if first.want is None else f", {want} is",
     )
@@ -261,9 +262,9 @@ def making_gist(joints: Mapping[str, JointMade], faults: int, units: Units) -> s
     """A few words for a folded section."""
     if not joints:
         return "no pin yet"
-    wrong = f", {faults} fault{'s' if faults != 1 else ''}" if faults else ""
+    wrong = f"{faults} fault{'s' if faults != 1 else ''}, " if faults else ""  # first: what ends in "…" ends behind it
     sizes = {(joint.pin.kind, joint.pin.diameter) for joint in joints.values()}
     if len(sizes) > 1:
-        return f"{len(joints)} pins of {len(sizes)} kinds{wrong}"
+        return f"{wrong}{len(joints)} pins of {len(sizes)} kinds"
     ((kind, diameter),) = sizes
-    return f"{len(joints)} {kind}s {exact_length(diameter, units)}{wrong}"
+    return f"{wrong}{len(joints)} {kind}s {exact_length(diameter, units)}"

@@ -5,9 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from app.hardware_words import fault_sentences
 from app.lengths import format_length
 from app.making_faults import made
 from app.quantities import MASS, Quantity
+from app.words import FAILS
 from kinematics.cutting import part_of
 from kinematics.errors import HingewrightError
 from kinematics.plate_edits import ALL, has_plate
@@ -73,9 +75,11 @@ def plate_figures(project: Project, link: str, units: Units) -> list[str]:
     return [one, f"Two of them: {MASS.format(_mass(parts), units)}."] if part.count > 1 else [one]
 
 
-def plate_faults(project: Project, link: str) -> list[str]:
-    """Say what is wrong with one link's plate, or (`ALL`) with any."""
-    return plate_remarks(project, link)
+def plate_faults(project: Project, link: str, units: Units) -> list[str]:
+    """Say what is wrong with one link's plate, or (`ALL`) with any: too little metal round its pins' holes too."""
+    _, faults = made(project)
+    narrow = [each for each in faults if each.kind == "too narrow" and each.grave and (not link or link in each.links)]
+    return [*(f"{FAILS} {said}" for said in fault_sentences(narrow, units)), *plate_remarks(project, link)]
 
 
 def _parts(project: Project, links: list[str]) -> list[Part]:

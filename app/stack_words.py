@@ -118,7 +118,7 @@ def pin_sentences(pin: PinStack, units: Units) -> list[str]:
     length = pin.length
     sentences = [
         f"Grip {fine(pin.grip)}, as washers and plates come {fine(pin.least)} to {fine(pin.most)}.",
-        f"Between the plates: {_counted(pin.pieces, units) or 'nothing'}.",
+        f"In the grip beside the plates: {_counted(pin.pieces, units) or 'nothing'}.",
     ]
     if length.fill:
         sentences.append(

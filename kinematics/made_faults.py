@@ -182,4 +182,5 @@ def _edges(cut: Cut, joints: Mapping[str, JointMade], hardware: Hardware) -> Ite
         if have < usual * hole.diameter - FINE:
             grave = have < floor * hole.diameter - FINE
             want = (floor if grave else usual) * hole.diameter
-            yield MakingFault("too narrow", grave, (pivot,), (cut.link,), have, want)
+            turns_in = "" if hole.bushing is None else "bushing"
+            yield MakingFault("too narrow", grave, (pivot,), (cut.link,), have, want, turns_in)

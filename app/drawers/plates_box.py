@@ -198,7 +198,7 @@ class PlatesBox(LiftBox):
         super().show_analysis(analysis)
         project = analysis.project
         is_plated = are_said(project)
-        say(self.faults, plate_faults(project, self.scope.value) if is_plated else [])
+        say(self.faults, plate_faults(project, self.scope.value, self.units) if is_plated else [])
         say(self.figures, plate_figures(project, self.scope.value, self.units) if is_plated else [])
 
     def refresh(self, project: Project) -> None:
@@ -292,7 +292,7 @@ class PlatesBox(LiftBox):
         return edits.with_metal_of_all(project, partial(metal_of, name)) if self.scope.value == ALL else project
 
     def _thicken(self, project: Project, mm: float) -> Project:
-        """Another thickness, and the metal's figures for it; where they are the same, a link's metal stays that of all."""
+        """Another thickness, and the metal's figures for it; a link's metal is that of all where it can be."""
         metal = self._shown(project).metal
         new = None if metal is None else resized(metal, mm)
         project = self._sheet(project, thickness=mm)

@@ -98,4 +98,4 @@ def test_alike_pins_are_one_line_and_sources_are_told() -> None:
         assert standard in told
     assert making_gist({}, 0, "mm") == "no pin yet"
     by_pin = {joint.pivot: joint for joint in joints()}
-    assert making_gist(by_pin, 1, "mm") == f"{len(by_pin)} clevis pins 8 mm, 1 fault"
+    assert making_gist(by_pin, 1, "mm") == f"1 fault, {len(by_pin)} clevis pins 8 mm"

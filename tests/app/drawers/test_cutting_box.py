@@ -83,7 +83,7 @@ def test_faults_are_told_and_no_format_is_answered(box: CuttingBox, window: Wind
     project = window.document.project
     narrow = replace(project, plates=replace(project.plating, radius=4.0))
     window.document.apply("Narrow", narrow)
-    assert "Make the eye larger" in box.faults.text().replace("\u200b", "")
+    assert "Give the plate more edge distance there" in box.faults.text().replace("\u200b", "")
     assert box.make.isEnabled()
     for tick in box.formats.values():
         qtbot.mouseClick(tick, Qt.MouseButton.LeftButton, pos=tick.rect().center() * 0.2)

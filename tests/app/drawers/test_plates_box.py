@@ -110,6 +110,10 @@ def test_sides_eyes_and_cutouts_of_one(window: Window, box: PlatesBox, qtbot: Qt
     box.eye.choose(sides[0][0])
     typed(qtbot, box.radius, "16")
     assert edits.own_plate(document.project, LINK).eyes[0].radius == 16.0
+    assert "edge distance" not in box.faults.text()
+    typed(qtbot, box.radius, "5")
+    assert "Give the plate more edge distance there" in box.faults.text().replace("\u200b", "")
+    document.undo()
     qtbot.mouseClick(box.add_button, Qt.MouseButton.LeftButton)
     assert len(edits.own_plate(document.project, LINK).cutouts) == 1
     typed(qtbot, box.hole, "60")
