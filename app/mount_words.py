@@ -211,6 +211,8 @@ def turning_sentences(
         said.append(f"{name}: {format_length(abs(by), units)}, {more if by >= 0.0 else less}{beyond}.")
     if not said:
         return ["No adjuster changes this gap."]
+    if len(said) > 1 and any(can for _, _, can in single):
+        said.insert(0, "One of these is enough:")
     if turned is not None and not any(can for _, _, can in single):
         got = format_change(turned.changes[gap] or 0.0, units)
         said.append(f"All together they bring {got} of {format_change(change, units)}.")

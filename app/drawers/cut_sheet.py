@@ -71,9 +71,16 @@ class CutSheet(QWidget):
         tallest = max((box.height() for *_, box in self._rows), default=1.0)
         return min((width - 2 * MARGIN) / max(widest, 1e-6), TALLEST / max(tallest, 1e-6))
 
+    def told(self, words: str, width: int) -> list[str]:
+        """What stands above a part in that width: a second line for its sizes where one has no room for both."""
+        metrics, room = QFontMetrics(self.font()), width - 2 * MARGIN
+        lines = [words] if metrics.horizontalAdvance(words) <= room else words.rsplit(": ", 1)
+        return [metrics.elidedText(line, Qt.TextElideMode.ElideMiddle, room) for line in lines]
+
     def _height(self, width: int) -> int:
         scale, line = self._scale(width), QFontMetrics(self.font()).height()
-        return round(sum(box.height() * scale + line + 2 * GAP for *_, box in self._rows)) + 2 * MARGIN
+        rows = (box.height() * scale + len(self.told(words, width)) * line + 2 * GAP for words, *_, box in self._rows)
+        return round(sum(rows)) + 2 * MARGIN
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint all rows."""
@@ -87,9 +94,10 @@ class CutSheet(QWidget):
         scale, metrics, y = self._scale(self.width()), QFontMetrics(self.font()), float(MARGIN)
         for words, path, scribed, box in self._rows:
             painter.setPen(QColor(self._look.ink))
-            told = metrics.elidedText(words, Qt.TextElideMode.ElideMiddle, self.width() - 2 * MARGIN)
-            painter.drawText(QPointF(MARGIN, y + metrics.ascent()), told)
-            y += metrics.height() + GAP
+            for line in self.told(words, self.width()):
+                painter.drawText(QPointF(MARGIN, y + metrics.ascent()), line)
+                y += metrics.height()
+            y += GAP
             self._paint_part(painter, (path, scribed), box, scale, y)
             y += box.height() * scale + GAP
         painter.end()

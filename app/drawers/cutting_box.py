@@ -23,7 +23,7 @@ from app.lengths import style_of
 from app.making.job import MakeJob
 from app.making.places import folder_within
 from app.making.plan import MakeOptions, plan_of
-from app.making.words import CUT_CAUTION, made_words, totals_words
+from app.making.words import CUT_CAUTION, made_words, price_words, totals_words
 from app.making.writing import faults_told, written_before
 from app.quantities import NUMBER
 from app.ticks import TickBox
@@ -141,6 +141,7 @@ class CuttingBox(LiftBox):
         self.currency = self.text(
             "Currency", "Currency of the prices", "What stands behind the sum.", self._currency, self._set_currency
         )
+        self.estimate = self.text_row()  # beneath what is typed, which so stays where it is
 
     # Prices ----------------------------------------------------------------------------------------------------------
 
@@ -194,6 +195,7 @@ class CuttingBox(LiftBox):
         plan = self.plan
         self.sheet.show_cuts(plan.cuts if plan is not None else (), self.board.look, self.units)
         say(self.totals, totals_words(plan, self.units) if plan is not None else ())
+        say(self.estimate, price_words(plan) if plan is not None else ())
         say(self.faults, _marked(FAULT, plan.faults) if plan is not None else (fault,))
         say(self.cautions, _marked(CAUTION, plan.cautions) if plan is not None else ())
         self.make.setEnabled(plan is not None and self.job is None)
@@ -210,7 +212,7 @@ class CuttingBox(LiftBox):
         if not name:
             return
         stem = path.stem if path is not None else self.document.project.title
-        self._last, self._to = Path(name), folder_within(Path(name), stem)
+        self._to = folder_within(Path(name), stem)
         self.job = MakeJob(self)
         self.job.progressed.connect(self.bar.setValue)
         self.job.ended.connect(self._end)
@@ -237,6 +239,7 @@ class CuttingBox(LiftBox):
 
     def _made(self) -> str:
         """Show the faults that were found on the way, those of the stack among them, and say that all is written."""
+        self._last = self._to.parent  # only where files could be written: there the next ones are offered
         faults = faults_told(self._to)
         say(self.faults, _marked(FAULT, faults))
         told = made_words(len(written_before(self._to)) + 1, len(faults), str(self._to))
@@ -247,12 +250,15 @@ class CuttingBox(LiftBox):
         self.document.tell(sentence)
 
     def _show_busy(self, busy: bool) -> None:
-        self.make.setEnabled(not busy and self.plan is not None)
-        if self.stop.hasFocus():  # it goes: the keyboard stays here
-            self.make.setFocus()
+        had_keys = self.stop.hasFocus() if self.stop.isVisible() else self.make.hasFocus()
         self.bar.setValue(0)
         self.bar.setVisible(busy)
         self.stop.setVisible(busy)
+        if had_keys and busy:  # the button goes: keys that are typed must not end in the next field
+            self.stop.setFocus()
+        self.make.setEnabled(not busy and self.plan is not None)
+        if had_keys and not busy:
+            self.make.setFocus()
 
 
 def _marked(mark: str, sentences: Iterable[str]) -> list[str]:

@@ -74,7 +74,7 @@ class MountBox(LiftBox):
         self.body.wide(self.sheet)
         self.body.told(self.caution)
         self.drop_button = self.body.button(
-            f"No more of the {self.noun}", "Take all that is said of it out again.", self._drop
+            f"Remove the {self.noun}", "Take all that is said of it out again.", self._drop
         )
 
     @classmethod
@@ -183,9 +183,12 @@ class MountBox(LiftBox):
 
     def _begin(self) -> None:
         self.document.attempt(self.begins, lambda project: begin_mount(project, self.which))
+        first = next(iter(self.fields.values()))
+        getattr(first, "line", first).setFocus()  # the button that had the keys is gone
 
     def _drop(self) -> None:
         self.document.attempt(self.drop_button.text(), lambda project: drop_mount(project, self.which))
+        self.begin_button.setFocus()
 
 
 class BracketBox(MountBox):

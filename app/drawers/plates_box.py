@@ -66,7 +66,7 @@ class PlatesBox(LiftBox):
         self.faults, self.figures = self.text_row(), self.text_row()
         self.caution = self.told(PLATES_CAUTION)
         self.drop_button = self.button(
-            "No more of plates", "Take all that is said of plates out again: links are bands as before.", self._drop
+            "Remove the plates", "Take all that is said of plates out again: links are bands as before.", self._drop
         )
         self._plated += [self.caution, self.drop_button]
         document.selected.connect(self._see_selection)
@@ -173,7 +173,9 @@ class PlatesBox(LiftBox):
         named(self.outline, "Outline to take", "A closed outline that is drawn on this link (drawer Trace).")
         self.row("Own edge", self.outline)
         self.file_button = push_button(
-            "From DXF…", "Let the plate have the edge and the cutouts of a drawing, laid onto its pins.", self._ask_file
+            "Edge from DXF…",
+            "Let the plate have the edge and the cutouts of a drawing, laid onto its pins.",
+            self._ask_file,
         )
         self.take_button = push_button("Take this outline", "Let the plate have this outline as its edge.", self._take)
         self.round_button = push_button("Round its pins again", "Take the plate's own edge out.", self._round)
@@ -230,9 +232,7 @@ class PlatesBox(LiftBox):
         _offer(self.outline, [(name, name) for name in drawn])
         count = len(plate.edge)
         self.edge_said.setText(
-            f"It has an edge of its own, of {count} corners; it goes with the link's pins, and keeps its size."
-            if count
-            else ""
+            f"It has an edge of its own, of {count} corners; it goes with its first two pins." if count else ""
         )
 
     def _show_metal(self, plate: Plate) -> None:
@@ -393,7 +393,7 @@ class PlatesBox(LiftBox):
 
     def _drop(self) -> None:
         self.scope.choose(ALL)
-        self.document.attempt("No more of plates", edits.drop_plates)
+        self.document.attempt("Remove the plates", edits.drop_plates)
         self.begin_button.setFocus()
 
     def _as_all(self) -> None:

@@ -79,7 +79,7 @@ class StrengthBox(LiftBox):
         self.sway = self.text_row()
         self.caution = self.told(STRENGTH_CAUTION)
         self.drop_button = self.button(
-            "No more of pins and plates", "Take all that is said of them out again, and their checks.", self._drop
+            "Remove pins and plates", "Take all that is said of them out again, and their checks.", self._drop
         )
         self._own_rows += [self.table, self.caution, self.drop_button]
 
@@ -440,7 +440,7 @@ class StrengthBox(LiftBox):
 
     def _drop(self) -> None:
         self.scope.choose(ALL)
-        self.document.attempt("No more of pins and plates", drop_strength)
+        self.document.attempt("Remove pins and plates", drop_strength)
         self.begin_button.setFocus()
 
     def _as_all(self) -> None:

@@ -62,7 +62,7 @@ def way_words(mm: float, units: Units) -> str:
 
 
 def totals_words(plan: Plan, units: Units) -> list[str]:
-    """Say what all parts come to: how many, their mass, the cutter's way, and the price where there are prices."""
+    """Say what all parts come to: how many, their mass, the cutter's way."""
     count = sum(cut.count for cut in plan.cuts)
     if not count:
         return ["No link has a plate yet: there is nothing to cut, only templates to print."]
@@ -70,11 +70,15 @@ def totals_words(plan: Plan, units: Units) -> list[str]:
     way = sum(cut.count * cut.part.cut_length for cut in plan.cuts)
     pierces = sum(cut.count * cut.part.pierces for cut in plan.cuts)
     parts = f"{count} parts of {len(plan.cuts)} kinds" if len(plan.cuts) > 1 else f"{count} parts of one kind"
-    told = [f"{parts}: {MASS.format(mass, units)}, {way_words(way, units)} of cut, {pierces} pierces."]
+    return [f"{parts}: {MASS.format(mass, units)}, {way_words(way, units)} of cut, {pierces} pierces."]
+
+
+def price_words(plan: Plan) -> list[str]:
+    """Say what all parts cost by the builder's own prices; nothing without them."""
     prices = plan.project.plating.prices
-    if plan.price is not None and prices is not None:
-        told.append(f"By your prices {f'{plan.price:.2f} {prices.currency}'.rstrip()}, without what is left over.")
-    return told
+    if plan.price is None or prices is None:
+        return []
+    return [f"By your prices {f'{plan.price:.2f} {prices.currency}'.rstrip()}, without what is left over."]
 
 
 def made_words(files: int, faults: int, to: str) -> str:

@@ -29,3 +29,18 @@ def test_what_is_scribed_is_shown() -> None:
     scribed = Part("mount", "wall", "plate", rectangle(100.0, 60.0), bends=((-40.0 + 0j, 40.0 + 0j),))
     assert scribed_pixels(plain) == 0
     assert scribed_pixels(scribed) > 100
+
+
+@pytest.mark.usefixtures("qapp")
+def test_sizes_that_have_no_room_beside_the_name_stand_beneath_it() -> None:
+    sheet, part = CutSheet(), Part("mount", "wall", "plate", rectangle(100.0, 60.0), thickness=10.0)
+    heights = []
+    for name in ("plate", "backing plate of the wall behind"):
+        cut = CutPlan(part, name, 2)
+        sheet.resize(290, 200)
+        sheet.show_cuts([cut], light(), "mm")
+        sheet.resize(290, sheet.height())
+        words = sheet.line_of(cut, "mm")
+        assert ": ".join(sheet.told(words, 290)) == words
+        heights.append(sheet.height())
+    assert heights[1] == heights[0] + sheet.fontMetrics().height()

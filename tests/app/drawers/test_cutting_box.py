@@ -66,7 +66,7 @@ def test_prices_are_steps_told_by_kg_or_lb(box: CuttingBox, window: Window, qtbo
     document = window.document
     typed(qtbot, box.prices["per_kg"], "4,5")
     assert document.project.plating.prices == Prices(per_kg=4.5)
-    assert "By your prices" in box.totals.text()
+    assert "By your prices" in box.estimate.text()
     window.set_units("in")
     assert box.prices["per_kg"].line.text() == "2.04116567"
     label = box._label_of(box.prices["per_kg"])

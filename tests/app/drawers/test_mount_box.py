@@ -34,6 +34,7 @@ def test_a_base_is_begun_changed_and_taken_out_each_in_one_step(window: Window, 
     qtbot.mouseClick(box.begin_button, LEFT)
     assert window.document.project.mounted == Mount(base=Base())
     assert box.body.isVisibleTo(window)
+    assert box.focusWidget() is box.fields["y"].line
     assert box.sheet.lines[1].startswith("base plate, 1 off")
     type_in(qtbot, box.fields["plate"], "8")
     assert window.document.project.mounted.base == Base(plate=8.0)
