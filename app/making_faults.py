@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import TYPE_CHECKING, ClassVar
 
@@ -9,6 +10,7 @@ from app.hardware import hardware
 from app.materials import materials
 from kinematics.joints_made import joints_made
 from kinematics.made_faults import making_faults
+from kinematics.plate_edits import ALL, has_plate, set_sheet
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -41,3 +43,23 @@ def made(project: Project) -> tuple[dict[str, JointMade], tuple[MakingFault, ...
         _Last.faults = making_faults(project, joints, hardware(), metal_kinds())
         _Last.project, _Last.joints = project, joints
     return _Last.joints, _Last.faults
+
+
+def wide_enough(project: Project) -> Project:
+    """The project with edge distances that leave round the holes what is usual, where plates are too narrow for them.
+
+    Of all plates where all are too narrow, else of each that is.
+    """
+    plated = {link.id for link in project.links if has_plate(project, link.id)}
+    if not any(fault.kind == "too narrow" and fault.grave for fault in made(project)[1]):
+        return project
+    for _ in range(2):  # first to what is the least, then to what is usual
+        wants: dict[str, float] = {}
+        for fault in made(project)[1]:
+            for link in plated.intersection(fault.links) if fault.kind == "too narrow" else ():
+                wants[link] = max(wants.get(link, 0.0), math.ceil(2.0 * (fault.want or 0.0)) / 2.0)
+        if wants.keys() == plated:
+            wants = {ALL: max(wants.values())}
+        for link, radius in wants.items():
+            project = set_sheet(project, link, radius=radius)
+    return project

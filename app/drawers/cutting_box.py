@@ -191,7 +191,7 @@ class CuttingBox(LiftBox):
         try:
             self.plan, fault = plan_of(self.document.project, self.options, self.units), ""
         except HingewrightError as error:
-            self.plan, fault = None, str(error)
+            self.plan, fault = None, f"{FAULT} {str(error)[:1].upper()}{str(error)[1:]}"
         plan = self.plan
         self.sheet.show_cuts(plan.cuts if plan is not None else (), self.board.look, self.units)
         say(self.totals, totals_words(plan, self.units) if plan is not None else ())

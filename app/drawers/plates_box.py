@@ -17,6 +17,7 @@ from app.document import Selection
 from app.drawers.lift_box import LiftBox, say
 from app.entry.form import ChoiceBox, push_button
 from app.fields import named
+from app.making_faults import wide_enough
 from app.materials import find_material, largest_size
 from app.metals import PLATE, fitted, metal_choices, metal_of, metal_words, resized
 from app.plate_words import PLATES_CAUTION, PLATES_INTRO, plate_faults, plate_figures, plated_links, plates_gist
@@ -388,7 +389,9 @@ class PlatesBox(LiftBox):
         metal = metal_of(PLATE, 4.0) if strength is None else strength.plate_material
         row = None if metal is None else largest_size(metal.name)
         density = None if row is None else row.density
-        self.document.attempt("Build links of plates", lambda p: fitted(edits.begin_plates(p, metal, density)))
+        self.document.attempt(
+            "Build links of plates", lambda p: fitted(wide_enough(edits.begin_plates(p, metal, density)))
+        )
         self.thickness.line.setFocus()  # the button that had the keys is gone
 
     def _drop(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -67,6 +68,18 @@ def test_from_the_first_plate_to_none(window: Window, box: PlatesBox, qtbot: QtB
     assert document.project.plating.each == ()
     qtbot.mouseClick(box.drop_button, Qt.MouseButton.LeftButton)
     assert document.project == before
+
+
+def test_plates_begin_wide_enough_for_their_holes(window: Window, box: PlatesBox, qtbot: QtBot) -> None:
+    document = window.document
+    links = tuple(replace(link, width=15.0) if link.kind == "link" else link for link in bare_demo().links)
+    for which in (links, tuple(replace(link, width=31.0) if link.id == LINK else link for link in links)):
+        document.new(replace(bare_demo(), links=which))
+        qtbot.mouseClick(box.begin_button, Qt.MouseButton.LeftButton)
+        assert "hole's centre" not in box.faults.text().replace("\u200b", "")
+        full = edits.full_plate(document.project, "arm")
+        assert full.radius == 16.5  # 1.5 times 11 mm, the hole for the bushing
+    assert edits.full_plate(document.project, LINK).radius == 16.5
 
 
 def test_a_link_of_its_own_thickness_follows_the_metal_of_all(window: Window, box: PlatesBox, qtbot: QtBot) -> None:
