@@ -27,7 +27,22 @@ CUT_COLOUR, MARK_COLOUR = 7, 5  # white or black as the sheet is, and blue
 
 
 def cut_dxf(part: Part, units: str = "mm") -> bytes:
-    """The drawing of one part.   units : "mm" or "in", of its coordinates."""
+    """The drawing of one part.   units : "mm" or "in", of its coordinates.
+
+    The same part gives the same bytes, without date or number of the drawing: files that differ are parts that differ.
+    """
+    import ezdxf
+
+    options = ezdxf.options  # type: ignore[attr-defined]  # ezdxf exports it lazily
+    dated = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        return _written(part, units)
+    finally:
+        options.write_fixed_meta_data_for_testing = dated
+
+
+def _written(part: Part, units: str) -> bytes:
     import ezdxf
 
     document = ezdxf.new(RELEASE, units=INSUNITS[units])  # type: ignore[attr-defined]  # ezdxf exports it lazily

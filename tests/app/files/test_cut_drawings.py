@@ -160,3 +160,11 @@ def test_svg_is_full_size_with_arcs_as_arcs(units: str, per: float) -> None:
     centre = cut[2]
     assert float(centre.get("cx", "")) * per - MARGIN + left == pytest.approx(100.0)
     assert high + MARGIN - float(centre.get("cy", "")) * per == pytest.approx(0.0, abs=1e-6)
+
+
+def test_the_same_part_is_the_same_file_whenever_it_is_written() -> None:
+    """So files that differ are parts that differ; the reader's own setting stays as it was."""
+    first = cut_dxf(PART)
+    assert cut_dxf(PART) == first
+    assert cut_dxf(PART, "in") != first
+    assert not ezdxf.options.write_fixed_meta_data_for_testing  # type: ignore[attr-defined]
