@@ -388,7 +388,7 @@ def _told(part: Any) -> Json:  # noqa: ANN401  any part
     made: Json = {}
     for key, name in KNOWN[type(part)].items():
         value = getattr(part, name)
-        if value is None or (name in QUIET_LISTS and not value) or (value is False and _is_quiet(part, name)):
+        if value is None or (name in QUIET_LISTS and value == ()) or (value is False and _is_quiet(part, name)):
             continue
         made[key] = _plain(name, value)
     return {**made, **{key: value for key, value in part.unknown.items() if key not in made}}

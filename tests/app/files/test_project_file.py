@@ -16,6 +16,7 @@ from app.files.errors import FileError, NewerVersionError
 from app.files.project_file import MOST_BYTES, UPGRADES, VERSION, read, written
 from app.files.project_json import DEEPEST, KNOWN, build_faults
 from kinematics.project import Kept, LayerChoice, Link, PinChoice, Project, Stack
+from kinematics.wall_parts import Wall
 from resources import find
 from tests import strategies
 from tests.refused import REFUSED
@@ -390,3 +391,10 @@ def test_the_demo_is_the_layout_that_was_tried() -> None:
 def test_every_part_of_the_model_has_its_keys() -> None:
     assert KNOWN[Link] == {"id": "id", "kind": "kind", "width": "width", "hidden": "hidden"}
     assert all("unknown" not in keys for keys in KNOWN.values())
+
+
+def test_a_wall_whose_edge_is_at_the_level_line_comes_back(tmp_path: Path) -> None:
+    """A 0 is a figure, though a list of that name is left out when it is empty."""
+    project = replace(demo_six_bar, wall=Wall(edge=0.0))
+    save(project, tmp_path / "wall.hinge")
+    assert load(tmp_path / "wall.hinge") == project
