@@ -61,11 +61,19 @@ def coordinate(mm: float, units: Units) -> str:
     return f"{format_coordinate(mm, units)}{unit}"
 
 
+TAPPING = (
+    "The wall is drilled clear. The backing plate's holes are cut for the tap ({tap}): tap it on the bench, square, "
+    "with oil, half a turn back for each turn. Hold it behind the wall by two bolts while the others find their "
+    "threads."
+)
+"""Cut and tapped before it is held there: what a hole in the wall is off, it has room for (common practice)."""
+
+
 # ------------------------------------------------------------------------------------------------------- at each hole
 def wall_drills(thread: Thread, backed: bool, units: Units) -> tuple[str, ...]:
-    """Which drills a hole of the wall wants: through the wall, and in the plate behind it that is tapped."""
+    """Which drills a hole of the wall wants: through the wall, and of the tapped plate behind it, which is cut so."""
     through = f"clear {format_length(thread.clearance, units, fine=True)} ({thread.name})"
-    return (through, tap_words(thread, units)) if backed else (through,)
+    return (through, f"behind: {tap_words(thread, units)}") if backed else (through,)
 
 
 def tap_words(thread: Thread, units: Units) -> str:
@@ -218,12 +226,9 @@ def _lay_step(wall: WallMarks) -> str:
 
 
 def _drill_step(wall: WallMarks, units: Units) -> str:
-    tapped = (
-        "Clamp the plate that is to be tapped behind the wall and go through both with the tap drill; take it off and "
-        "tap it; then open the wall's holes."
-    )
+    tap = tap_words(wall.out.base.thread, units)
+    tapped = TAPPING.format(tap=tap)
     if wall.out.base.part.backing <= 0.0:
-        tap = tap_words(wall.out.base.thread, units)
         tapped = f"No plate is behind the wall: use nuts with large washers, or tap the wall ({tap})."
     return (
         "Drill in the order of the numbers, a small drill first. 1 and 2 are farthest apart: hold the base by these "

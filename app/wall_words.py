@@ -33,8 +33,9 @@ SIDES = {
 }
 """The sides of the webs, by how many there are; outboard first."""
 ASKEW = (
-    "Bolts go through a tapered shim askew to the wall: drill the backing plate through the wall's holes, not to the "
-    "base plate's, and put a wedge of the same angle behind it, so that its threads stand true."
+    "Bolts go through a tapered shim askew to the wall: drill the wall along them, square to the base plate. Put a "
+    "wedge of the same angle behind the wall, so that the backing plate stands parallel to the base plate and its "
+    "threads stand true."
 )
 GUSSETS = "Gussets are cut square: file them to the corner that is there, wider on one side than on the other."
 AWAY, NEARER = "falls away outboard", "comes nearer outboard"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from app.build_sheet.step import PRACTICE, Drawing, Step, Table
 from app.lengths import format_coordinate, style_of
 from app.load_shapes import weight_words
+from app.template_words import TAPPING, tap_words
 from app.wall_words import ASKEW
 
 if TYPE_CHECKING:
@@ -141,10 +142,7 @@ def drill(facts: Facts) -> Iterator[Step]:
             "through its slots' middles: so the plate is its own jig."
         )
         if facts.base.part.backing > 0.0:
-            does.append(
-                "Tap the backing plates on the bench: tap square, oil, half a turn back for each turn. Hold them "
-                "behind the wall by two bolts while the others find their threads."
-            )
+            does.append(TAPPING.format(tap=tap_words(facts.base.thread, facts.units)))
     if facts.wedges and facts.wedges[0].trued == "shim":
         does.append(ASKEW)
     does.append(f"Centre punch, pilot hole of {facts.mm(PILOT)}, then the size. Back the skin with wood ({PRACTICE}).")

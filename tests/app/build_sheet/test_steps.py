@@ -12,7 +12,10 @@ import pytest
 
 from app.build_sheet.step import PRACTICE, Step, Table
 from app.build_sheet.steps import steps_of
+from app.hardware import hardware
+from app.template_words import steps as template_steps
 from kinematics.build_parts import Plates, Stack
+from kinematics.marking_out import wall_marks
 from kinematics.mount_parts import Base, Mount
 from kinematics.project import GapWant, Outline
 from kinematics.wall_parts import HandWall, Wall
@@ -157,6 +160,19 @@ def test_drills_are_those_of_the_thread() -> None:
     found = rows(steps(built)["drill"], "where")
     assert [row[2] for row in found] == ["9 mm clear", "6.8 mm (cut to it)", "9 mm clear"]
     assert found[1][3] == "M8"
+
+
+def test_templates_and_build_sheet_have_the_backing_plate_made_the_same_way() -> None:
+    """Its holes are cut at the tap drill's size, so it is tapped on the bench and not drilled through the wall."""
+    facts = facts_of(built)
+    assert facts.base is not None
+    plate = next(cut.part for cut in facts.cuts if cut.part.mark == "backing plate")
+    drill = facts.base.thread.drill
+    assert [hole.area for hole in plate.cutouts] == pytest.approx([0.25 * math.pi * drill**2] * len(plate.cutouts))
+    assert len(plate.cutouts) == len(facts.base.bolts)
+    said = next(each for each in steps(built)["drill"].does if isinstance(each, str) and "tap it on the bench" in each)
+    wall = wall_marks(built, hardware(), "left")
+    assert said in " ".join(template_steps(wall, None, 15.0, "mm"))
 
 
 def test_distances_on_the_wall_are_told_both_ways() -> None:
