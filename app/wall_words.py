@@ -71,6 +71,8 @@ def each_of(text: str, given: str) -> float:
         remedy = "Put the hinge on a wall that faces the panel more squarely."
         if given == INCLUDED:
             remedy = f"If both halves together are {format_angle(typed)} off flat, choose that above."
+        elif abs(180.0 - typed) <= 2.0 * STEEPEST_OFF:
+            remedy = f"If {format_angle(typed)} is the angle included between the halves, choose that above."
         raise HingewrightError(what, remedy=remedy)
     return each
 

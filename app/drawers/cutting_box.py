@@ -250,15 +250,15 @@ class CuttingBox(LiftBox):
         self.document.tell(sentence)
 
     def _show_busy(self, busy: bool) -> None:
-        had_keys = self.stop.hasFocus() if self.stop.isVisible() else self.make.hasFocus()
+        has_keys = self.make.hasFocus() or self.stop.hasFocus()
+        if busy:
+            self.said.hide()  # what was written before isn't what comes
+        self.stop.setVisible(busy)
+        self.make.setEnabled(not busy and self.plan is not None)
+        if has_keys:  # the other one goes: the keyboard stays here
+            (self.stop if busy else self.make).setFocus()
         self.bar.setValue(0)
         self.bar.setVisible(busy)
-        self.stop.setVisible(busy)
-        if had_keys and busy:  # the button goes: keys that are typed must not end in the next field
-            self.stop.setFocus()
-        self.make.setEnabled(not busy and self.plan is not None)
-        if had_keys and not busy:
-            self.make.setFocus()
 
 
 def _marked(mark: str, sentences: Iterable[str]) -> list[str]:

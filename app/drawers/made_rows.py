@@ -116,8 +116,9 @@ def _pin_rows(project: Project, hand: str, made: HandMade) -> list[MadeRow]:
         more = None if own is None or own.more == 0.0 else own.more
         found.append(
             MadeRow(
-                f"{pin.id} washers",
-                "What lies on this pin more than drawn, all washers and shims together; negative: less.",
+                f"{pin.id} thicker by",
+                "By how much what lies on this pin is thicker than drawn, washers and shims together, as a length and not "
+                "as a number of washers; negative: thinner.",
                 0.0,
                 more,
                 lambda now, mm, pivot=pin.id: set_on_pin(now, hand, pivot, more=mm),  # type: ignore[misc]

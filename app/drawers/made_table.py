@@ -53,8 +53,7 @@ class MadeTable(RowTable):
             QAbstractItemView.EditTrigger.AnyKeyPressed
             | QAbstractItemView.EditTrigger.DoubleClicked
             | QAbstractItemView.EditTrigger.EditKeyPressed
-            | QAbstractItemView.EditTrigger.SelectedClicked
-        )
+        )  # not by a click on the cell with the keys: that opens it anew a while later, over what was typed meanwhile
         self.itemChanged.connect(self._read)
 
     def show_rows(self, rows: Sequence[MadeRow]) -> None:

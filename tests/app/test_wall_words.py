@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from app.wall_words import EACH, INCLUDED, TOGETHER, each_of, echo_words, edge_words, given_of, nearer_sentence
+from kinematics.errors import HingewrightError
 from kinematics.wall_parts import HandWall, Wall
 
 
@@ -18,6 +19,14 @@ def test_the_three_ways_to_know_an_angle_come_to_the_same(given: str, text: str,
 
 def test_an_angle_included_on_the_other_side_of_the_wall_is_the_same_wall() -> None:
     assert each_of("199", INCLUDED) == pytest.approx(9.5)
+
+
+def test_who_types_the_angle_included_as_another_one_is_led_to_the_choice() -> None:
+    for given in (EACH, TOGETHER):
+        with pytest.raises(HingewrightError, match="161° is the angle included between the halves, choose that above"):
+            each_of("161", given)
+    with pytest.raises(HingewrightError, match="89° off flat, choose that above"):
+        each_of("89", INCLUDED)
 
 
 def test_walls_are_echoed_with_their_thick_ends() -> None:

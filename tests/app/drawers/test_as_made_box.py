@@ -81,6 +81,20 @@ def test_what_is_typed_is_told_beside_what_is_drawn_and_can_be_taken_back(window
     assert document.project == BEGUN
 
 
+def test_a_click_on_the_cell_that_has_the_keys_loses_nothing_that_is_typed_then(window: Window, qtbot: QtBot) -> None:
+    window.area.open_drawer("Build")
+    box, interval = window.build.box(AsMadeBox), QApplication.doubleClickInterval()
+    box.table.setCurrentCell(0, MADE)
+    QApplication.setDoubleClickInterval(10)
+    qtbot.mouseClick(box.table.viewport(), LEFT, pos=box.table.visualItemRect(box.table.item(0, MADE)).center())
+    qtbot.keyClicks(box.table, "1")
+    qtbot.wait(30)
+    QApplication.setDoubleClickInterval(interval)
+    editor = box.table.findChildren(QLineEdit)[-1]
+    assert editor.text() == "1"
+    qtbot.keyClick(editor, Qt.Key.Key_Escape)
+
+
 def test_adjusters_are_found_used_and_then_nothing_needs_to_be_done(window: Window, qtbot: QtBot) -> None:
     made = AsMade((HandMade("left", (), (FoundAt("bulkhead", "O1", y=259.0),), (MadeSheet("arm", THICK + 0.3),)),))
     window.document.apply("Lay out", replace(BEGUN, mount=MOUNT, as_made=made))

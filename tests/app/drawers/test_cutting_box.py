@@ -100,6 +100,7 @@ class Done(MakeJob):
     def make(self, project: Project, to: Path, options: object) -> None:
         del project, options
         Done.to = to  # type: ignore[attr-defined]
+        Done.old_news = not self.parent().said.isHidden()  # type: ignore[attr-defined]
         self.progressed.emit(50)
         if self.stops:
             self.is_stopped = True
@@ -128,12 +129,14 @@ def test_how_it_ended_is_told(
     box.document.noticed.connect(said.append)
     (tmp_path / "other.txt").write_text("mine")
     monkeypatch.setattr(cutting_box, "MakeJob", Done)
+    box._say("What came of it the last time.")
     monkeypatch.setattr(Done, "sentence", sentence)
     monkeypatch.setattr(Done, "stops", stops)
     monkeypatch.setattr(QFileDialog, "getExistingDirectory", staticmethod(lambda *_: str(tmp_path)))
     qtbot.mouseClick(box.make, Qt.MouseButton.LeftButton)
     assert told in box.said.text().replace("\u200b", "")
     assert told in said[-1]
+    assert not Done.old_news  # type: ignore[attr-defined]
     assert Done.to.parent == tmp_path  # type: ignore[attr-defined]
     assert Done.to.name.endswith(" build")  # type: ignore[attr-defined]
     assert not box.bar.isVisible()
