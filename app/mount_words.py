@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.lengths import NOTHING, format_angle, format_change, format_force, format_length, format_number
+from app.template_words import tap_words
 from app.words import CAUTION, FAILS
 from kinematics.sheet_metal import leg
 
@@ -105,7 +106,7 @@ def base_sentences(made: BaseMade, units: Units) -> list[str]:
     """What a base comes to."""
     part, thread = made.part, made.thread
     size = f"{format_length(made.height, units, unit=False)} × {format_length(part.width, units)}"
-    tap = f"; tap drill {thread.drill_name}, {format_length(thread.drill, units, fine=True)}" if part.backing else ""
+    tap = f"; {tap_words(thread, units)}" if part.backing else ""
     leg_mm, throat = format_length(leg(made.throat), units), format_length(made.throat, units)
     bars = ", ".join(f"{format_length(bar, units, fine=True)} at {pin}" for pin, bar in made.bars)
     sides = "both sides" if part.weld_side == "both" else f"the {part.weld_side} side"

@@ -119,10 +119,10 @@ def wall_cautions(project: Project, marks: WallMarks, over: float, units: Units)
         said.append(f"✗ The base plate reaches {format_length(over, units)} over the wall's upper edge.")
     if part.up_down_at:
         said.append("Bolts in the middle of their slots, though the base is drawn off it.")
-    return (*said, *_unknown(thread), *_faulty("base", marks.out.base.faults))
+    return (*said, *_unknown(thread), *faulty("base", marks.out.base.faults))
 
 
-def _faulty(what: str, faults: Sequence[MountFault]) -> tuple[str, ...]:
+def faulty(what: str, faults: Sequence[MountFault]) -> tuple[str, ...]:
     """Warn of a mount that can't be made as it is laid out."""
     grave = any(not fault.is_caution and fault.kind != "thread" for fault in faults)
     return (f"✗ The {what} has faults, told in the drawer Build: mend them before you drill.",) if grave else ()
@@ -179,7 +179,7 @@ def skin_cautions(marks: SkinMarks) -> tuple[str, ...]:
     said = [f"Flange bent {marks.flange} of its web."]
     if marks.from_centre is None:
         said.append("How far off the centreline isn't known: measure it at the hinge.")
-    return (*said, *_unknown(marks.made.thread), *_faulty("bracket", marks.made.faults))
+    return (*said, *_unknown(marks.made.thread), *faulty("bracket", marks.made.faults))
 
 
 def ahead_words(ahead: float, units: Units) -> str:

@@ -117,8 +117,8 @@ def _pin_rows(project: Project, hand: str, made: HandMade) -> list[MadeRow]:
         found.append(
             MadeRow(
                 f"{pin.id} thicker by",
-                "By how much what lies on this pin is thicker than drawn, washers and shims together, as a length and not "
-                "as a number of washers; negative: thinner.",
+                "By how much what lies on this pin is thicker than drawn, washers and shims together: a length, no "
+                "number of washers. Negative: thinner.",
                 0.0,
                 more,
                 lambda now, mm, pivot=pin.id: set_on_pin(now, hand, pivot, more=mm),  # type: ignore[misc]

@@ -21,6 +21,7 @@ from app.mount_words import (
     fault_sentences,
     stop_sentences,
 )
+from app.words import FAILS
 from kinematics.faces import place_on, skin, wall
 from kinematics.mount_cuts import base_parts, bracket_parts
 from kinematics.mount_edits import KINDS, begin_mount, drop_mount, set_mount
@@ -30,12 +31,15 @@ from kinematics.stop_made import stop_block, stop_made
 from kinematics.threads import threads
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from app.board import Board
     from app.document import Document
     from app.entry.form import ChoiceBox
     from kinematics.analysis import Analysis
     from kinematics.cutting import Part
     from kinematics.faces import Face
+    from kinematics.mounting import MountFault
     from kinematics.project import Project
 
 Row = tuple[str, str, str, str]
@@ -79,8 +83,17 @@ class MountBox(LiftBox):
 
     @classmethod
     def gist(cls, analysis: Analysis, document: Document) -> str:  # noqa: ARG003  as all boxes have it
-        """Say whether there is one."""
-        return "" if getattr(analysis.project.mounted, cls.which) is None else "laid out"
+        """Say whether there is one, and whether it can be made as it is laid out."""
+        part = getattr(analysis.project.mounted, cls.which)
+        if part is None:
+            return ""
+        faults = cls.faults_in(analysis.project, part)
+        return f"{FAILS} has faults" if any(not each.is_caution for each in faults) else "laid out"
+
+    @classmethod
+    def faults_in(cls, project: Project, part: Any) -> Sequence[MountFault]:  # noqa: ARG003, ANN401  one of the mount's
+        """Give what is wrong with it, as far as that is quickly told."""
+        return ()
 
     def show_analysis(self, analysis: Analysis) -> None:
         """Show the sizes, what they come to, and the parts."""
@@ -228,6 +241,12 @@ class BracketBox(MountBox):
         ("length", "shims_most", "… at most", "How much can lie there."),
     )
 
+    @classmethod
+    def faults_in(cls, project: Project, part: Any) -> Sequence[MountFault]:  # noqa: ANN401  as all mounts have it
+        """Give what is wrong with it."""
+        made = bracket_made(project, part, hardware())
+        return () if made is None else made.faults
+
     def made(self, analysis: Analysis) -> tuple[list[str], list[str], list[Part]]:
         """Give what is wrong, what it comes to, and its parts."""
         project = analysis.project
@@ -292,6 +311,12 @@ class BaseBox(MountBox):
         ("length", "shims", "Shims", "What lies behind the base plate as drawn."),
         ("length", "shims_most", "… at most", "How much can lie there."),
     )
+
+    @classmethod
+    def faults_in(cls, project: Project, part: Any) -> Sequence[MountFault]:  # noqa: ANN401  as all mounts have it
+        """Give what is wrong with it."""
+        made = base_made(project, part, hardware())
+        return () if made is None else made.faults
 
     def made(self, analysis: Analysis) -> tuple[list[str], list[str], list[Part]]:
         """Give what is wrong, what it comes to, and its parts."""

@@ -21,6 +21,7 @@ from app.setout.skin_view import skin_bolts, skin_view
 from app.setout.views import figure_words
 from app.setout.wall_view import LEANS, wall_view
 from app.stacked import stacked, web_off
+from app.template_words import faulty
 from kinematics.marking_out import skin_marks
 from kinematics.rear_edge import side_ahead
 from kinematics.setting_out import set_out
@@ -165,24 +166,33 @@ def _sentences(hands: tuple[SetOut, ...], units: Units) -> list[str]:
     elif any(abs(told.plane.off_deg) > FLAT for told in hands):
         said.append(
             "Along the wall is longer than square to the centreline: "
-            + "; ".join(dict.fromkeys(_two(told, units) for told in hands))
+            + "; ".join(_middles(hands, units))
             + ". Measure each with the tape held as its line is drawn, and never mix them."
         )
     if any(abs(told.plane.lean_deg) > LEANS for told in hands):
         lean = format_angle(abs(first.plane.lean_deg), units)
-        said.append(f"The wall leans by {lean}, so up the wall is longer than the height plumb over the level line.")
+        said.append(
+            f"The wall leans by {lean}, so up the wall is longer than the height plumb over the level line. Measure as "
+            "the drawing says, up; heights in the table are plumb."
+        )
     checks = {told.hand: _checks(told, units) for told in hands}
     if len(set(checks.values())) == 1:
         checks = {"left and right": next(iter(checks.values()))}
-    said += [f"Check the marks before you drill, {who}; {words}." for who, words in checks.items() if words]
-    return said
+    before = "Check the marks before you drill"
+    said += [f"{before}. {who.capitalize()}: {words}." for who, words in checks.items() if words]
+    return [*said, *faulty("base", first.base.faults)]
 
 
 def _checks(told: SetOut, units: Units) -> str:
-    return "; ".join(f"{each.one} to {each.other}: {figure_words(each.length, units)}" for each in told.diagonals)
+    return ", ".join(f"{each.one} to {each.other} {figure_words(each.length, units)}" for each in told.diagonals)
 
 
-def _two(told: SetOut, units: Units) -> str:
-    middle = told.middle
-    along, square = figure_words(told.taped(middle), units), figure_words(middle.square, units)
-    return f"the base's middle {along} along, {square} square"
+def _middles(hands: tuple[SetOut, ...], units: Units) -> list[str]:
+    """Both figures of each base's middle; once where both hinges have the same."""
+    said = {}
+    for told in hands:
+        along, square = figure_words(told.taped(told.middle), units), figure_words(told.middle.square, units)
+        said[told.hand] = f"{along} along, {square} square"
+    if len(set(said.values())) == 1:
+        return [f"the base's middle {next(iter(said.values()))}"]
+    return [f"the {hand} base's middle {words}" for hand, words in said.items()]

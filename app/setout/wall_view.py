@@ -1,9 +1,9 @@
 """The wall as one sees it who stands before it and drills: both hinges side by side, mirrored about the centreline.
 
-Along the wall runs to the right, up the wall up; where a wall leans, heights plumb over the level line are told beside
-lengths up the wall. Every hinge has its own wall, folded flat at the centreline; where it is off square and leans as
-well, the centreline runs aslant up either half, and what is taped along the wall counts from it (`SetOut.taped`). Bolts
-have their number in the order of drilling.
+Along the wall runs to the right, up the wall up; where a wall leans, lengths up the wall are named so, and the table
+has heights plumb over the level line beside them. Every hinge has its own wall, folded flat at the centreline; where it
+is off square and leans as well, the centreline runs aslant up either half, and what is taped along the wall counts from
+it (`SetOut.taped`). Bolts have their number in the order of drilling.
 """
 
 from __future__ import annotations
@@ -140,7 +140,7 @@ def wall_view(hands: Sequence[SetOut], units: Units, edge: float | None) -> Wall
     left = -reach if any(hand.told.outboard < 0 for hand in seen) else min(0.0, *xs)
     right = reach if any(hand.told.outboard > 0 for hand in seen) else max(0.0, *xs)
     rows = max(len(_chosen(told, told.taped)) for told in hands)
-    beside = 64.0 + STEP * 1.6 * (MOST - 1) + (90.0 if any(hand.leans for hand in seen) else 0.0)
+    beside = 64.0 + max(_apart(hand) for hand in seen) * (MOST - 1)
     title = "The wall as you see it who stands before it and drills; folded flat at the centreline"
     box = (left, min(0.0, *ys), right, max(0.0, *ys))
     margins = (beside if left < -1e-6 else 30.0, 46.0, beside if right > 1e-6 else 30.0, 34.0 + STEP * rows)
@@ -213,16 +213,21 @@ def _alongs(hand: Hand, style: Style, low: float) -> list[Shape]:
     return found
 
 
+def _apart(hand: Hand) -> float:
+    """Pixels from one dimension line of heights to the next: their words stand between them."""
+    return STEP * (2.6 if hand.leans else 1.6)
+
+
 def _heights(hand: Hand, style: Style, box: tuple[float, float, float, float]) -> list[Shape]:
     """Dimension lines from the level line up, outboard of the hinge."""
     found: list[Shape] = []
     side, units = hand.told.outboard, style.units
     outer = box[2] if side > 0 else box[0]
     for row, bolt in enumerate(_chosen(hand.told, lambda spot: spot.up)):
-        x = outer + side * (18.0 + row * STEP * 1.6) * style.px
-        words = figure_words(bolt.height, units)
+        x = outer + side * (18.0 + row * _apart(hand)) * style.px
+        words = figure_words(bolt.up, units)
         if hand.leans:
-            words = f"{figure_words(bolt.up, units)} up ({words} plumb)"
+            words = f"{words} up"
         at = hand.spot(bolt)
         key = f"height {hand.told.hand} {row}"
         found += style.dimension(key, ((x, 0.0), (x, at[1])), ((at[0], 0.0), at), words, (float(side), 0.0))

@@ -57,7 +57,7 @@ def test_bracket_and_base_are_told_in_the_builders_units() -> None:
     assert told[2].startswith("Bent by 90° about 4.0 mm inside, k 0.325: 8.325 mm in the bend")
     base_told = base_sentences(base, "mm")
     assert base_told[0] == "The wall lies at 90°, read off “screen and sill”."
-    assert "6 × M8 in slots 9.0 × 17.0 mm; tap drill 6.8" in base_told[1]
+    assert "6 × M8 in slots 9.0 × 17.0 mm; tap drill 6.8 mm." in base_told[1]
     assert "mm" not in " ".join(base_sentences(base, "in"))
 
 

@@ -44,6 +44,7 @@ def test_a_base_is_begun_changed_and_taken_out_each_in_one_step(window: Window, 
     assert window.document.project.mounted.base != Base(plate=8.0)
     type_in(qtbot, box.fields["width"], "20")
     assert "✗ " in box.faults.text()
+    assert BaseBox.gist(window.document.analysis, window.document) == "✗ has faults"
     for _ in range(3):
         window.document.undo()
     assert window.document.project.mounted.base == Base()

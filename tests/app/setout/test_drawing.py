@@ -83,7 +83,12 @@ def test_every_dimension_ends_at_its_bolt_and_counts_from_the_centreline_as_it_r
             row += 1
         assert row
         height = next(text for key, text in told.items() if key.startswith(f"height {hand.hand} 0 fig"))
-        assert "plumb" in height
+        assert any(abs(float(height.removesuffix(" up")) - spot.up) < 0.06 for spot in hand.bolts)
+        lines = [seen[f"height {hand.hand} {row}"].points[0][0] for row in range(2)]
+        assert abs(lines[1] - lines[0]) * SCALE > 60.0  # px: the words stand between them, off the holes
+    assert "the left base's middle " in found.sentences[1]
+    assert "; the right base's middle " in found.sentences[1]
+    assert any(said.startswith("Check the marks before you drill. Left: ") for said in found.sentences)
     assert "edge" in seen
 
 
@@ -135,7 +140,8 @@ def test_a_hinge_drawn_the_other_way_round_has_the_same_set_out() -> None:
         assert boxes[0] == pytest.approx(boxes[1], abs=1e-6)
 
 
-def test_what_is_missing_is_said() -> None:
+def test_what_is_missing_or_cant_be_made_is_said() -> None:
+    assert figure(Wall(), edge=4.0).sentences[-1].startswith("✗ The base has faults")
     assert setout_figure(demo_six_bar, None, "mm").why == NO_BASE
     assert figure(Wall(), wall_deg=0.0, at=(60.0, 0.0)).why == LIES
     unknown = figure(Wall(left=HandWall(9.5)))
