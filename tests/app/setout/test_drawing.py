@@ -88,7 +88,7 @@ def test_every_dimension_ends_at_its_bolt_and_counts_from_the_centreline_as_it_r
         assert abs(lines[1] - lines[0]) * SCALE > 60.0  # px: the words stand between them, off the holes
     assert "the left base's middle " in found.sentences[1]
     assert "; the right base's middle " in found.sentences[1]
-    assert any(said.startswith("Check the marks before you drill. Left: ") for said in found.sentences)
+    assert any(said.startswith("Check the marks before you drill. Left") for said in found.sentences)
     assert "edge" in seen
 
 
