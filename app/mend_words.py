@@ -42,8 +42,8 @@ def refusal(mended: Mended, units: Units) -> str:
     if lifts:
         return f"Put right moves pins for clearances and travel, not for lifting: {listed(lifts)}. {BY_STRUTS}"
     weak = [check_name(fight.check, units) for fight in mended.fighting if fight.check.kind == "strength"]
-    if weak:
-        return f"Put right moves pins and makes nothing stronger: {listed(weak)}. {BY_METAL}"
+    if weak and len(weak) == len(mended.fighting):
+        return f"Put right moves pins, and near their places none makes this strong enough: {listed(weak)}. {BY_METAL}"
     project = mended.project
     struts = [
         check_name(fight.check, units)
@@ -52,8 +52,8 @@ def refusal(mended: Mended, units: Units) -> str:
     ]
     if struts:
         return f"Put right moves pins, not struts and springs: {listed(struts)}. {BY_ENDS}"
-    sentence = fight_sentence(mended.fighting, units)
-    return sentence if any(fight.as_drawn for fight in mended.fighting) else f"{sentence} {FURTHER}"
+    drawn = [fight for fight in mended.fighting if fight.as_drawn]
+    return fight_sentence(drawn, units) if drawn else f"{fight_sentence(mended.fighting, units)} {FURTHER}"
 
 
 def moves_sentence(mended: Mended, before: Analysis, units: Units) -> str:

@@ -25,6 +25,7 @@ from kinematics.built import followed
 from kinematics.errors import ProjectError
 from kinematics.least_moves import least_distance, least_give
 from kinematics.nearmisses import Rows, near_misses
+from kinematics.weakening import Key, key_of, weakening, with_weak
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -158,6 +159,7 @@ class _Search:
         self.reach = REACH
         self.spare = SPARE
         self.first = analysis
+        self.weak: dict[Key, Floats] = {}  # rates of strength, of what fell short where all else was put right
 
     def from_places(self, places: Floats) -> Mended:
         """Search from elsewhere; reach and moves count from where the pins stand all the same."""
@@ -218,14 +220,28 @@ class _Search:
             if not self.search():
                 return Mended(self.project, {}, ok=False, why="stopped", steps=self.steps)
             if self.state.missed > NOUGHT:
-                return None
+                if not self.learnt(self.state.analysis):
+                    return None
+                self.state = self.look(self.state.places, self.state.analysis) or self.state
+                continue
             places = self.rounded()
             rounded = analyse(self.with_places(places), steps=2)  # afresh: no guess has a part in the answer
             if all(check.ok for check in rounded.checks):
                 return self.mended(places, rounded)
-            self.spare *= 2.0
+            if not self.learnt(rounded):
+                self.spare *= 2.0
             self.state = self.look(self.state.places, self.state.analysis) or self.state
         return None
+
+    def learnt(self, analysis: Analysis) -> bool:
+        """See what pins do to the strength that falls short, where nothing else does; False where that is known."""
+        short = [check for check in analysis.checks if not check.ok]
+        new = [check for check in short if key_of(check) not in self.weak]
+        if not new or any(check.kind != "strength" for check in short):
+            return False
+        found = weakening(analysis, new, self.free)
+        self.weak |= found
+        return bool(found)
 
     def search(self) -> bool:
         """Step by step to the best place found; now and then over a rise, as what is missed isn't smooth.
@@ -277,7 +293,7 @@ class _Search:
             return None
         if analysis.state != "moves" or analysis.sweep.branch.curve.redundant:
             return None
-        rows = near_misses(analysis)
+        rows = with_weak(near_misses(analysis), analysis, self.weak)
         spare = self.to_spare(rows)
         missed = replace(rows, margins=rows.margins - 0.5 * spare).worst(analysis)
         return _State(places, analysis, rows, spare, float(np.maximum(-missed, 0.0).sum()))
@@ -358,4 +374,7 @@ class _Search:
         part = (given > 1e-6) | (weights > AGAINST * max(float(weights.max(initial=0.0)), 1e-12)) | np.array(silent)
         order = np.argsort(-given, kind="stable")
         drawn = set(self.as_drawn().tolist())
+        for k, check in enumerate(checks):
+            if check.kind == "strength":  # its rows stand in mm
+                given[k] = max(-check.margin, 0.0)
         return tuple(Fight(checks[k], float(given[k]), k in drawn) for k in order.tolist() if part[k])

@@ -14,9 +14,11 @@ from tests.specimens import demo_six_bar
 WEAK = Check("strength", ("X",), 2.0, 1.4, False, -0.6, 12.3, (0.0, 0.0), side="pin bending")
 
 
-def test_put_right_says_that_it_makes_nothing_stronger() -> None:
+def test_put_right_says_what_no_place_of_the_pins_makes_strong_enough() -> None:
     said = refusal(Mended(demo_six_bar, {}, False, (Fight(WEAK, 0.6),), why="fight"), "mm")
-    assert said.startswith("Put right moves pins and makes nothing stronger: pin X, bending. Change pins, plates")
+    assert said.startswith(
+        "Put right moves pins, and near their places none makes this strong enough: pin X, bending. Change pins, plates"
+    )
 
 
 def test_what_must_be_given_is_a_safety_and_no_length() -> None:
