@@ -37,29 +37,28 @@ def web(pins: Sequence[complex], eye: float, foot: tuple[float, float], low: flo
     if foot[1] - foot[0] < 4.0 * CORNER:
         raise HingewrightError("the foot is too short", "foot", "Make it longer.")
     ends = [Eye(complex(u, low + CORNER), CORNER) for u in (foot[0] + CORNER, foot[1] - CORNER)]
-    lifted = [complex(at.real, max(at.imag, low + eye)) for at in pins]
-    eyes = [*(Eye(at, eye) for at in lifted), *ends]
+    eyes = [*(Eye(at, eye) for at in pins), *ends]
     order = outermost(eyes)
-    if all(abs(one - other) < FLAT for one, other in zip(pins, lifted, strict=True)):
+    if all(at.imag - eye >= low - FLAT for at in pins):
         return around([eyes[k] for k in order])
-    return _beside(pins, eye, ends, order)
+    return _beside(pins, eye, ends, [eyes[k] for k in order])
 
 
-def _beside(pins: Sequence[complex], eye: float, ends: list[Eye], order: list[int]) -> Contour:
+def _beside(pins: Sequence[complex], eye: float, ends: list[Eye], band: list[Eye]) -> Contour:
     """The band where eyes beside the foot reach lower than it does: there it goes down from the foot's corner to them.
 
-    order : of the band round the same with those eyes lifted level with the foot; its ends come last among the eyes.
+    band : eyes that a band laid round all of them touches; it passes the foot below where one goes up to the other.
     """
-    count, low = len(pins), ends[0].at.imag - CORNER
+    low, middle = ends[0].at.imag - CORNER, 0.5 * (ends[0].at.real + ends[1].at.real)
     lower = [at.real for at in pins if at.imag - eye < low - FLAT]
     left, right = (
-        Eye(complex(end.at.real, low), 0.0) if any((u - end.at.real) * way > 0.0 for u in lower) else end
+        Eye(complex(end.at.real, low), 0.0) if any((u - middle) * way > 0.0 for u in lower) else end
         for end, way in zip(ends, (-1.0, 1.0), strict=True)
     )
-    reach = max(range(count), key=lambda k: pins[k].real)
-    place = next((n for n, k in enumerate(order) if k >= count), order.index(reach) if reach in order else 0)
-    ring = [k for k in (*order[place:], *order[:place]) if k < count]
-    shape = around([left, right, *(Eye(pins[k], eye) for k in ring)], sharp=True)
+    places = range(len(band))
+    after = next((k for k in places if band[k - 1].at.real < middle < band[k].at.real), 0)
+    ring = [each for each in (*band[after:], *band[:after]) if each not in ends]
+    shape = around([left, right, *ring], sharp=True)
     metal = shapely.Polygon(shape.polyline(SAGITTA))
     within = metal.buffer(NEAR - eye) if metal.is_valid else shapely.Polygon()
     if not all(within.contains(shapely.Point(at.real, at.imag)) for at in pins):

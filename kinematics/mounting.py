@@ -161,6 +161,20 @@ def bracket_made(project: Project, part: Bracket, hardware: Hardware) -> Bracket
     )
 
 
+def standing(made: BracketMade) -> Contour | None:
+    """The bracket as it stands in the side view, down to its seat: the flange is bent off, not below it.
+
+    In the seat's frame; None where it can't be laid out.
+    """
+    if made.blank is None:
+        return None
+    shape = web([at for _, at, _ in made.pins], made.eye, made.foot, made.bend.setback)
+    try:
+        return feet(shape, made.foot, made.bend.setback, 0.0)
+    except HingewrightError:  # the bend is lower than the rounds of a flange
+        return shape
+
+
 def bend_of(part: Bracket, density: float) -> Bend:
     """The bend between web and flange."""
     angle = 90.0 - part.lean_deg

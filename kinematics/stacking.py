@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from kinematics.bearing import Faces, bearing_of, heights_of
 from kinematics.layering import Layering, is_turned, layered
-from kinematics.mounting import base_made, bracket_made
+from kinematics.mounting import base_made, bracket_made, standing
 from kinematics.passing import layers_beyond, passing_of
 from kinematics.pin_lengths import Piece, between, grip_of, pin_length, washer_at
 from kinematics.plating import sheet_of
@@ -226,8 +226,8 @@ def webs_of(project: Project, hardware: Hardware) -> dict[str, Contour]:
     if base is not None and base.web is not None:
         found[project.fixed.id] = base.web.moved(phase(base.seat.along), base.seat.at)
     bracket = None if mount.bracket is None else bracket_made(project, mount.bracket, hardware)
-    if bracket is not None and bracket.blank is not None:
-        found[project.panel.id] = bracket.blank.moved(phase(bracket.seat.along), bracket.seat.at)
+    if bracket is not None and (stands := standing(bracket)) is not None:
+        found[project.panel.id] = stands.moved(phase(bracket.seat.along), bracket.seat.at)
     return found
 
 

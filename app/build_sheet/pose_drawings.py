@@ -10,6 +10,7 @@ from app.holding_shapes import holding_shapes
 from app.pinch_marks import pinch_marks
 from app.shapes import Layer, Pen, Stroke, drawn_contour, placed, shapes
 from app.shut_shapes import entry_shapes
+from kinematics.mounting import standing
 
 if TYPE_CHECKING:
     from app.build_sheet.facts import Facts
@@ -166,9 +167,10 @@ def mounts(asked: Asked) -> Picture:
             ("slots up and down", "shims"),
         )
     if bracket is not None:
-        if bracket.blank is not None:
-            blank = bracket.blank.moved(cmath.phase(bracket.seat.along), bracket.seat.at)
-            found.append(_riding("bracket web", facts.project.panel.id, blank))
+        stands = standing(bracket)
+        if stands is not None:
+            stands = stands.moved(cmath.phase(bracket.seat.along), bracket.seat.at)
+            found.append(_riding("bracket web", facts.project.panel.id, stands))
         found += _ways(
             "bracket",
             bracket.seat.drawn(0.5 * (bracket.foot[0] + bracket.foot[1]) + 0j),
