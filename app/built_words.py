@@ -30,8 +30,6 @@ def built_pins(project: Project, pivot: str, units: Units) -> str:
     rated = None if project.strength is None else joint_of(project.strength, pivot).bushing
     name = "" if rated is None or rated.kind not in (None, choice.bushing) else f" of {rated.name}"
     bushing = "no bushings" if choice.bushing == "none" else f"{choice.bushing} bushings{name}"
-    if name and rated is not None and are_said(project):
-        bushing += f", {format_length(rated.length, units, fine=True)} long"
     metal = "" if choice.metal is None else f" of {choice.metal.name}"
     size = format_length(choice.diameter or 0.0, units, fine=True)
     washer = format_length(project.stacking.washer, units, fine=True)

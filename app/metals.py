@@ -9,8 +9,7 @@ from app.hardware import hardware
 from app.materials import bushings, find_bushing, find_material, largest_size, materials, names_for
 from kinematics.hardware import nearest
 from kinematics.joints import USUAL_WALL
-from kinematics.joints_made import choice_of, joints_made
-from kinematics.plating import are_said
+from kinematics.joints_made import choice_of
 from kinematics.strength_parts import Bushing, Metal, joint_of
 from kinematics.strengthening import strengthen
 
@@ -115,18 +114,16 @@ def grade_bushings(project: Project, pivot: str, name: str) -> Project:
 
 
 def fitted(project: Project) -> Project:
-    """Let bushings, as strength reckons with them, be as long as the shortest that the tables give for their plates.
-
-    Nothing while links are mere bands: then nobody says how thick their plates are.
-    """
-    if project.strength is None or not are_said(project):
+    """Let bushings, as strength reckons with them, come in the lengths that the tables have for what is built."""
+    strength = project.strength
+    if strength is None:
         return project
-    own = {joint.pivot for joint in project.strength.joints if joint.bushing is not None}
-    lengths: dict[str, list[float]] = {}
-    for pivot, joint in joints_made(project, hardware()).items():
-        lengths.setdefault(pivot if pivot in own else "", []).extend(each.length for _, each in joint.bushings)
-    for pivot, found in lengths.items():
-        bushing = joint_of(project.strength, pivot).bushing
-        if bushing is not None and found and bushing.length != min(found):
-            project = strengthen(project, pivot or None, bushing=replace(bushing, length=min(found)))
+    for pivot in ("", *(joint.pivot for joint in strength.joints if joint.bushing is not None)):
+        bushing, choice = joint_of(strength, pivot).bushing, choice_of(project, pivot or None)
+        if bushing is None or bushing.kind not in (None, choice.bushing):
+            continue
+        size = nearest(hardware().bushings_for(choice.bushing or "", choice.diameter or 0.0), choice.wall)
+        stock = () if size is None else size.lengths
+        if stock != bushing.stock:
+            project = strengthen(project, pivot or None, bushing=replace(bushing, stock=stock))
     return project

@@ -7,13 +7,12 @@ strength has it: the plates of fixed link and panel without a mount, all plates 
 
 How far apart plates stand follows from their layers. Where somebody set those by hand they are known; where they are
 found it takes the whole travel, and joints have a washer between their plates until somebody who found them says so
-(`Seen`). A bushing is taken to be as long as the strength says, and no longer than its plate is thick; which standard
-length there is, tables say.
+(`Seen`). A bushing is as long as its plate allows of the lengths that
+it is made in.
 """
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
@@ -215,8 +214,8 @@ def _as_plated(joint: Joint, outer: Plate | None, inner: list[Plate]) -> Joint:
         joint = replace(joint, outer=outer.thickness or joint.outer, shear=shear)
     if inner:
         sheets = [(plate.thickness or 0.0, plate.count or PLATES) for plate in inner]
-        long = math.inf if joint.bushing is None else joint.bushing.length
-        pressed = min(min(thick, long) * count for thick, count in sheets)
+        bushing = joint.bushing
+        pressed = min((thick if bushing is None else bushing.in_plate(thick)) * count for thick, count in sheets)
         joint = replace(joint, inner=min(thick * count for thick, count in sheets), pressed=pressed)
     metals = [plate.metal for plate in (*inner, *([outer] if outer else [])) if plate.metal is not None]
     return replace(joint, plate_material=min(metals, key=lambda metal: metal.yield_mpa)) if metals else joint

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
 SHEARS = ("double", "single")
+FITS = 1e-9
 USUAL_FACTOR = 2.0
 """Safety against yielding that is wanted where nobody says otherwise (common practice, no source)."""
 USUAL_TIME = 2.0
@@ -53,7 +54,8 @@ class Metal:
 class Bushing:
     """A bushing: length and outside diameter (mm), and what its kind bears: MPa, m/s, and MPa·m/s of both together.
 
-    kind : how it is made and put in, as a stack's pins have it (`build_parts.BUSHINGS`); None: not said.
+    kind : how it is made and put in, as a stack's pins have it (`build_parts.BUSHINGS`); None: not said.   stock :
+    lengths that it is made in; none: not known.
     """
 
     name: str
@@ -64,6 +66,7 @@ class Bushing:
     pv_mpa_m_s: float
     source: str = ""
     kind: str | None = None
+    stock: tuple[float, ...] = ()
     unknown: Mapping[str, Any] = kept_keys()
 
     def __post_init__(self) -> None:
@@ -72,9 +75,20 @@ class Bushing:
         values.text(self.source, where, "source")
         if self.kind is not None:
             values.text(self.kind, where, "kind")
+        stock = values.sequence(self.stock, where, "stock")
+        put(self, stock=tuple(values.positive(each, where, "stock") for each in stock))
         for key in ("length", "outside", "pressure_mpa", "speed_m_s", "pv_mpa_m_s"):
             put(self, **{key: values.positive(getattr(self, key), where, key)})
         keep(self)
+
+    def in_plate(self, thickness: float) -> float:
+        """How long it is in a plate: the longest that isn't longer than the plate is thick, else the shortest that is
+        made; where that isn't known its own length, and no longer than the plate.
+        """
+        if not self.stock:
+            return min(self.length, thickness)
+        fitting = [each for each in self.stock if each <= thickness + FITS]
+        return max(fitting) if fitting else min(self.stock)
 
 
 @dataclass(frozen=True, slots=True)

@@ -331,7 +331,19 @@ def fittings(draw: DrawFn, link_ids: list[str]) -> dict[str, Any]:
 
 metals = st.builds(Metal, ids, positive, positive, st.none() | positive, texts, unknown)
 made_as = st.none() | st.sampled_from(["sintered", "solid bronze"])
-bushings = st.builds(Bushing, ids, positive, positive, positive, positive, positive, texts, made_as, unknown)
+bushings = st.builds(
+    Bushing,
+    ids,
+    positive,
+    positive,
+    positive,
+    positive,
+    positive,
+    texts,
+    made_as,
+    st.lists(positive, max_size=3).map(tuple),
+    unknown,
+)
 
 
 @st.composite

@@ -133,7 +133,7 @@ class PinsMadeBox(LiftBox):
             "Set the bushings' wall",
             "The bushing whose wall is nearest to it is taken. Empty: the thinnest, which leaves the plate most.",
             lambda project: self._shown(project).wall,
-            lambda project, mm: self._edit(project, wall=mm),
+            lambda project, mm: fitted(self._edit(project, wall=mm)),
         )
         self.wall.line.setPlaceholderText("thinnest")
         self.washer = self.length(

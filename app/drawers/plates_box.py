@@ -19,7 +19,7 @@ from app.entry.form import ChoiceBox, push_button
 from app.fields import named
 from app.making_faults import wide_enough
 from app.materials import find_material, largest_size
-from app.metals import PLATE, fitted, metal_choices, metal_of, metal_words, resized
+from app.metals import PLATE, metal_choices, metal_of, metal_words, resized
 from app.plate_words import PLATES_CAUTION, PLATES_INTRO, plate_faults, plate_figures, plated_links, plates_gist
 from kinematics import plate_edits as edits
 from kinematics.build_parts import PAIR
@@ -297,7 +297,7 @@ class PlatesBox(LiftBox):
         metal = self._shown(project).metal
         new = None if metal is None else resized(metal, mm)
         project = self._sheet(project, thickness=mm)
-        return fitted(project if new == metal else self._sheet(project, metal=new))
+        return project if new == metal else self._sheet(project, metal=new)
 
     def _edge_distance(self, project: Project) -> float | None:
         link, plates = self.scope.value, project.plating
@@ -389,9 +389,7 @@ class PlatesBox(LiftBox):
         metal = metal_of(PLATE, 4.0) if strength is None else strength.plate_material
         row = None if metal is None else largest_size(metal.name)
         density = None if row is None else row.density
-        self.document.attempt(
-            "Build links of plates", lambda p: fitted(wide_enough(edits.begin_plates(p, metal, density)))
-        )
+        self.document.attempt("Build links of plates", lambda p: wide_enough(edits.begin_plates(p, metal, density)))
         self.thickness.line.setFocus()  # the button that had the keys is gone
 
     def _drop(self) -> None:

@@ -157,6 +157,7 @@ QUIET_LISTS = (
     "cushions",
     "strut_zones",
     "joints",
+    "stock",
     *BUILT_LISTS,
     *MADE_LISTS,
 )

@@ -156,7 +156,8 @@ def test_plates_that_are_built_are_told_and_not_typed(box: StrengthBox, window: 
         True,
     ]
     assert box.plates.text() == "Plates: 7 mm of S235JR."
-    assert "bushings of SAE 841, 6 mm long" in box.pins.text()  # the longest of the table that a plate of 7 takes
+    assert strength(window).bushing.stock == (6.0, 8.0, 12.0)  # type: ignore[union-attr]
+    assert joint_by_pivot(window.document.project)["X"].joint.pressed == 6.0  # the longest that a plate of 7 takes
     pick(qtbot, box.scope, "X")
     assert box.plates.text() == "At X: arm 7 mm outside, cross link 7 mm, single shear."
     qtbot.mouseClick(box.to_plates, LEFT)
