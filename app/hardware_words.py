@@ -258,6 +258,10 @@ def origin_sentences(joints: Iterable[JointMade]) -> list[str]:
     return [each[0].upper() + each[1:] for each in told]
 
 
+SHORT = {"shoulder bolt": "bolt"}
+"""What is said of a kind of pin where there is little room."""
+
+
 def making_gist(joints: Mapping[str, JointMade], faults: int, units: Units) -> str:
     """A few words for a folded section."""
     if not joints:
@@ -267,4 +271,4 @@ def making_gist(joints: Mapping[str, JointMade], faults: int, units: Units) -> s
     if len(sizes) > 1:
         return f"{wrong}{len(joints)} pins of {len(sizes)} kinds"
     ((kind, diameter),) = sizes
-    return f"{wrong}{len(joints)} {kind}s {exact_length(diameter, units)}"
+    return f"{wrong}{len(joints)} {SHORT.get(kind, kind)}s {exact_length(diameter, units)}"

@@ -34,7 +34,7 @@ PLATES_INTRO = (
     "take the place of the links' bands, on the board and wherever gaps are watched."
 )
 PLATES_CAUTION = (
-    "Measure the sheet: it may be some tenths thicker or thinner than it is sold as (common practice, no source). On "
+    "Measure the sheet: it may be a little thicker or thinner than it is sold as (common practice, no source). On "
     "the board drag a side of the selected link by the grip at its middle, or the whole plate by the one between; "
     "Delete makes it straight again."
 )

@@ -121,8 +121,10 @@ def pin_sentences(pin: PinStack, units: Units) -> list[str]:
         f"In the grip beside the plates: {_counted(pin.pieces, units) or 'nothing'}.",
     ]
     if length.fill:
+        end = "nut" if pin.joint.pin.kind == "shoulder bolt" else "clip"
         sentences.append(
-            f"Beneath the clip, to fill up the standard length: {_counted(length.fill, units)}; as the stack comes, "
+            f"Beneath the {end}, to fill up the standard length: "
+            f"{_counted(length.fill, units)}; as the stack comes, "
             f"{fine(length.fill_least)} to {fine(length.fill_most)}. Measure it, and choose shims."
         )
     elif not length.stock:

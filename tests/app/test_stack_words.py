@@ -55,9 +55,13 @@ def test_a_pin_says_what_it_is_and_what_lies_on_it() -> None:
         "4 washers 1.6 mm, tube 8 mm",
         "36.5 mm below the head",
         "0.23 mm",
+        "Beneath the clip, to fill up",
     ):
         assert words in told
     assert '"' in pin_title(pin, "in")
+    bolts = replace(demo(), stack=Stack(kind="shoulder bolt"))
+    bolt = next(pin for pin in stacked(shared_analyse(bolts)).pins if pin.pivot == "O1")
+    assert "Beneath the nut, to fill up" in " ".join(pin_sentences(bolt, "mm"))
 
 
 def test_a_plain_pin_says_its_grooves() -> None:
