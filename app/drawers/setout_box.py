@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtGui import QGuiApplication
 
+from app.document import News
 from app.drawers.lift_box import LiftBox, say
 from app.drawers.row_table import RowTable
 from app.setout.drawing import DRILLING_CAUTION, setout_figure
@@ -148,4 +149,4 @@ class SetOutBox(LiftBox):
     def _copy(self) -> None:
         if self.figure is not None:
             QGuiApplication.clipboard().setText(self.figure.text())
-            self.document.tell("The figures of the set-out are on the clipboard.")
+            self.document.tell(News("The figures of the set-out are on the clipboard."))

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QListWidget, QVB
 
 from app.buttons import StayingDialog, close_only
 from app.dialog_places import undo_from
+from app.document import News
 from app.drawers.lift_box import paragraph, say
 from app.entry.form import push_button
 from app.fields import named
@@ -140,7 +141,8 @@ class SectionDialog(StayingDialog):
         except HingewrightError as fault:
             document.noticed.emit(str(fault))
         else:
-            document.tell(f"{path.name} written, {count} page{'s' if count > 1 else ''}.")
+            pages = "1 page is" if count == 1 else f"{count} pages are"
+            document.tell(News(f"{pages} written, in {path}."))
 
     def done(self, result: int) -> None:
         """Stop following."""

@@ -90,9 +90,9 @@ class _Every:
     def draw(self, couple: Sequence[PinStack], number: str, draft: Draft) -> None:
         """Draw one sheet."""
         units, (wide, tall) = self.units, self.field
-        title = f"Sections through the pins: {self.project.title or 'hinge'}"
-        draft.words((MARGIN, MARGIN + TITLE), draft.shortened(title, 0.75 * wide, TITLE, bold=True), TITLE, bold=True)
-        draft.words((MARGIN, MARGIN + TITLE + 5.0), " ".join(stack_sentences(self.stack, units)), WORDS)
+        draft.words((MARGIN, MARGIN + TITLE), "Sections through the pins", TITLE, bold=True)
+        told = " ".join([f"{self.project.title or 'Hinge'}:", *stack_sentences(self.stack, units)])
+        draft.words((MARGIN, MARGIN + TITLE + 5.0), draft.shortened(told, wide, WORDS), WORDS)
         scale = f"Scale {scale_words(self.scale, units)}, sheet {number}"
         draft.words((MARGIN + wide, MARGIN + TITLE), scale, WORDS, align=1.0)
         for place, pin in enumerate(couple):

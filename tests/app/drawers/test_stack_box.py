@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QFileDialog
 
 from app.document import Selection
 from app.drawers.stack_box import BY_HAND, FOUND, StackBox
@@ -18,6 +18,8 @@ from tests.app.drawers.test_strength_box import pick
 from tests.app.sharing import bare_demo
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from pytestqt.qtbot import QtBot
 
     from app.window import Window
@@ -94,7 +96,9 @@ def test_f1_leads_to_its_part_of_the_help(box: StackBox) -> None:
     assert place_of(box.table, "") == "build#layers-and-stack"
 
 
-def test_the_sections_open_at_the_chosen_pin_and_follow(box: StackBox, window: Window, qtbot: QtBot) -> None:
+def test_the_sections_open_at_the_chosen_pin_and_follow(
+    box: StackBox, window: Window, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     window.document.select(Selection("pivot", "Q"))
     qtbot.mouseClick(box.sections, LEFT)
     dialog = window.findChild(SectionDialog)
@@ -106,4 +110,9 @@ def test_the_sections_open_at_the_chosen_pin_and_follow(box: StackBox, window: W
     assert dialog.title.text().startswith("Pin O1:")
     pick(qtbot, box.way, BY_HAND)
     assert dialog.title.text().startswith("Pin O1:")
+    target = tmp_path / "sections.pdf"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", staticmethod(lambda *_: (str(target), "")))
+    with qtbot.waitSignal(window.document.told) as news:  # it is no fault that they are written
+        qtbot.mouseClick(dialog.save_button, LEFT)
+    assert news.args == [f"4 pages are written, in {target}."]
     dialog.close()

@@ -85,6 +85,7 @@ def test_all_pins_are_on_paper(tmp_path: Path) -> None:
     assert len(pages) == 4
     assert all(f"Pin {pin.pivot}:" in words for pin in stack.pins)
     assert "Scale 1 : 1" in words
+    assert project.title in words  # whole
 
 
 def test_no_pin_is_no_sheet(tmp_path: Path) -> None:
