@@ -53,8 +53,9 @@ def own_metal(metal: Metal, *, yields: float | None = None, modulus: float | Non
 
 
 def metal_choices(use: str) -> list[tuple[str, str]]:
-    """What may be chosen for "pin" or "plate": (name, words)."""
-    return [(name, name) for name in names_for(use)]
+    """What may be chosen for "pin" or "plate": (name, words), which say what kind of metal a designation is."""
+    kinds = {row.name: row.kind.partition(",")[0] for row in materials()}
+    return [(name, f"{name}, {kinds[name]}") for name in names_for(use)]
 
 
 def metal_words(metal: Metal, mm: float) -> str:

@@ -177,7 +177,8 @@ class PinsMadeBox(LiftBox):
     def _show_choices(self, project: Project) -> None:
         own = {pin.pivot for pin in project.stacking.pins}
         pivot, common = self.scope.value, choice_of(project)
-        self.as_all_button.setVisible(pivot in own)
+        self.as_all_button.setVisible(pivot != ALL)
+        self.as_all_button.setEnabled(pivot in own)
         has = next((pin for pin in project.stacking.pins if pin.pivot == pivot), None)
         for key, _, _, options in CHOICES:
             offered = [(each, WORDS.get(each, each)) for each in options]
@@ -239,3 +240,4 @@ class PinsMadeBox(LiftBox):
     def _as_all(self) -> None:
         pivot = self.scope.value
         self.document.attempt(f"Pin {pivot} as all the others", lambda project: as_all_pins(project, pivot))
+        self.scope.setFocus()  # the button has nothing to do any more

@@ -260,7 +260,8 @@ class PlatesBox(LiftBox):
             self.set_row(widget, link != ALL)
         is_own = plate is not None and link != ALL and bool(plate.edge)
         has_hole = plate is not None and link != ALL and bool(plate.cutouts)
-        self.as_all_button.setVisible(link != ALL and any(each.link == link for each in project.plating.each))
+        self.as_all_button.setVisible(link != ALL)  # always, so that no row moves away while one types
+        self.as_all_button.setEnabled(any(each.link == link for each in project.plating.each))
         for widget in (self.side, self.belly):
             self.set_row(widget, link != ALL and not is_own and bool(edits.sides_of(project, link)))
         for widget in (self.cutout, self.hole, self.hole_x, self.hole_y):
@@ -400,6 +401,7 @@ class PlatesBox(LiftBox):
     def _as_all(self) -> None:
         link = self.scope.value
         self.document.attempt(f"Plate of {link} as all the others", lambda project: edits.as_all(project, link))
+        self.scope.setFocus()  # the button has nothing to do any more
 
     def _add_cutout(self) -> None:
         link = self.scope.value

@@ -213,6 +213,10 @@ class Form(QWidget):
         return field
 
 
+ROOM = 24
+"""Pixels beside the words of an opened list."""
+
+
 class ChoiceBox(QComboBox):
     """A combo box of values and their words; the wheel does nothing unless it is open or has the keys."""
 
@@ -233,6 +237,15 @@ class ChoiceBox(QComboBox):
     def sizeHint(self) -> QSize:
         """As high as a field."""
         return QSize(super().sizeHint().width(), self.fontMetrics().height() + 8)
+
+    def showPopup(self) -> None:  # noqa: N802  Qt's own
+        """Show the list as wide as its words are."""
+        self.view().setMinimumWidth(self.list_width())
+        super().showPopup()
+
+    def list_width(self) -> int:
+        """Pixels that the opened list needs for its words."""
+        return self.view().sizeHintForColumn(0) + ROOM
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave the wheel to the page, which scrolls."""

@@ -49,7 +49,8 @@ def test_all_pins_are_chosen_and_one_has_its_own(box: PinsMadeBox, window: Windo
     assert box.as_all_button.isVisibleTo(window)
     qtbot.mouseClick(box.as_all_button, LEFT)
     assert document.project.stacking == Stack(kind="plain pin", diameter=10.0)
-    assert not box.as_all_button.isVisibleTo(window)
+    assert not box.as_all_button.isEnabled()
+    assert box.focusWidget() is box.scope  # where the keys go on
     while document.can_undo:
         document.undo()
     assert document.project.stack is None
@@ -80,3 +81,9 @@ def test_a_pin_that_goes_leaves_the_choice_to_all(box: PinsMadeBox, window: Wind
     window.document.attempt("Remove", lambda project: edits.remove_pivot(project, pin))
     assert box.scope.value == ALL
     assert pin not in box.sizes.text()
+
+
+def test_metals_are_offered_with_what_they_are(box: PinsMadeBox) -> None:
+    words = [box.metal.itemText(row) for row in range(box.metal.count())]
+    assert "A2-70, stainless steel" in words
+    assert box.metal.list_width() > max(box.metal.fontMetrics().horizontalAdvance(each) for each in words)
