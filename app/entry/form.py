@@ -245,7 +245,8 @@ class ChoiceBox(QComboBox):
 
     def list_width(self) -> int:
         """Pixels that the opened list needs for its words."""
-        return self.view().sizeHintForColumn(0) + ROOM
+        words = (self.itemText(row) for row in range(self.count()))
+        return ROOM + max((self.fontMetrics().horizontalAdvance(each) for each in words), default=0)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave the wheel to the page, which scrolls."""
