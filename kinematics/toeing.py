@@ -91,22 +91,47 @@ def toe(analysis: Analysis, base: Base, toe_deg: tuple[float, float], plays: Map
 
     None where the panel doesn't move as one, there aren't two hinges, or nobody says how far they are apart.
     """
-    project, reached = analysis.project, analysis.opening.reached_deg
+    share = _shares(analysis, base, plays)
+    if share is None:
+        return None
+    degs = _openings(analysis)
+    shares = (0.0, *(share(deg, *toe_deg) for deg in degs[1:]))
+    most = _most(share, degs)
+    return Toe(toe_deg, degs, shares, _binds(degs, shares, lambda deg: share(deg, *toe_deg)), most)
+
+
+def most_toe(analysis: Analysis, base: Base, plays: Mapping[str, JointPlay]) -> float | None:
+    """`Toe.most_deg` alone, in a third of the time; None as well where there is no toe to tell."""
+    share = _shares(analysis, base, plays)
+    return None if share is None else _most(share, _openings(analysis))
+
+
+def _shares(
+    analysis: Analysis, base: Base, plays: Mapping[str, JointPlay]
+) -> Callable[[float, float, float], float] | None:
+    """The share that an opening takes with toe of left and right, all deg; None where there is no pair to ask."""
+    project, loads = analysis.project, analysis.project.loads
     sides = [from_centre(project, hand) for hand in ("left", "right")]
-    face = wall(project, base)
-    loads = project.loads
-    if face is None or None in sides or reached <= 0.0 or analysis.mobility != 1 or (loads and loads.hinges < 2):
+    lacking = wall(project, base) is None or None in sides or analysis.opening.reached_deg <= 0.0
+    if lacking or analysis.mobility != 1 or (loads and loads.hinges < 2):
         return None
 
     def share(deg: float, left: float, right: float) -> float:
         stations = stations_of(project, base, (left, right))
         return least_share(analysis, analysis.pose(deg), stations, plays)
 
-    degs = tuple(reached * k / OPENINGS for k in range(OPENINGS + 1))
-    shares = (0.0, *(share(deg, *toe_deg) for deg in degs[1:]))
+    return share
+
+
+def _openings(analysis: Analysis) -> tuple[float, ...]:
+    """Those looked at, shut first."""
+    return tuple(analysis.opening.reached_deg * k / OPENINGS for k in range(OPENINGS + 1))
+
+
+def _most(share: Callable[[float, float, float], float], degs: tuple[float, ...]) -> float | None:
+    """Toe, either side alike, that just doesn't bind at any of these openings; None: any does no harm."""
     tried = max(share(deg, TRIED_DEG, TRIED_DEG) for deg in degs[1:])
-    most = TRIED_DEG / tried if tried > 1e-9 else None
-    return Toe(toe_deg, degs, shares, _binds(degs, shares, lambda deg: share(deg, *toe_deg)), most)
+    return TRIED_DEG / tried if tried > 1e-9 else None
 
 
 def _binds(degs: tuple[float, ...], shares: tuple[float, ...], share: Callable[[float], float]) -> float | None:

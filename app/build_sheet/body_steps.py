@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from app.build_sheet.step import PRACTICE, Drawing, Step, Table
 from app.lengths import format_coordinate, style_of
 from app.load_shapes import weight_words
 from app.template_words import TAPPING, tap_words
+from app.toe_words import most_words
 from app.wall_words import ASKEW
 
 if TYPE_CHECKING:
@@ -226,10 +228,25 @@ def hang(facts: Facts) -> Iterator[Step]:
         (
             f"Gaps are even from left to right within {facts.small(EVEN)} ({PRACTICE}).",
             "The bar slides and turns by fingers through left and right at once.",
+            *_parallel(facts),
             *(("Bases and brackets lie on wall and skin without being drawn there by a bolt.",) if mounted else ()),
         ),
         ("Panel overhead: two people, and a prop under it as soon as it is off its packers. Never under it alone.",),
         (Drawing("packers", caption="The panel shut, with its packers.", wide=True, tall=74.0),),
+    )
+
+
+def _parallel(facts: Facts) -> Iterator[str]:
+    """How square the bar must stand to either hinge, so that the pair doesn't bind."""
+    most = facts.most_toe_deg
+    if most is None or not _bar(facts):
+        return
+    over = 101.6 if style_of(facts.units).units == "in" else 100.0
+    off = math.floor(over * math.tan(math.radians(most)) * 10.0) / 10.0
+    yield (
+        f"A square on the bar lies along each hinge's plates within {facts.small(off)} over {facts.mm(over)} "
+        f"({most_words(most, facts.units)}); more, and the pair binds before "
+        f"{facts.deg(facts.analysis.opening.reached_deg)}."
     )
 
 

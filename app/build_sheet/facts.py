@@ -14,10 +14,12 @@ from app.stacked import stacked
 from kinematics import analyse
 from kinematics.adjusting import adjusting
 from kinematics.balance import holding_in_full
+from kinematics.mount_parts import Base
 from kinematics.mounting import base_made, bolt_spans, bracket_made
 from kinematics.pinching import pinches
 from kinematics.setting_out import set_out
 from kinematics.stop_made import stop_made
+from kinematics.toeing import most_toe, plays_of
 from kinematics.wall_feet import foot_of
 from kinematics.wall_parts import HANDS
 from kinematics.walling import wedge
@@ -124,6 +126,13 @@ class Facts:
         made = self.base
         found = () if made is None else (foot_of(self.project, made, each.hand) for each in self.wedges)
         return tuple(each for each in found if each is not None)
+
+    @cached_property
+    def most_toe_deg(self) -> float | None:
+        """How far each of two hinges may be out of parallel, and the pair still opens; None: unknown, or any way."""
+        if not self.moves or self.hinges < 2:
+            return None
+        return most_toe(self.analysis, self.project.mounted.base or Base(), plays_of(self.project, hardware()))
 
     @cached_property
     def set_outs(self) -> tuple[SetOut, ...]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from app.build_sheet.step import PRACTICE, Drawing, Step, Table
 from app.lengths import style_of
+from app.toe_words import most_words
 from app.wall_words import GUSSETS, SIDES, edge_words
 from kinematics.sheet_metal import leg
 
@@ -222,12 +223,13 @@ def _feet(facts: Facts) -> Step:
             ),
             Table(("hand", "of the web", "lower end", "upper end"), lines),
             "Set the table with the sliding bevel, not by its scale. Grind to just short of the lines, then file.",
+            *_toe(facts, facts.wedges[0].depth, "foot"),
             "Left and right are mirror images: mark each web with its hand and its long side before you begin.",
         ),
         (
             (
-                f"Both sides of a foot end at their lines; they differ as listed, within {facts.small(RISE_OFF)} "
-                f"({PRACTICE})."
+                f"Both sides of a foot end at their lines; they differ as listed, within "
+                f"{_rise_off(facts, facts.wedges[0].depth)}."
             ),
             "Held to the wall where it will stand, the foot shows no light, and the web is parallel to the centreline.",
             "Left and right are mirrored, not alike.",
@@ -243,6 +245,37 @@ def _feet(facts: Facts) -> Step:
             for each in facts.wedges
         ),
     )
+
+
+def straight_deg(facts: Facts) -> float:
+    """How far a welded web may lean off its angle: as is usual, or less where the pair would bind sooner."""
+    most = facts.most_toe_deg
+    return STRAIGHT if most is None else min(STRAIGHT, math.floor(most * 100.0) / 100.0)
+
+
+def _toe(facts: Facts, depth: float, what: str) -> Iterator[str]:
+    """How true it must be, where that is known: what the pair bears without binding."""
+    most = facts.most_toe_deg
+    if most is None:
+        return
+    off = facts.small(_down(depth * math.tan(math.radians(most))))
+    yield (
+        f"Each hinge may be {most_words(most, facts.units)} out of parallel, all errors together, or the pair binds "
+        f"before {facts.deg(facts.analysis.opening.reached_deg)}: {off} over the {facts.mm(depth)} of the {what}. "
+        "At the pins it is more, so measure there too."
+    )
+
+
+def _rise_off(facts: Facts, depth: float) -> str:
+    """How far a wedge may miss, and by whose word."""
+    most = facts.most_toe_deg
+    borne = math.inf if most is None else _down(depth * math.tan(math.radians(most)))
+    return facts.small(borne) if borne < RISE_OFF else f"{facts.small(RISE_OFF)} ({PRACTICE})"
+
+
+def _down(mm: float) -> float:
+    """To hundredths of a mm, on the careful side."""
+    return max(math.floor(mm * 100.0) / 100.0, 0.01)
 
 
 def _scribes(facts: Facts, foot: Foot) -> Iterator[tuple[str, ...]]:
@@ -268,9 +301,10 @@ def _shims(facts: Facts) -> Step:
                 "the lines, plane down to just short of them, then file, with blue on a flat plate."
             ),
             "Left and right are mirror images: mark each with its hand and its thick end.",
+            *_toe(facts, facts.wedges[0].depth, "shim"),
         ),
         (
-            f"Both ends measure as listed, within {facts.small(RISE_OFF)} ({PRACTICE}).",
+            f"Both ends measure as listed, within {_rise_off(facts, facts.wedges[0].depth)}.",
             "Held between base plate and wall it shows no light, and the web is parallel to the centreline.",
         ),
         ("Eyes protected. Clamp the shim: a wedge climbs out of a vice and a saw throws it.",),
@@ -358,7 +392,8 @@ def straighten(facts: Facts) -> Iterator[Step]:
     if made is None or made.web is None:
         return
     high = max(at.imag for _, at, _ in made.pins)
-    off = high * math.tan(math.radians(STRAIGHT))
+    straight = straight_deg(facts)
+    off = high * math.tan(math.radians(straight))
     yield Step(
         "straighten",
         "Straighten",
@@ -371,7 +406,7 @@ def straighten(facts: Facts) -> Iterator[Step]:
             f"The plate is flat within {facts.small(FLAT)} under the straightedge ({PRACTICE}).",
             (
                 f"At the upper pin, {facts.mm(high)} over the plate, the web is within {facts.small(off)} "
-                f"of its line ({facts.deg(STRAIGHT)}, {PRACTICE})."
+                f"of its line ({facts.deg(straight)}{f', {PRACTICE}' if straight == STRAIGHT else ''})."
             ),
             "The bars slide through both bases by hand.",
         ),

@@ -150,10 +150,10 @@ def lean(asked: Asked) -> Picture:
     made = facts.base
     if made is None:
         return Picture(())
-    from app.build_sheet.metal_steps import STRAIGHT
+    from app.build_sheet.metal_steps import straight_deg
 
     part, high = made.part, max(at.imag for _, at, _ in made.pins)
-    off, half = high * math.tan(math.radians(STRAIGHT)), 0.5 * part.web
+    off, half = high * math.tan(math.radians(straight_deg(facts))), 0.5 * part.web
     top, wide = high + made.eye, 0.5 * part.width
     found: list[Shape] = [
         face("plate", ((-wide, -part.plate), (wide, -part.plate), (wide, 0.0), (-wide, 0.0)), LOOK.link_fill, 0.35),

@@ -12,7 +12,7 @@ from kinematics import analyse
 from kinematics.loads import Loads
 from kinematics.mount_parts import Base
 from kinematics.project import Sureness
-from kinematics.toeing import plays_of, toe, toe_without
+from kinematics.toeing import most_toe, plays_of, toe, toe_without
 from kinematics.wall_parts import HandWall, Wall
 from tests.specimens import demo_six_bar
 
@@ -44,6 +44,7 @@ def test_the_share_grows_with_toe_and_says_where_it_binds(analysis: Analysis) ->
     just = toe(analysis, BASE, (small.most_deg, small.most_deg), plays)
     assert just is not None
     assert max(just.shares) == pytest.approx(1.0, rel=0.02)
+    assert most_toe(analysis, BASE, plays) == small.most_deg
 
 
 def test_an_untrued_wall_binds_early(analysis: Analysis) -> None:

@@ -175,6 +175,20 @@ def test_templates_and_build_sheet_have_the_backing_plate_made_the_same_way() ->
     assert said in " ".join(template_steps(wall, None, 15.0, "mm"))
 
 
+def test_how_parallel_the_hinges_must_be_bounds_bevel_and_bar() -> None:
+    """Over a foot of 6 mm and a square of 100 mm, each times the tangent, on the careful side."""
+    most = facts_of(built).most_toe_deg
+    assert most is not None
+    assert 0.1 < most < 0.9  # else the usual bounds stand
+    foot = math.floor(600.0 * math.tan(math.radians(most))) / 100.0
+    bar = math.floor(1000.0 * math.tan(math.radians(most))) / 10.0
+    assert any(f"differ as listed, within {foot:g} mm." in check for check in steps(built)["bevel"].checks)
+    assert any(f"within {bar:g} mm over 100.0 mm" in check for check in steps(built)["hang"].checks)
+    alone = replace(built, loads=replace(built.loads, hinges=1))  # type: ignore[arg-type, type-var]
+    assert facts_of(alone).most_toe_deg is None
+    assert any("within 0.1 mm (common practice" in check for check in steps(alone)["bevel"].checks)
+
+
 def test_distances_on_the_wall_are_told_both_ways() -> None:
     """Along the wall is square to the centreline over cos 9.5°."""
     found = rows(steps(built)["set out"], "left, mm")
