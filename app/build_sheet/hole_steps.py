@@ -115,13 +115,23 @@ def bushings(facts: Facts) -> Iterator[Step]:
         ),
         tuple(does),
         (
-            "Each bushing stands as far out on both faces as the section shows.",
+            *_ends(facts),
             "The pin slides through by its own weight and doesn't rock.",
             *(("The compound has had its full cure before anything is loaded.",) if "bond" in fixings else ()),
         ),
         tuple(cautions),
         (Drawing("bushing", sat[0][0], "A bushing in its plate.", tall=46.0),),
     )
+
+
+def _ends(facts: Facts) -> Iterator[str]:
+    """Where the ends of bushings are to the faces of their plates: the middle is in the middle."""
+    held = {(hole.bushing.length, hole.thickness) for _, hole in facts.holes if hole.bushing is not None}
+    for length, thick in sorted(held):
+        off = round(0.5 * (length - thick), 3)
+        how = f"lies below either face by {facts.small(-off)}" if off < 0.0 else "is flush with both faces"
+        how = f"stands out of either face by {facts.small(off)}" if off > 0.0 else how
+        yield f"A bushing {facts.fine(length)} long in a plate of {facts.fine(thick)} {how}."
 
 
 def stack(facts: Facts) -> Iterator[Step]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from app.build_sheet.step import PRACTICE, Drawing, Step, Table
@@ -98,8 +99,8 @@ def adjust(facts: Facts) -> Iterator[Step]:
     )
     gap = gap_name(told.gaps[0].between) if told.gaps else "shut gap"
     does: list[str | Table] = [
-        "Turn one adjuster, on both hinges alike, then shut and look. Figures are x, y (to the front or right, up).",
-        Table((*heads, f"shut gap {gap}", "left"), rows),
+        "Turn one adjuster, on both hinges alike, then shut and look. Figures are x, y: to the right as drawn, and up.",
+        Table((*heads, f"shut gap {gap}", "can still go"), rows),
         "Tighten the bolts crosswise. Draw a line of paint across each bolt's head and plate: a turned bolt shows.",
     ]
     rows_gaps = tuple(
@@ -158,11 +159,8 @@ def struts(facts: Facts) -> Iterator[Step]:
 
 
 def _device(facts: Facts, each: Device) -> tuple[str, ...]:
-    """A row: where its ends are (mm, shut) and how long it is."""
-    ends = [
-        f"{end.on} {format_coordinate(end.at[0], facts.units)}; {format_coordinate(end.at[1], facts.units)}"
-        for end in (each.from_end, each.to_end)
-    ]
+    """A row: where its ends are and how long it is."""
+    ends = [f"{end.on}, {_place(facts, end.on, end.at)}" for end in (each.from_end, each.to_end)]
     if each.kind == "gas strut":
         least = (each.extended or 0.0) - (each.stroke or 0.0)
         sizes = f"{facts.mm(least)} to {facts.mm(each.extended)} from pin to pin, {facts.force(each.force)}"
@@ -219,8 +217,9 @@ def prop(facts: Facts) -> Iterator[Step]:
     rod = loads.prop_rod
     does: list[str | Table] = [
         (
-            f"It hangs on {rod.from_end.on} at {_place(facts, rod.from_end.at)} and is set on {rod.to_end.on} at "
-            f"{_place(facts, rod.to_end.at)} (x; y, panel shut), with the panel open by {facts.deg(rod.at_deg)}."
+            f"It hangs on {rod.from_end.on}, {_place(facts, rod.from_end.on, rod.from_end.at)}, and is set on "
+            f"{rod.to_end.on}, {_place(facts, rod.to_end.on, rod.to_end.at)}, with the panel open by "
+            f"{facts.deg(rod.at_deg)}."
         )
     ]
     if told is not None:
@@ -243,8 +242,12 @@ def prop(facts: Facts) -> Iterator[Step]:
     )
 
 
-def _place(facts: Facts, at: tuple[float, float]) -> str:
-    return "; ".join(format_coordinate(mm, facts.units) for mm in at)
+def _place(facts: Facts, link: str, at: tuple[float, float]) -> str:
+    """A place on a link as a tape finds it: how far from its two nearest pins; without two pins by x and y."""
+    pins = sorted(facts.project.pivots_on(link), key=lambda pin: math.dist(pin.at, at))[:2]
+    if len(pins) < 2:
+        return f"x; y {'; '.join(format_coordinate(mm, facts.units) for mm in at)} (panel shut)"
+    return " and ".join(f"{facts.mm(math.dist(pin.at, at))} from {pin.id}" for pin in pins)
 
 
 def latch(facts: Facts) -> Iterator[Step]:
@@ -252,11 +255,11 @@ def latch(facts: Facts) -> Iterator[Step]:
     loads = facts.project.loads
     if loads is None or loads.latch is None:
         return
-    at = _place(facts, loads.latch.at)
+    at = _place(facts, loads.latch.on, loads.latch.at)
     does: list[str | Table] = [
         (
-            f"The striker sits on {loads.latch.on} at {at} (x; y, panel shut). Fit it loose, shut the panel slowly, "
-            "and let the catch centre it; then tighten."
+            f"The striker sits on {loads.latch.on}, {at}. Fit it loose, shut the panel slowly, and let the catch "
+            "centre it; then tighten."
         ),
         *shut_sentences(facts.analysis, facts.units),
     ]

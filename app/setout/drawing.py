@@ -95,10 +95,10 @@ def setout_figure(
     hands = tuple(each for each in (set_out(project, tables, hand) for hand in HANDS) if each is not None)
     skins = tuple(each for each in (skin_marks(project, tables, hand, off) for hand in HANDS) if each is not None)
     views: list[View] = []
+    edge = None if told.base is None else edge_height(project, told.base)
     if hands:
         pins = 1 if hands[0].plane.out[0] >= 0.0 else -1
         ordered = sorted(hands, key=lambda each: each.outboard)
-        edge = None if told.base is None else edge_height(project, told.base)
         ahead = pins * (side_ahead(project) or 1)
         views += [wall_view(ordered, units, edge), plan_view(ordered, wall.trued, wall.shim_least, units, ahead)]
     if skins:
@@ -111,7 +111,7 @@ def setout_figure(
         tuple(_row(each, spot, units) for each in hands for spot in (each.middle, *each.bolts)),
         (f"place ({unit})", "ahead of the rear edge", "square to the centreline", "from the web"),
         tuple(_skin_row(each, bolt, units) for each in skins for bolt in skin_bolts(each)),
-        tuple(_sentences(hands, units)) if hands else (),
+        tuple(_sentences(hands, edge, units)) if hands else (),
         tuple(_skin_sentences(skins, units)) if skins else (),
         "" if hands else _missing(project),
     )
@@ -156,11 +156,14 @@ def _skin_sentences(skins: tuple[SkinMarks, ...], units: Units) -> list[str]:
     return said
 
 
-def _sentences(hands: tuple[SetOut, ...], units: Units) -> list[str]:
-    """How the figures are read, and what checks the marking."""
+def _sentences(hands: tuple[SetOut, ...], edge: float | None, units: Units) -> list[str]:
+    """How the figures are read, where the level line is, and what checks the marking."""
     first = hands[0]
     where = "right" if next(told for told in hands if told.hand == "left").outboard > 0 else "left"
     said = [f"You face the wall, so the left hinge is on your {where}."]
+    if edge is not None:
+        side = "below" if edge > 0.0 else "over"
+        said.append(f"The level line is {figure_words(abs(edge), units)} {side} the wall's upper edge, plumb.")
     if first.from_middle:
         said.append("Nobody said how far the hinges are apart, so all counts from the middle of each base.")
     elif any(abs(told.plane.off_deg) > FLAT for told in hands):

@@ -189,6 +189,32 @@ def test_how_parallel_the_hinges_must_be_bounds_bevel_and_bar() -> None:
     assert any("within 0.1 mm (common practice" in check for check in steps(alone)["bevel"].checks)
 
 
+def test_places_are_told_from_two_pins_as_a_tape_finds_them() -> None:
+    at = {pin.id: pin.at for pin in built.pivots}
+    row = rows(steps(built)["struts"], "what")[0]
+    one, other = (math.dist(at[pin], (400.0, 150.0)) for pin in ("O1", "O2"))
+    assert row[2] == f"bulkhead, {one:.1f} mm from O1 and {other:.1f} mm from O2"
+    assert row[3].startswith("hatch, ")
+    assert " from P1" in " ".join(map(str, steps(built)["latch"].does))
+    said = str(steps(built)["prop"].does[0])
+    assert said.count(" mm from ") == 4
+
+
+def test_bushings_stand_to_their_plates_faces_as_they_are_long() -> None:
+    """Half of what it is longer or shorter than its plate on either side."""
+    thick = replace(built, plates=Plates(thickness=8.0, radius=16.0))
+    told = [check for check in steps(thick)["bushings"].checks if check.startswith("A bushing")]
+    for _, hole in facts_of(thick).holes:
+        if hole.bushing is None:
+            continue
+        length, thickness = hole.bushing.length, hole.thickness
+        off = length - thickness
+        way = "below either face by" if off < 0.0 else "out of either face by"
+        words = f"{way} {abs(off) / 2:g} mm" if off else "is flush with both faces"
+        assert any(f"{length:g} mm long in a plate of {thickness:g} mm" in each and words in each for each in told)
+    assert told
+
+
 def test_distances_on_the_wall_are_told_both_ways() -> None:
     """Along the wall is square to the centreline over cos 9.5°."""
     found = rows(steps(built)["set out"], "left, mm")

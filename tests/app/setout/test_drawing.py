@@ -86,8 +86,9 @@ def test_every_dimension_ends_at_its_bolt_and_counts_from_the_centreline_as_it_r
         assert any(abs(float(height.removesuffix(" up")) - spot.up) < 0.06 for spot in hand.bolts)
         lines = [seen[f"height {hand.hand} {row}"].points[0][0] for row in range(2)]
         assert abs(lines[1] - lines[0]) * SCALE > 60.0  # px: the words stand between them, off the holes
-    assert "the left base's middle " in found.sentences[1]
-    assert "; the right base's middle " in found.sentences[1]
+    assert found.sentences[1] == "The level line is 260.0 below the wall's upper edge, plumb."
+    assert "the left base's middle " in found.sentences[2]
+    assert "; the right base's middle " in found.sentences[2]
     assert any(said.startswith("Check the marks before you drill. Left") for said in found.sentences)
     assert "edge" in seen
 
@@ -146,7 +147,7 @@ def test_what_is_missing_or_cant_be_made_is_said() -> None:
     assert figure(Wall(), wall_deg=0.0, at=(60.0, 0.0)).why == LIES
     unknown = figure(Wall(left=HandWall(9.5)))
     if unknown.hands[0].from_middle:
-        assert "Nobody said how far" in unknown.sentences[1]
+        assert "Nobody said how far" in unknown.sentences[2]
 
 
 def test_a_view_fits_the_size_that_it_is_given() -> None:
