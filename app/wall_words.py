@@ -37,6 +37,8 @@ ASKEW = (
     "wedge of the same angle behind the wall, so that the backing plate stands parallel to the base plate and its "
     "threads stand true."
 )
+MEETS = 0.5
+"""Mm by which walls may miss each other at the centreline before it is told."""
 GUSSETS = "Gussets are cut square: file them to the corner that is there, wider on one side than on the other."
 AWAY, NEARER = "falls away outboard", "comes nearer outboard"
 GRINDING_CAUTION = (
@@ -216,15 +218,39 @@ def _sideways(mm: float, units: Units) -> str:
     return f"{format_length(abs(mm), units)} {'outboard' if mm > 0.0 else 'inboard'}"
 
 
-def lean_sentence(drawn: float, typed: float, units: Units) -> str:
-    """Say that the lean that was typed isn't the one that is drawn."""
+def lean_sentence(drawn: float, typed: float, trued: str, units: Units) -> str:
+    """Say that the lean that was typed isn't the one that is drawn: feet take it up, a shim is told across alone."""
     if abs(typed - drawn) < 0.05:
         return ""
     leans = [format_angle(each, units, fine=True) for each in (drawn, typed)]
+    said = (
+        f"The wall is drawn leaning by {leans[0]}, and {leans[1]} was typed. The base is laid out on the wall as drawn"
+    )
+    if trued == "shim":
+        by = format_angle(abs(typed - drawn), units, fine=True)
+        return (
+            f"{FAILS} {said}, so the shim would have to taper by {by} up and down as well, which isn't reckoned here. "
+            "Draw the wall as it is, or type its way under the base."
+        )
     return (
-        f"{CAUTION} The wall is drawn leaning by {leans[0]}, and {leans[1]} was typed. The base is laid out on the "
-        "wall as drawn, so its feet or its shim take up the rest in the side view as well. Draw the wall as it is, or "
-        "type its way under the base."
+        f"{CAUTION} {said}, so its feet take up the rest in the side view as well. Draw the wall as it is, or type its "
+        "way under the base."
+    )
+
+
+def step_sentence(left: float, right: float, units: Units) -> str:
+    """Say that left and right wall, each as far from the pins as it is drawn, don't meet at the centreline.
+
+    left, right : by how much either wall stands nearer to the panel at the centreline than at its hinge, mm.
+    """
+    step = left - right
+    if abs(step) < MEETS:
+        return ""
+    farther = "right" if step < 0.0 else "left"
+    return (
+        f"{CAUTION} So left and right wall miss each other at the centreline by {format_length(abs(step), units)}, as "
+        "both bases stand as far from the pins. On a wall that runs through there, pack the "
+        f"{farther} base by that much, or make its webs so much longer."
     )
 
 

@@ -146,6 +146,15 @@ def _behind(face: Face, away: complex) -> shapely.Polygon:
                                                        face.at + along - far)])  # fmt: skip
 
 
+def centre_rise(project: Project, base: Base, hand: str) -> float | None:
+    """By how much a wall stands nearer to the panel at the centreline than at its hinge, mm (negative: farther).
+
+    None where the wall lies, or nobody knows how far the hinge is off the centreline.
+    """
+    plane, off = wall_plane(project, base, hand), from_centre(project, hand)
+    return None if plane is None or off is None else off * math.tan(math.radians(plane.off_deg))
+
+
 def nearest_elsewhere(project: Project, base: Base, hand: str) -> tuple[str, float] | None:
     """Where along the panel the wall stands nearest to it, and by how much nearer (mm) than at the hinge.
 

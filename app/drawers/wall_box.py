@@ -17,6 +17,7 @@ from app.hardware import hardware
 from app.lengths import format_angle, format_length
 from app.setout.bevel_view import bevel_view
 from app.setout.sheet import ViewSheet
+from app.wall_told import wall_told
 from app.wall_words import (
     EACH,
     FAR,
@@ -30,7 +31,6 @@ from app.wall_words import (
     echo_words,
     foot_sentences,
     given_of,
-    lean_sentence,
     meets_sentences,
     nearer_sentence,
     untrued_sentences,
@@ -44,7 +44,7 @@ from kinematics.untrued import nearest_elsewhere, untrued, wall_meets
 from kinematics.wall_edits import are_alike, begin_wall, drop_wall, set_alike, set_hand, set_wall
 from kinematics.wall_feet import foot_of
 from kinematics.wall_parts import HANDS
-from kinematics.walling import FLAT, from_centre, lean_of, outboard_seen, wall_plane, wedge
+from kinematics.walling import FLAT, from_centre, outboard_seen, wall_plane, wedge
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -299,7 +299,7 @@ class WallBox(LiftBox):
         wrong = [] if project.mounted.base is not None else [NO_BASE]
         for plane in planes:
             wrong += meets_sentences(wall_meets(analysis, base, plane.hand), plane.hand, units)
-        wrong += [lean_sentence(lean_of(face), plane.lean_deg, units) for plane in planes[:1]]
+        wrong += wall_told(project, base, units)
         wrong += [FAR] if from_centre(project, "left") is None else []
         say(self.faults, [each for each in wrong if each])
         wedges = _there(wedge(project, base, hand) for hand in HANDS)

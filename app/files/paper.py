@@ -183,7 +183,10 @@ def _starts(middle: float, area: float, count: int, overlap: float) -> list[floa
 
 
 def _marks(lefts: list[float], lows: list[float], wide: float, tall: float) -> list[RegisterMark]:
-    """The crosses: in the middle of every strip that two neighbours share, two along it."""
+    """The crosses: in the middle of every strip that two neighbours share, two along it.
+
+    Their names can't be taken for those of bolts to drill or pins, which are bare.
+    """
     spots = []
     for before, after in pairwise(lefts):
         x = (before + wide + after) / 2
@@ -191,4 +194,4 @@ def _marks(lefts: list[float], lows: list[float], wide: float, tall: float) -> l
     for above, below in pairwise(lows):
         y = (above + below + tall) / 2
         spots += [(left + wide * share, y) for left in lefts for share in MARK_PLACES]
-    return [RegisterMark(spot, str(number)) for number, spot in enumerate(spots, 1)]
+    return [RegisterMark(spot, f"join {number}") for number, spot in enumerate(spots, 1)]

@@ -22,6 +22,8 @@ from app.making.rows import parts_csv
 from app.making.study import Study
 from app.making.words import fault_sentence
 from app.making_faults import made
+from app.wall_told import wall_told
+from app.words import CAUTION, FAILS
 from kinematics.cut_faults import CutFault, cut_faults
 from kinematics.cutting import part_of
 from kinematics.errors import HingewrightError
@@ -144,8 +146,10 @@ def plan_of(
     wrong = made(project)[1]
     faults = [*build_faults(project), *(fault_sentence(each, units) for each in found if not each.is_caution)]
     faults += [*making_sentences([each for each in wrong if each.grave], units), *study.faults]
+    faults += _of_wall(project, FAILS, units)
     cautions = [fault_sentence(each, units) for each in found if each.is_caution]
     cautions += [*making_sentences([each for each in wrong if not each.grave], units), *study.cautions]
+    cautions += _of_wall(project, CAUTION, units)
     files = [*_cut_files(project, cuts, options)]
     for path, kind, printed in ((TEMPLATES, "templates", partial(_templates, study)), (MOCKUP, "mock-up", _mockup)):
         try:
@@ -229,6 +233,13 @@ def _plates(project: Project) -> Iterable[Part | CutFault]:
 
 SOURCES: tuple[Callable[[Project], Iterable[Part | CutFault]], ...] = (_plates, mounts)
 """Where parts come from, each in the order in which they are listed."""
+
+
+def _of_wall(project: Project, mark: str, units: Units) -> list[str]:
+    """What is told of the wall with this mark, without it."""
+    base = project.mounted.base
+    told = [] if base is None else wall_told(project, base, units)
+    return [each.removeprefix(f"{mark} ") for each in told if each.startswith(mark)]
 
 
 def cuts_of(project: Project) -> tuple[tuple[CutPlan, ...], tuple[CutFault, ...]]:

@@ -2,11 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from app.wall_words import EACH, INCLUDED, TOGETHER, each_of, echo_words, edge_words, given_of, nearer_sentence
+from app.wall_words import (
+    EACH,
+    INCLUDED,
+    TOGETHER,
+    each_of,
+    echo_words,
+    edge_words,
+    given_of,
+    lean_sentence,
+    nearer_sentence,
+    step_sentence,
+)
 from kinematics.errors import HingewrightError
+from kinematics.mount_parts import Base
+from kinematics.untrued import centre_rise
 from kinematics.wall_parts import HandWall, Wall
+from tests.specimens import demo_six_bar
 
 
 @pytest.mark.parametrize(
@@ -27,6 +43,25 @@ def test_who_types_the_angle_included_as_another_one_is_led_to_the_choice() -> N
             each_of("161", given)
     with pytest.raises(HingewrightError, match="89° off flat, choose that above"):
         each_of("89", INCLUDED)
+
+
+def test_a_lean_that_isnt_drawn_is_a_fault_of_a_shim_and_feet_take_it_up() -> None:
+    assert lean_sentence(0.0, 0.0, "shim", "mm") == ""
+    assert lean_sentence(0.0, 10.0, "shim", "mm").startswith("✗ The wall is drawn leaning by 0°")
+    assert "taper by 10° up and down" in lean_sentence(0.0, 10.0, "shim", "mm")
+    assert "its feet take up the rest" in lean_sentence(0.0, 10.0, "foot", "mm")
+
+
+def test_walls_that_miss_each_other_at_the_centreline_are_told() -> None:
+    """575·tan 6° = 60.4 and 575·tan 8° = 80.8: the right wall ends 20.4 nearer to the panel."""
+    project = replace(demo_six_bar, wall=Wall(left=HandWall(6.0, None, 575.0), right=HandWall(8.0, None, 575.0)))
+    left, right = (centre_rise(project, Base(), hand) for hand in ("left", "right"))
+    assert left is not None
+    assert right is not None
+    said = step_sentence(left, right, "mm")
+    assert "at the centreline by 20.4 mm" in said
+    assert "pack the right base" in said
+    assert step_sentence(left, left, "mm") == ""
 
 
 def test_walls_are_echoed_with_their_thick_ends() -> None:

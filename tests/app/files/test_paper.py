@@ -28,6 +28,7 @@ def test_tiles_cover_the_drawing_and_overlap(wide: float, tall: float, name: str
         for other in (right, below):
             marks = [m for m in cut.marks if tile.holds(m.at) and other is not None and other.holds(m.at)]
             assert other is None or len(marks) >= 2
+    assert not any(mark.name.isdigit() for mark in cut.marks)  # so nobody takes one for a bolt of that number
 
 
 def test_it_takes_no_more_sheets_than_needed_and_turns_them_where_that_saves_some() -> None:

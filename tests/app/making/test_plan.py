@@ -85,6 +85,16 @@ def test_tapered_shims_are_made_and_counted_each_hand_its_own_where_they_differ(
     assert rows.count("tapered shim") == 4  # two rows, each with its file
 
 
+def test_what_is_wrong_with_the_wall_goes_to_the_shop_with_the_files() -> None:
+    """Left 6° and right 8° at 575 mm miss each other by 575·(tan 8° − tan 6°) = 20.4; no shim tapers up and down."""
+    wall = Wall(left=HandWall(6.0, 10.0, 575.0), right=HandWall(8.0, 10.0, 575.0), trued="shim")
+    found = plain(replace(demo_six_bar, mount=Mount(base=Base()), wall=wall))
+    assert any("taper by 10° up and down" in each for each in found.faults)
+    assert any("at the centreline by 20.4 mm" in each for each in found.cautions)
+    square = plain(replace(demo_six_bar, mount=Mount(base=Base())))
+    assert not any("wall" in each.lower() and "lean" in each for each in (*square.faults, *square.cautions))
+
+
 def test_names_that_are_none_go_by_the_rule_and_the_index_has_the_true_one() -> None:
     project = demo_six_bar
     for link, name in zip(LINKS, ("a/b", "a?b", "CON", "😀"), strict=False):
