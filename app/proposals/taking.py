@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from app.trials.kept import keep_trial
+from kinematics import strength_parts
 from kinematics.built import among
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ def question(project: Project) -> Project:
         rides |= {end.on for device in project.loads.devices for end in (device.from_end, device.to_end)}
         rides |= set() if project.loads.handle is None else {project.loads.handle.on}
     links = tuple(link for link in project.links if link.id not in between or link.id in held | rides)
+    bodies, pins = {link.id for link in links}, {pivot.id for pivot in locked}
     return replace(
         project,
         title="",
@@ -38,8 +40,9 @@ def question(project: Project) -> Project:
         measures=(),
         pictures=(),
         trials=(),
-        zones=tuple(zone for zone in project.zones if zone.on in {link.id for link in links}),
-        **among(project.plates, project.stack, {link.id for link in links}, {pivot.id for pivot in locked}),
+        zones=tuple(zone for zone in project.zones if zone.on in bodies),
+        strength=strength_parts.among(project.strength, pins, bodies),
+        **among(project.plates, project.stack, bodies, pins),
     )
 
 

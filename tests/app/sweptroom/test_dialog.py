@@ -141,7 +141,7 @@ def test_what_is_wanted_already_stays_and_is_told(sheet: SweptDialog, window: Wi
     assert sheet.things.item(0).text().startswith(f"✓ {BODY}: ")
     qtbot.mouseClick(sheet.panel_alone, Qt.MouseButton.LeftButton, pos=QPoint(6, sheet.panel_alone.height() // 2))
     told = sheet.things.item(0).text()  # the arm comes nearer than the panel, and nobody watches it
-    assert told.startswith(f"⚠ {BODY}: 3.4 mm away; wants 10.0 mm and has it with hatch skin; what comes nearer")
+    assert told.startswith(f"⚠ {BODY}: 1.9 mm away; wants 10.0 mm and has it with hatch skin; what comes nearer")
 
 
 def test_a_negative_distance_is_refused_beside_its_field(sheet: SweptDialog, qtbot: QtBot) -> None:
