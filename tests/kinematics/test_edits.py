@@ -246,6 +246,8 @@ def named_links(project: Project, id: str) -> int:
     elsewhere = len(limits) + len(anchors) + project.keep_clear.count(id) + (front is not None and front.mark == id)
     joints = project.strength.joints if project.strength is not None else ()
     elsewhere += named(project.strength, id) - sum(joint.outer_link == id for joint in joints)
+    masses = project.loads.masses if project.loads is not None else ()
+    elsewhere += sum(mass.made_of is not None and named(mass.made_of, id) for mass in masses)
     return named(project, id) - sum(part.id == id for part in others) - elsewhere
 
 
