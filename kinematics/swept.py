@@ -92,7 +92,8 @@ def _things(analysis: Analysis) -> list[_Thing]:
 
 def _line_of(hull: shapely.Geometry) -> Complexes:
     line = hull.exterior if isinstance(hull, shapely.Polygon) else hull
-    return as_complex(shapely.get_coordinates(line).tolist())
+    points = shapely.get_coordinates(line).tolist()
+    return as_complex(points * 2 if len(points) == 1 else points)  # pins on one place: a line without length
 
 
 def _poses(analysis: Analysis, things: list[_Thing]) -> tuple[Floats, Complexes, float]:
@@ -123,7 +124,8 @@ def _swept(thing: _Thing, turns: Floats, shifts: Complexes) -> shapely.Geometry:
     z = shifts[:, None] + np.exp(1j * turns[:, None]) * thing.line
     first, last = z[:-1], z[1:]
     if len(z) == 1:
-        swept = [_ring(z[0])] if thing.solid else [shapely.LineString(_xy(z[0]))]
+        edges = np.stack([z[0, :-1], z[0, 1:]], axis=-1)
+        swept = [_ring(z[0])] if thing.solid else list(shapely.convex_hull(shapely.multipoints(_xy(edges))))
     else:  # every edge sweeps the hull of its four ends; a solid lies down at each pose as well, for what is inside
         corners = np.stack([first[:, :-1], first[:, 1:], last[:, 1:], last[:, :-1]], axis=-1).reshape(-1, 4)
         swept = list(shapely.convex_hull(shapely.multipoints(_xy(corners))))

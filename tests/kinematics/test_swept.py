@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import shapely
 
-from kinematics import analyse
+from kinematics import analyse, edits
 from kinematics.project import Outline, Project
 from kinematics.swept import SAGITTA, SweptRoom, swept_room
 from tests.specimens import ALL, demo_six_bar, empty, locked_triangle, single_pivot
@@ -67,6 +67,12 @@ def test_everything_that_moves_stays_inside_at_any_opening(name: str) -> None:
 def test_nothing_that_moves_takes_no_room() -> None:
     assert swept_room(analyse(empty)) == SweptRoom((), (), 0.0, 0.0)
     assert swept_room(analyse(locked_triangle), []).rings == ()
+
+
+def test_a_link_whose_pins_stand_on_one_place_is_a_spot() -> None:
+    project = edits.move_pivot(demo_six_bar, "O2", demo_six_bar.pivot("B").at)
+    room = swept_room(analyse(project), ["short link"])
+    assert room.area == pytest.approx(math.pi * (project.link("short link").width / 2) ** 2, rel=0.02)
 
 
 def test_only_what_is_asked_for_is_told() -> None:
