@@ -254,7 +254,8 @@ class FirstSteps(QObject):
         window, viewport, notice = self._window, self._window.board.view.viewport(), self._window.area.notice
         board = QRect(viewport.mapTo(window, QPoint(0, 0)), viewport.size())
         board.setLeft(board.left() + round(window.board.covered_left))
-        bars = (QRect(notice.mapTo(window, QPoint(0, 0)), notice.size()),) if notice.isVisible() else ()
+        over = [each for each in (notice, window.area.drawer) if each is not None and each.isVisible()]
+        bars = tuple(QRect(each.mapTo(window, QPoint(0, 0)), each.size()) for each in over)
         return Surroundings(window.rect(), board, tuple(self._pins()), bars)
 
     def _pins(self) -> list[QPoint]:

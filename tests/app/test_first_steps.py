@@ -7,7 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -91,6 +91,9 @@ def test_they_never_lie_on_each_other(window: Window, steps: FirstSteps, size: t
     boxes = [callout._box.translated(callout.geometry().topLeft().toPointF()) for callout in steps.callouts]
     assert all(callout.isVisible() for callout in steps.callouts)
     assert not any(a.intersects(b) for a, b in combinations(boxes, 2))
+    if window.area.drawer is not None and size[0] > 1000:  # what stands in the drawer can be read
+        drawn = QRectF(QPointF(window.area.drawer.mapTo(window, QPoint(0, 0))), QSizeF(window.area.drawer.size()))
+        assert not any(drawn.intersects(box) for box in boxes)
 
 
 def test_esc_puts_all_away_for_good_and_the_drawer_only_then(window: Window, steps: FirstSteps, qtbot: QtBot) -> None:
