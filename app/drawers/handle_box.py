@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from app.drawers.lift_box import LiftBox
 from app.entry.form import push_button
-from app.lengths import format_length
+from app.lengths import exact_length
 from kinematics import loading
 from kinematics.beginnings import first_handle
 
@@ -67,8 +67,10 @@ class HandleBox(LiftBox):
         if _has_none(project):
             return "not set"
         handle = loading.handle_of(project)
-        x, y = (format_length(value, document.units) for value in handle.at)
-        return f"on {handle.on}, {x}, {y}"
+        x, y = (
+            exact_length(value, document.units, unit=unit) for value, unit in zip(handle.at, (False, True), strict=True)
+        )
+        return f"{x}, {y} on {handle.on}"
 
     def show_analysis(self, analysis: Analysis) -> None:
         """Show the newest place."""

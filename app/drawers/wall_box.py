@@ -96,7 +96,8 @@ class WallBox(LiftBox):
     @classmethod
     def gist(cls, analysis: Analysis, document: Document) -> str:
         """Say how the wall stands."""
-        return "" if analysis.project.wall is None else echo_words(analysis.project.walled, document.units)
+        wall = analysis.project.wall
+        return "" if wall is None else echo_words(analysis.project.walled, document.units).removesuffix(".")
 
     # Rows ------------------------------------------------------------------------------------------------------------
 

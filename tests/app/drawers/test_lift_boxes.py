@@ -219,6 +219,7 @@ def test_the_gists_tell_of_what_is_folded(drawer: LiftDrawer, window: Window) ->
     gists = {kind.__name__: kind.gist(window.document.analysis, window.document) for kind in drawer.sections}
     assert gists["WeightsBox"] == "18 kg"
     assert gists["DevicesBox"] == "2"
+    assert gists["HandleBox"] == "1190, 262 mm on hatch"
     assert gists["HingesBox"] == "2 hinges"
     assert gists["LiftWantsBox"].endswith("hold")
     document = window.document
