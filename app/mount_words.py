@@ -31,6 +31,8 @@ BENDING_CAUTION = (
 FAULTS = {
     "behind": "The eye of {pin} begins {have} off the seat of the {of}, and {want} is the least, so it can't be laid "
     "out. Give it a smaller edge distance, thinner doubler and shims, or move its face or the pin.",
+    "past": "The eye of {pin} reaches {have} past the seat of the {of}, and should begin {want} off it at least, so it "
+    "can't be laid out. Give it a smaller edge distance, thinner doubler and shims, or move its face or the pin.",
     "near": "An eye is {have} from the skin, and {want} is wanted.",
     "shape": "No web can be laid round these pins and the foot. Move the face, or make the foot longer.",
     "radius": "Bent to {have} inside; below {want} this sheet may crack (common practice, no source).",
@@ -67,10 +69,13 @@ NOT_MOVING = "The panel doesn't open yet, so nothing is told of adjusters."
 
 def fault_sentence(fault: MountFault, units: Units, sign: bool = True) -> str:
     """Say one fault or caution of a mount."""
-    have, want = (format_length(each, units) for each in (fault.have, fault.want))
+    kind, lengths = fault.kind, (fault.have, fault.want)
+    if kind == "behind" and fault.have is not None and fault.have < 0.0:
+        kind, lengths = "past", (-fault.have, fault.want)
+    have, want = (format_length(each, units) for each in lengths)
     if have == want:
-        have, want = (format_length(each, units, fine=True) for each in (fault.have, fault.want))
-    said = FAULTS[fault.kind].format(pin=fault.pin, of=fault.of, have=have, want=want)
+        have, want = (format_length(each, units, fine=True) for each in lengths)
+    said = FAULTS[kind].format(pin=fault.pin, of=fault.of, have=have, want=want)
     return f"{CAUTION if fault.is_caution else FAILS} {said}" if sign else said
 
 

@@ -183,4 +183,4 @@ def _edges(cut: Cut, joints: Mapping[str, JointMade], hardware: Hardware) -> Ite
             grave = have < floor * hole.diameter - FINE
             want = (floor if grave else usual) * hole.diameter
             turns_in = "" if hole.bushing is None else "bushing"
-            yield MakingFault("too narrow", grave, (pivot,), (cut.link,), have, want, turns_in)
+            yield MakingFault("too narrow", grave, (pivot,), (cut.link,), round(have, 2), want, turns_in)

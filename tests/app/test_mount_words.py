@@ -43,6 +43,11 @@ def test_every_fault_is_a_sentence_with_its_figures(kind: str) -> None:
     assert ("1.2 mm" in said) is ("{have}" in FAULTS[kind])
 
 
+def test_an_eye_past_its_seat_is_no_negative_way_off_it() -> None:
+    (said,) = fault_sentences([MountFault("behind", "base", "O1", -24.0, 0.0)], "mm")
+    assert said.startswith("✗ The eye of O1 reaches 24.0 mm past the seat of the base")
+
+
 def test_faults_stand_before_cautions() -> None:
     said = fault_sentences([MountFault("weld thin", "base", "", 1.0, 2.0, True), MountFault("tabs", "base")], "mm")
     assert [each[0] for each in said] == ["✗", "⚠"]

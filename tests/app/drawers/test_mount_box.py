@@ -98,7 +98,7 @@ def test_a_bracket_that_cant_be_laid_out_says_why(window: Window, qtbot: QtBot) 
     window.area.open_drawer("Build")
     box = window.build.box(BracketBox)
     qtbot.mouseClick(box.begin_button, LEFT)
-    assert "The eye of P2 begins" in box.faults.text().replace("\u200b", "")
+    assert "The eye of P2 reaches" in box.faults.text().replace("\u200b", "")
     assert [line.split(",")[0] for line in box.sheet.lines] == ["doubler"]
 
 
