@@ -362,6 +362,14 @@ class StopPartBox(MountBox):
         ("length", "face", "Face", "Length of the block's face along the arm."),
     )
 
+    def show_analysis(self, analysis: Analysis) -> None:
+        """Call the two links by their names, once there is a stop."""
+        loads = analysis.project.loads
+        between = ("", "") if loads is None or loads.stop is None else loads.stop.between
+        for row, ((_, words), link) in enumerate(zip(self.choices["on"], between, strict=True)):
+            self.fields["on"].setItemText(row, link or words)
+        super().show_analysis(analysis)
+
     def made(self, analysis: Analysis) -> tuple[list[str], list[str], list[Part]]:
         """Give what it comes to; what stops nothing is told where the stop itself is."""
         made = stop_made(analysis, self._part(analysis.project))

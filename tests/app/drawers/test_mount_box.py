@@ -81,6 +81,7 @@ def test_a_stop_is_made_of_parts_once_there_is_one(window: Window, qtbot: QtBot)
     box = window.build.box(StopPartBox)
     qtbot.mouseClick(box.begin_button, LEFT)
     assert "no stop" in box.faults.text()
+    assert box.fields["on"].currentText() == "the stop's first link"
     project = window.document.project
     arm = next(
         each for p in project.pivots for each in p.joins if project.fixed.id in p.joins and each != project.fixed.id
@@ -88,6 +89,7 @@ def test_a_stop_is_made_of_parts_once_there_is_one(window: Window, qtbot: QtBot)
     stop = Stop((project.fixed.id, arm), 60.0, 40.0)
     window.document.apply("Stop", with_loads(project, stop=stop))
     assert box.figures.text().startswith("A pin of 10.0 mm")
+    assert [box.fields["on"].itemText(row) for row in (0, 1)] == [project.fixed.id, arm]
     assert box.sheet.lines[0].startswith("stop block")
     qtbot.mouseClick(box.show_button, LEFT)
     assert window.document.pose.deg == 60.0
