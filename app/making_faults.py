@@ -11,6 +11,7 @@ from app.materials import materials
 from kinematics.joints_made import joints_made
 from kinematics.made_faults import making_faults
 from kinematics.plate_edits import ALL, has_plate, set_sheet
+from kinematics.values import SIXTEENTH
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -53,11 +54,12 @@ def wide_enough(project: Project) -> Project:
     plated = {link.id for link in project.links if has_plate(project, link.id)}
     if not any(fault.kind == "too narrow" and fault.grave for fault in made(project)[1]):
         return project
+    step = SIXTEENTH if project.display_units == "in" else 0.5
     for _ in range(2):  # first to what is the least, then to what is usual
         wants: dict[str, float] = {}
         for fault in made(project)[1]:
             for link in plated.intersection(fault.links) if fault.kind == "too narrow" else ():
-                wants[link] = max(wants.get(link, 0.0), math.ceil(2.0 * (fault.want or 0.0)) / 2.0)
+                wants[link] = max(wants.get(link, 0.0), math.ceil((fault.want or 0.0) / step) * step)
         if wants.keys() == plated:
             wants = {ALL: max(wants.values())}
         for link, radius in wants.items():

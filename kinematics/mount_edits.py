@@ -6,11 +6,12 @@ project itself, and what can't be is a `ProjectError`. Lengths mm.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import TYPE_CHECKING, Any
 
 from kinematics.errors import ProjectError
 from kinematics.mount_parts import Base, Bracket, Mount, StopPart
+from kinematics.values import in_sixteenths
 
 if TYPE_CHECKING:
     from kinematics.project import Project
@@ -25,16 +26,24 @@ def begin_mount(project: Project, which: str) -> Project:
     """Say what a part of the mount is, with usual sizes; the project itself where that is said already."""
     if getattr(project.mounted, which) is not None:
         return project
-    inches = project.display_units == "in" and which != "stop_part"
-    return _put(project, which, KINDS[which](bolt=INCH_BOLT) if inches else KINDS[which]())
+    part = KINDS[which]()
+    return _put(project, which, _in_inches(part) if project.display_units == "in" else part)
 
 
-def set_mount(project: Project, which: str, **fields: Any) -> Project:  # noqa: ANN401  any field of the part
+def _in_inches(part: Any) -> Any:  # noqa: ANN401  a part
+    """The usual sizes as somebody has them who measures in inches: in sixteenths, with bolts of that kind."""
+    names = [field.name for field in fields(part) if not field.name.endswith("_deg")]
+    sizes = {name: value for name in names if isinstance(value := getattr(part, name), float) and value > 0.0}
+    bolt = {"bolt": INCH_BOLT} if "bolt" in names else {}
+    return replace(part, **bolt, **{name: in_sixteenths(value) for name, value in sizes.items()})
+
+
+def set_mount(project: Project, which: str, **changed: Any) -> Project:  # noqa: ANN401  any field of the part
     """Change a part of the mount; ProjectError where nothing is said of it yet."""
     part = getattr(project.mounted, which)
     if part is None:
         raise ProjectError("nothing is said of it yet", which.replace("_", " "), "Begin with a usual one.")
-    new = replace(part, **fields)
+    new = replace(part, **changed)
     return project if new == part else _put(project, which, new)
 
 

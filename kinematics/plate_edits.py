@@ -16,7 +16,7 @@ from kinematics.build_parts import THICKNESS, Cutout, EyeSize, Plate, Plates, Si
 from kinematics.errors import ProjectError
 from kinematics.plate_shapes import SAGITTA, shape_of
 from kinematics.plating import are_said, eye_radii, pins_of, ring_of
-from kinematics.values import shown
+from kinematics.values import in_sixteenths, shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -41,7 +41,8 @@ def begin_plates(project: Project, metal: Metal | None = None, density: float | 
     if are_said(project):
         return project
     strength, plates = project.strength, project.plating
-    thickness = THICKNESS if strength is None else strength.inner
+    usual = in_sixteenths(THICKNESS) if project.display_units == "in" else THICKNESS
+    thickness = usual if strength is None else strength.inner
     return replace(project, plates=replace(plates, thickness=thickness, metal=metal, density=density))
 
 

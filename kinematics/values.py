@@ -19,6 +19,8 @@ Point = tuple[float, float]
 LARGEST_NUMBER = 1e9
 LARGEST_COORDINATE = 1e5
 LONGEST_ID = 80
+SIXTEENTH = 25.4 / 16.0
+"""Mm: the step of sizes that somebody has who measures in inches."""
 
 
 class Kept(Mapping[str, Any]):
@@ -176,3 +178,8 @@ def one_of(value: object, where: str, key: str, words: tuple[str, ...]) -> str:
         choice = " or ".join(f'"{word}"' for word in words)
         raise ProjectError(f"{key} is {shown(value)}, where {choice} is expected", where)
     return value
+
+
+def in_sixteenths(mm: float) -> float:
+    """The length of whole sixteenths of an inch that is nearest, one at least: what inch sizes begin with."""
+    return max(round(mm / SIXTEENTH), 1) * SIXTEENTH

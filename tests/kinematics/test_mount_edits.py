@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import pytest
 
 from kinematics.errors import ProjectError
-from kinematics.mount_edits import begin_mount, drop_mount, set_mount
-from kinematics.mount_parts import Base, Bracket, Mount
+from kinematics.mount_edits import KINDS, begin_mount, drop_mount, set_mount
+from kinematics.mount_parts import Bracket, Mount
 from tests.specimens import demo_six_bar
 
 
@@ -25,8 +25,17 @@ def test_a_bracket_is_begun_changed_and_taken_out_again() -> None:
     assert drop_mount(kept, "base").mount == Mount(unknown={"screws": 4})
 
 
-def test_a_base_in_inches_begins_with_an_inch_bolt() -> None:
-    assert begin_mount(replace(demo_six_bar, display_units="in"), "base").mounted.base == Base(bolt="5/16-18")
+@pytest.mark.parametrize("which", KINDS)
+def test_in_inches_one_begins_with_inch_bolts_and_whole_sixteenths(which: str) -> None:
+    part = getattr(begin_mount(replace(demo_six_bar, display_units="in"), which).mounted, which)
+    usual = KINDS[which]()
+    assert getattr(part, "bolt", "5/16-18") == "5/16-18"
+    for field in fields(part):
+        mm, was = getattr(part, field.name), getattr(usual, field.name)
+        if isinstance(was, float):
+            assert mm / 25.4 * 16.0 == pytest.approx(round(mm / 25.4 * 16.0))
+            assert abs(mm - was) <= 25.4 / 32.0 + 1e-9 or mm == 25.4 / 16.0
+            assert (mm > 0.0) == (was > 0.0)
 
 
 def test_what_cant_be_is_said() -> None:
