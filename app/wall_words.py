@@ -248,9 +248,9 @@ def step_sentence(left: float, right: float, units: Units) -> str:
         return ""
     farther = "right" if step < 0.0 else "left"
     return (
-        f"{CAUTION} So left and right wall miss each other at the centreline by {format_length(abs(step), units)}, as "
-        "both bases stand as far from the pins. On a wall that runs through there, pack the "
-        f"{farther} base by that much, or make its webs so much longer."
+        f"{CAUTION} As typed, left and right wall miss each other at the centreline by "
+        f"{format_length(abs(step), units)}, as both bases stand as far from the pins. On a wall that runs "
+        f"through there, pack the {farther} base by that much, or make its webs so much longer."
     )
 
 

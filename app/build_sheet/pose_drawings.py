@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import cmath
 from typing import TYPE_CHECKING
 
 from app.build_sheet.picture import LOOK, Picture, box_points, face, measure, words
 from app.holding_shapes import holding_shapes
+from app.mount_shapes import mount_shapes
 from app.pinch_marks import pinch_marks
 from app.shapes import Layer, Pen, Stroke, drawn_contour, placed, shapes
 from app.shut_shapes import entry_shapes
-from kinematics.mounting import standing
 
 if TYPE_CHECKING:
     from app.build_sheet.facts import Facts
@@ -153,31 +152,15 @@ def mounts(asked: Asked) -> Picture:
     facts = asked.facts
     at = facts.analysis.pose(0.0)
     found = _whole(facts)
+    drawn = mount_shapes(facts.project, LOOK)
+    found += drawn
     spots = [pivot.at for pivot in facts.project.pivots]
-    base, bracket = facts.base, facts.bracket
-    if base is not None and base.web is not None:
-        web = base.web.moved(cmath.phase(base.seat.along), base.seat.at)
-        found.append(_riding("base web", facts.project.fixed.id, web))
-        spots += [(x, y) for x, y in web.polyline(1.0).tolist()]
-        found += _ways(
-            "base",
-            base.seat.drawn(0.5 * (base.foot[0] + base.foot[1]) + 0j),
-            base.seat.along,
-            base.seat.out,
-            ("slots up and down", "shims"),
-        )
-    if bracket is not None:
-        stands = standing(bracket)
-        if stands is not None:
-            stands = stands.moved(cmath.phase(bracket.seat.along), bracket.seat.at)
-            found.append(_riding("bracket web", facts.project.panel.id, stands))
-        found += _ways(
-            "bracket",
-            bracket.seat.drawn(0.5 * (bracket.foot[0] + bracket.foot[1]) + 0j),
-            bracket.seat.along,
-            bracket.seat.out,
-            ("slots fore and aft", "shims"),
-        )
+    spots += [point for shape in drawn if isinstance(shape, Stroke) for point in shape.points]
+    told = (("base", facts.base, "slots up and down"), ("bracket", facts.bracket, "slots fore and aft"))
+    for key, made, slots in told:
+        if made is not None:
+            middle = made.seat.drawn(0.5 * (made.foot[0] + made.foot[1]) + 0j)
+            found += _ways(key, middle, made.seat.along, made.seat.out, (slots, "shims"))
     return Picture(tuple(found), box_points(spots), placed(facts.analysis, at), (60.0, 40.0, 60.0, 30.0))
 
 

@@ -16,9 +16,9 @@ from pdfminer.layout import LTChar
 from pdfminer.pdfinterp import PDFPageInterpreter, PDFResourceManager
 from pdfminer.pdfpage import PDFPage
 
-from app.build_sheet.drawings import KINDS
+from app.build_sheet.drawings import KINDS, picture_of
 from app.build_sheet.pages import MARGIN, build_pages
-from app.build_sheet.step import Table
+from app.build_sheet.step import Drawing, Table
 from app.build_sheet.steps import steps_of
 from app.files.pdf import write_pages
 from app.making.plan import plan_of
@@ -165,3 +165,10 @@ def test_faults_stand_on_the_first_sheet(qtbot: object) -> None:
     pages = build_pages(facts_of(built), faults=("Plate of arm: it can't be.",))
     data = write_pages(pages[:1], "x")
     assert "✗ Plate of arm: it can't be." in plain(pypdf.PdfReader(io.BytesIO(data)).pages[0].extract_text())
+
+
+def test_where_slots_are_the_bracket_is_drawn_bent_and_not_as_its_blank() -> None:
+    shown = picture_of(facts_of(built), Drawing("mounts"), 170.0)
+    keys = {shape.key for shape in shown.shapes}
+    assert {"bracket:flange", "base:plate"} <= keys
+    assert not any("blank" in key or key == "bracket web" for key in keys)
