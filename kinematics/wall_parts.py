@@ -91,10 +91,14 @@ class Wall:
         return own or other or HandWall()
 
 
+CALLED = {"off_deg": "the angle off square", "lean_deg": "the lean"}
+"""What a builder calls it, who types it and never sees the file."""
+
+
 def _angle(value: object, name: str, most: float) -> float:
     """Check an angle against the most that makes sense."""
     deg = values.number(value, "wall", name)
     if abs(deg) > most:
-        what = f"{name} is {deg:g}°, but {most:g}° either way is the most that can be"
+        what = f"{CALLED[name]} is {deg:g}°, but {most:g}° either way is the most that can be"
         raise ProjectError(what, "wall", "Put the hinge on a wall that faces the panel more squarely.")
     return deg

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 REFUSED: dict[str, Callable[[], object]] = {
-    "off_deg is 46°": lambda: HandWall(46.0),
-    "lean_deg is -61°": lambda: HandWall(0.0, -61.0),
+    "the angle off square is 46°": lambda: HandWall(46.0),
+    "the lean is -61°": lambda: HandWall(0.0, -61.0),
     "from_centre is 0": lambda: HandWall(from_centre=0.0),
     "trued is": lambda: Wall(trued="glue"),
     "depth is -1": lambda: Wall(depth=-1.0),
