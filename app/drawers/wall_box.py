@@ -59,7 +59,7 @@ if TYPE_CHECKING:
 Told = TypeVar("Told")
 PICTURE = 150
 ALIKE, OWN = "alike", "own"
-TRUED = (("foot", "grinding the webs’ feet"), ("shim", "a tapered shim"))
+TRUED = (("foot", "grinding the feet"), ("shim", "a tapered shim"))
 
 
 class WallBox(LiftBox):
