@@ -231,7 +231,8 @@ class _Sheets:
         squeezed = any(each.natural > flow.narrow for each in _tables(blocks))
         heading = Heading(f"{number}", step.title, keeps=True)
         need = heading.tall(flow.room) + sum(
-            each.tall(flow.narrow if slim and not squeezed else flow.room) for each in blocks[:2]
+            each.tall(flow.narrow if slim and not squeezed else flow.room)
+            for each in blocks[: bool(step.cautions) + bool(step.needs) + 1]
         )
         if slim and not squeezed:
             need = max(need, heading.tall(flow.room) + Drawn(self.facts, slim[0], flow.room * SIDE).tall)

@@ -7,6 +7,7 @@ import re
 import unicodedata
 from collections import Counter
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 import pypdf
@@ -16,6 +17,7 @@ from pdfminer.layout import LTChar
 from pdfminer.pdfinterp import PDFPageInterpreter, PDFResourceManager
 from pdfminer.pdfpage import PDFPage
 
+from app.build_sheet import pages
 from app.build_sheet.drawings import KINDS, picture_of
 from app.build_sheet.pages import MARGIN, build_pages
 from app.build_sheet.step import Drawing, Table
@@ -95,6 +97,19 @@ def test_steps_come_in_order_each_on_the_sheet_that_the_list_names(texts: list[s
     assert listed == sorted(listed)
     for number, (title, page) in enumerate(zip(titles, listed, strict=True), 1):
         assert f"{number} {title}" in texts[page - 1]
+
+
+def test_a_step_begins_with_something_to_do_on_the_sheet_of_its_title() -> None:
+    """Wherever on the sheet its title would come."""
+    laid = pages._Sheets(facts_of(built), "A4", ())
+    step, flow = next(each for each in laid.steps if each.key == "hang"), laid.flow
+    for up in range(20, 70, 4):
+        flow.turn()
+        flow.pages[-1].append(lambda _: None)  # so that it isn't fresh
+        flow.y = flow.foot - up
+        laid._step(1, step)
+        begun = [each.args[0] for each in flow.pages[laid.starts[1] - 1] if isinstance(each, partial)]
+        assert any(getattr(each, "text", "") == step.does[0] for each in begun), up
 
 
 def test_the_first_sheet_says_what_figures_are_and_every_sheet_its_number(texts: list[str]) -> None:
