@@ -258,7 +258,7 @@ def _toe(facts: Facts, depth: float, what: str) -> Iterator[str]:
     most = facts.most_toe_deg
     if most is None:
         return
-    off = facts.small(_down(depth * math.tan(math.radians(most))))
+    off = facts.small(_down(facts, depth * math.tan(math.radians(most))))
     yield (
         f"Each hinge may be {most_words(most, facts.units)} out of parallel, all errors together, or the pair binds "
         f"before {facts.deg(facts.analysis.opening.reached_deg)}: {off} over the {facts.mm(depth)} of the {what}. "
@@ -269,13 +269,14 @@ def _toe(facts: Facts, depth: float, what: str) -> Iterator[str]:
 def _rise_off(facts: Facts, depth: float) -> str:
     """How far a wedge may miss, and by whose word."""
     most = facts.most_toe_deg
-    borne = math.inf if most is None else _down(depth * math.tan(math.radians(most)))
+    borne = math.inf if most is None else _down(facts, depth * math.tan(math.radians(most)))
     return facts.small(borne) if borne < RISE_OFF else f"{facts.small(RISE_OFF)} ({PRACTICE})"
 
 
-def _down(mm: float) -> float:
-    """To hundredths of a mm, on the careful side."""
-    return max(math.floor(mm * 100.0) / 100.0, 0.01)
+def _down(facts: Facts, mm: float) -> float:
+    """To hundredths of a mm or thousandths of an inch, on the careful side."""
+    step = 0.0254 if style_of(facts.units).units == "in" else 0.01
+    return max(math.floor(mm / step), 1) * step
 
 
 def _scribes(facts: Facts, foot: Foot) -> Iterator[tuple[str, ...]]:

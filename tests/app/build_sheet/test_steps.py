@@ -184,6 +184,10 @@ def test_how_parallel_the_hinges_must_be_bounds_bevel_and_bar() -> None:
     bar = math.floor(1000.0 * math.tan(math.radians(most))) / 10.0
     assert any(f"differ as listed, within {foot:g} mm." in check for check in steps(built)["bevel"].checks)
     assert any(f"within {bar:g} mm over 100.0 mm" in check for check in steps(built)["hang"].checks)
+    inches = steps(replace(built, display_units="in"))["bevel"].checks[0]
+    told = re.search(r"within (0\.\d+)\"\.", inches)
+    assert told is not None
+    assert 25.4 * float(told[1]) <= 6.0 * math.tan(math.radians(most))
     alone = replace(built, loads=replace(built.loads, hinges=1))  # type: ignore[arg-type, type-var]
     assert facts_of(alone).most_toe_deg is None
     assert any("within 0.1 mm (common practice" in check for check in steps(alone)["bevel"].checks)
