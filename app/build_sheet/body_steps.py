@@ -56,10 +56,12 @@ def _marked(facts: Facts) -> Step:
         for each in facts.set_outs:
             rows = _of_hand(figure.rows, each.hand)
             does.append(Table((f"{each.hand}, {_unit(facts)}", "along", "square", "height", "up"), rows))
-            long = ", ".join(f"{one.one} – {one.other} {facts.mm(one.length)}" for one in each.diagonals[:2])
+            long = ", ".join(
+                f"{one.one} to {one.other}: {format_coordinate(one.length, facts.units)}" for one in each.diagonals[:2]
+            )
             if long:
                 play = 0.5 * (each.base.thread.clearance - each.base.thread.diameter)
-                checks.append(f"{each.hand.capitalize()}: diagonals within {facts.small(play)}: {long}.")
+                checks.append(f"{each.hand.capitalize()}: diagonals within {facts.small(play)}; {long}.")
     if figure.skin_rows:
         head = (f"panel, {_unit(facts)}", "ahead", "square", "from web")
         does += [*_unchecked(figure.skin_sentences), Table(head, tuple(figure.skin_rows))]

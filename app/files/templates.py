@@ -177,13 +177,13 @@ def _contents(titles: Sequence[str]) -> tuple[str, ...]:
 
 
 def _in_pages(tables: Sequence[Table], most: int) -> list[list[Table]]:
-    """Tables on sheets of so many rows; one that is too long goes on on the next."""
+    """Tables on sheets of so many rows: whole where one sheet holds them, else they go on on the next."""
     pages: list[list[Table]] = []
     left = 0
     for heading, columns, rows in tables:
         rest = list(rows)
         while rest:
-            if left < 5:
+            if left < (len(rest) + 3 if len(rest) + 3 <= most else 5):
                 pages.append([])
                 left = most
             taken, rest = rest[: left - 3], rest[left - 3 :]

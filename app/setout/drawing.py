@@ -182,12 +182,12 @@ def _sentences(hands: tuple[SetOut, ...], edge: float | None, units: Units) -> l
     if len(set(checks.values())) == 1:
         checks = {"left and right": next(iter(checks.values()))}
     before = "Check the marks before you drill"
-    said += [f"{before}. {who.capitalize()}: {words}." for who, words in checks.items() if words]
+    said += [f"{before}. {who.capitalize()}, {words}." for who, words in checks.items() if words]
     return [*said, *faulty("base", first.base.faults)]
 
 
 def _checks(told: SetOut, units: Units) -> str:
-    return ", ".join(f"{each.one} to {each.other} {figure_words(each.length, units)}" for each in told.diagonals)
+    return ", ".join(f"{each.one} to {each.other}: {format_coordinate(each.length, units)}" for each in told.diagonals)
 
 
 def _middles(hands: tuple[SetOut, ...], units: Units) -> list[str]:

@@ -225,7 +225,9 @@ def test_distances_on_the_wall_are_told_both_ways() -> None:
     for _, along, square, height, up in found:
         assert float(square) / math.cos(math.radians(9.5)) == pytest.approx(float(along), abs=0.011)
         assert up == height
-    assert any("diagonals within 0.5 mm" in check for check in steps(built)["set out"].checks)
+    assert any("diagonals within 0.5 mm; 1 to 2: " in check for check in steps(built)["set out"].checks)
+    inches = steps(replace(built, display_units="in"))["set out"].checks
+    assert any(re.search(r"; 1 to 2: \d+\.\d{3}, 3 to 4: ", check) for check in inches)  # no "1 to 2 4 21/32"
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,14 @@ import pytest
 from app.files.errors import FileError
 from app.files.print_check import PrintCheck
 from app.files.template_parts import round_within
-from app.files.templates import TemplateOptions, save_templates, template_bytes, template_sheets, usual_templates
+from app.files.templates import (
+    TemplateOptions,
+    _in_pages,
+    save_templates,
+    template_bytes,
+    template_sheets,
+    usual_templates,
+)
 from app.template_words import tap_words
 from kinematics import edits
 from kinematics.errors import HingewrightError
@@ -111,6 +118,15 @@ def test_bolts_in_two_rows_have_their_words_to_either_side() -> None:
         reach = min(outboard * drill.beside for drill in face.drills if drill.beside is not None)
         assert outboard * lines[0].points[0][0] < reach - 30.0  # the centreline's line keeps off the words
     assert all(not drill.notes for drill in faces(mounted(bracket=Bracket(rows=3)))[2].drills)
+
+
+def test_a_list_goes_whole_on_a_sheet_that_holds_it() -> None:
+    rows = [(str(number),) for number in range(40)]
+    laid = _in_pages([("one", ("n",), rows[:10]), ("two", ("n",), rows[:8]), ("three", ("n",), rows)], 22)
+    assert [[(heading, len(part)) for heading, _, part in page] for page in laid] == [
+        [("one", 10)], [("two", 8), ("three", 8)], [("three", 19)], [("three", 13)],
+    ]  # fmt: skip
+    assert [row for page in laid for heading, _, part in page for row in part if heading == "three"] == rows
 
 
 def test_off_the_centreline_isnt_known_without_the_stack() -> None:
