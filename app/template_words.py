@@ -61,6 +61,7 @@ def coordinate(mm: float, units: Units) -> str:
     return f"{format_coordinate(mm, units)}{unit}"
 
 
+TAP = "tap drill "
 TAPPING = (
     "The wall is drilled clear. The backing plate's holes are cut for the tap ({tap}): tap it on the bench, square, "
     "with oil, half a turn back for each turn. Hold it behind the wall by two bolts while the others find their "
@@ -73,14 +74,15 @@ TAPPING = (
 def wall_drills(thread: Thread, backed: bool, units: Units) -> tuple[str, ...]:
     """Which drills a hole of the wall wants: through the wall, and of the tapped plate behind it, which is cut so."""
     through = f"clear {format_length(thread.clearance, units, fine=True)} ({thread.name})"
-    return (through, f"behind: {tap_words(thread, units)}") if backed else (through,)
+    behind = f"tap behind {tap_words(thread, units).removeprefix(TAP)}"  # as short: holes of narrow plates are near
+    return (through, behind) if backed else (through,)
 
 
 def tap_words(thread: Thread, units: Units) -> str:
     """Name the tap drill: "tap drill 6.8 mm", or with its own name "tap drill F, 0.257"."""
     told = format_length(thread.drill, units, fine=True)
     named = "" if thread.drill_name.replace(".", "", 1).isdigit() else f"{thread.drill_name}, "
-    return f"tap drill {named}{told}"
+    return f"{TAP}{named}{told}"
 
 
 def wall_distances(marks: WallMarks, spot: Spot, units: Units) -> tuple[str, ...]:

@@ -64,13 +64,7 @@ def test_both_hands_of_both_faces_say_what_they_are() -> None:
         assert all(face.box.holds(point, -1e-6) for line in face.lines for point in line.points)
         assert all(face.box.holds(word.at) for word in face.words)
     wall, skin = words(found[0]), words(found[2])
-    for said in (
-        "↑ UP",
-        "clear 9 mm (M8)",
-        "behind: tap drill 6.8 mm",
-        "plane of the links",
-        "below the wall's upper edge",
-    ):
+    for said in ("↑ UP", "clear 9 mm (M8)", "tap behind 6.8 mm", "plane of the links", "below the wall's upper edge"):
         assert said in wall
     for said in ("↑ AHEAD", "ahead of the panel's rear edge", "from the panel's centreline", "Flange bent inboard"):
         assert said in skin
@@ -87,7 +81,7 @@ def test_both_hands_of_both_faces_say_what_they_are() -> None:
         (mounted(edge=200.0, level=20.0), "✗ The base plate reaches 61.0 mm over the wall's upper edge."),
         (mounted(Base(edge=4.0)), "✗ The base has faults, told in the drawer Build: mend them before you drill."),
         (mounted(Base(bolt="W 1/2")), "No table has the thread “W 1/2”: figures of M8 stand in."),
-        (mounted(Base(pitch=12.0)), "Every hole: clear 9 mm (M8), behind: tap drill 6.8 mm. Distances: see the list."),
+        (mounted(Base(pitch=12.0)), "Every hole: clear 9 mm (M8), tap behind 6.8 mm. Distances: see the list."),
         (replace(mounted(left=HandWall(3.0)), loads=Loads()), "along and square count from the base's middle."),
     ],
 )
@@ -160,7 +154,7 @@ def test_without_base_or_bracket_the_rest_is_printed_and_it_is_told() -> None:
 def test_inches_have_their_paper_lines_and_drills() -> None:
     assert usual_templates("in") == TemplateOptions("Letter", 12.7)
     wall = words(faces(mounted(Base(bolt="5/16-18")), "in")[0])
-    assert 'tap drill F, 0.257"' in wall
+    assert 'tap behind F, 0.257"' in wall
     assert '20" along the wall from the centreline (19.726" square to it)' in wall
     assert tap_words(Thread("M8", 8.0, 9.0, 6.8, "6.8", True), "mm") == "tap drill 6.8 mm"
     assert round_within(101.0, 109.0, "mm") == 105.0
