@@ -95,7 +95,7 @@ def stop_check(stop: Stop, told: LoadFigures, opening: Opening) -> Check:
     why = "" if holds is None or holds.stop is None else holds.stop.why
     dead = opening.largest_deg if opening.largest_deg < HALF_TURN_DEG else None
     margin = stop.at_deg - want if dead is None else min(stop.at_deg - want, dead - stop.at_deg)
-    margin = min(margin, 0.0) if why == "dead point" else -math.inf if why else margin
+    margin = min(margin, 0.0) if why == "dead point" else -HALF_TURN_DEG if why else margin
     ok = margin >= -SLACK and not why
     return Check("stop", stop.between, want, stop.at_deg, ok, margin, opening.reached_deg, side=why, most=dead)
 

@@ -29,6 +29,11 @@ def mounted(trued: str = "foot", off: float = 9.5, lean: float = 12.0) -> Projec
     return replace(demo_six_bar, mount=Mount(Bracket(), Base()), wall=wall)
 
 
+def bent(project: Project, way: str) -> Project:
+    bracket = replace(project.mounted.bracket or Bracket(), bent=way)
+    return replace(project, mount=replace(project.mounted, bracket=bracket))
+
+
 def walls(project: Project) -> tuple[WallMarks, WallMarks]:
     left, right = (wall_marks(project, hardware(), hand) for hand in ("left", "right"))
     assert left is not None
@@ -80,7 +85,7 @@ def test_it_doesnt_matter_from_which_side_the_side_view_is_drawn(flange: str) ->
     one, other = mounted(), mirrored(mounted())
     for hand in ("left", "right"):
         walls_seen = [wall_marks(each, hardware(), hand) for each in (one, other)]
-        skins = [skin_marks(each, hardware(), hand, 12.0, flange) for each in (one, other)]
+        skins = [skin_marks(bent(each, flange), hardware(), hand, 12.0) for each in (one, other)]
         spots = [sorted((marks.seen(s) for s in marks.out.bolts), key=_order) for marks in walls_seen if marks]
         bolts = [sorted(marks.laid(np.array(marks.made.bolts)).tolist(), key=_order) for marks in skins if marks]
         for pair in (spots, bolts):
@@ -130,7 +135,7 @@ def test_the_bracket_lies_ahead_of_the_rear_edge_and_off_the_centreline() -> Non
     assert first.real < 0.0
     assert marks.square(first.real) == pytest.approx(412.0 + first.real)
     assert marks.out_to(400.0) == pytest.approx(-12.0)
-    other = skin_marks(project, hardware(), "right", 10.0, "outboard")
+    other = skin_marks(bent(project, "outboard"), hardware(), "right", 10.0)
     assert other is not None
     assert other.from_centre == pytest.approx(400.0 + 10.0 - 2.0)
     assert other.laid(np.array(other.made.bolts)).real == pytest.approx([first.real] * 2)
