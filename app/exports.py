@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from app.document import News
 from app.files.errors import FileError
+from app.filing import file_stem
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
@@ -133,8 +134,6 @@ def ask_name(window: Window, title: str, endings: Sequence[str]) -> Path | None:
 
     endings : those that it may have; the first one is given to a name without.
     """
-    from app.window import file_stem
-
     document = window.document
     document.commit()
     stem = document.path.stem if document.path is not None else file_stem(document.project.title)

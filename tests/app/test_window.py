@@ -15,8 +15,9 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 from app.document import Document, Selection
 from app.entry.wants import WantsForm
 from app.files import load
+from app.filing import file_stem
 from app.settings import Settings
-from app.window import Window, file_stem
+from app.window import Window
 from kinematics import edits
 from resources import find
 from tests import specimens
