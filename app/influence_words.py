@@ -8,9 +8,10 @@ from __future__ import annotations
 from math import hypot
 from typing import TYPE_CHECKING
 
+from app.check_figures import AT_MOST
 from app.lengths import exact_length, format_angle, format_force, format_length, style_of
 from app.strength_words import safety_words
-from app.words import AT_MOST, check_name
+from app.words import check_name
 
 if TYPE_CHECKING:
     from app.lengths import Units
