@@ -483,6 +483,7 @@ class Document(QObject):
 
     def _tell_followers(self) -> None:
         self._following.stop()
+        self._lets_paint = False  # whatever was waited for
         self._since.start()
         self.followed.emit(self._analysis)
 
