@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 def numbers(analysis: Analysis) -> Iterator[float]:
-    """Every number that is handed over, infinite margins of missing figures aside."""
+    """Every number that is handed over; infinite margins of missing figures, and safety without load, left aside."""
     opening = analysis.opening
     yield from (opening.wanted_deg, opening.reached_deg, opening.largest_deg)
     for array in (analysis.openings, analysis.turns, analysis.shifts.real, analysis.shifts.imag):
@@ -35,6 +35,8 @@ def numbers(analysis: Analysis) -> Iterator[float]:
         yield from (number for point in gap.at_points or () for number in point)
         yield from (number for part in gap.lane for number in part.tolist())
     for check in analysis.checks:
+        if check.kind == "strength" and check.have == math.inf:
+            continue
         yield from (n for n in (check.want, check.have, check.deg, *(check.place or ())) if n is not None)
         if check.have is not None:
             yield check.margin
