@@ -44,6 +44,7 @@ def type_rows(qtbot: QtBot, box: TapedBox, rows: list[tuple[str, ...]]) -> None:
             qtbot.keyClicks(editor, text[1:])
             qtbot.keyClick(editor, Qt.Key.Key_Return)
             QApplication.processEvents()
+    qtbot.waitUntil(lambda: not box._soon.isActive())  # the table is read once the cell's editor is closed
 
 
 def make(box: TapedBox) -> None:
