@@ -14,7 +14,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.optimize import linprog, nnls
 
 if TYPE_CHECKING:
     from kinematics.arrays import Floats, Ints
@@ -27,6 +26,8 @@ KEPT = 1e-6
 
 def least_distance(G: Floats, h: Floats) -> Floats | None:
     """The shortest z with G·z ≥ h, (n,); None where there is none (or none was found)."""
+    from scipy.optimize import nnls  # noqa: PLC0415  70 MB that the window needs for nothing else
+
     if (h <= 0.0).all():
         return np.zeros(G.shape[1])
     E = np.concatenate([G, h[:, None] / UNIT], axis=1).T
@@ -49,6 +50,8 @@ def least_give(G: Floats, h: Floats, wants: Ints, low: Floats, high: Floats) -> 
     wants : (m,) to which want each row belongs, 0, 1, …   Returns what each gives (wants,), the rows' multipliers
     (m,), 0 or more, and z (n,); None where the programme found nothing.
     """
+    from scipy.optimize import linprog  # noqa: PLC0415  70 MB that the window needs for nothing else
+
     count, n = int(wants.max(initial=-1)) + 1, G.shape[1]
     slack = np.zeros((len(h), count))
     slack[np.arange(len(h)), wants] = 1.0

@@ -390,6 +390,15 @@ def test_version_loads_nothing_heavy() -> None:
     assert not heavy & set(modules.split())
 
 
+def test_the_window_loads_what_it_shows_at_once() -> None:
+    """scipy alone takes 60 MB and a fifth of the start; searches and fits load it when they are asked for."""
+    code = "import sys, app.window; print(*sorted({name.split('.')[0] for name in sys.modules}))"
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60, check=True
+    )
+    assert not {"scipy", "ezdxf", "PIL"} & set(done.stdout.split())
+
+
 def test_the_kinematics_loads_no_qt_and_no_app() -> None:
     code = (
         "import sys, pkgutil, importlib, kinematics\n"
