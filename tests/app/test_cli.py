@@ -391,7 +391,7 @@ def test_version_loads_nothing_heavy() -> None:
 
 
 def test_the_window_loads_what_it_shows_at_once() -> None:
-    """scipy alone takes 60 MB and a fifth of the start; searches and fits load it when they are asked for."""
+    """60 MB and a fifth of the start are scipy alone; searches and fits load it when they are asked for."""
     code = "import sys, app.window; print(*sorted({name.split('.')[0] for name in sys.modules}))"
     done = subprocess.run(
         [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60, check=True
