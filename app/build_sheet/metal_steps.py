@@ -468,12 +468,11 @@ def eyes_of(facts: Facts) -> list[tuple[str, float, float]]:
     found: dict[str, tuple[str, float, float]] = {}
     project = facts.project
     with_plates = {each.part.link for each in facts.cuts if each.part.kind == "plate"}
-    for _, hole in facts.holes:
+    for pivot, hole in facts.holes:
         if hole.link not in with_plates:
             continue
         plate = project.plating.of(hole.link, project.link(hole.link).width)
-        own = {eye.pivot: eye.radius for eye in plate.eyes}
-        radius = min([*own.values(), plate.radius or 0.0])
+        radius = {eye.pivot: eye.radius for eye in plate.eyes}.get(pivot, plate.radius or 0.0)
         had = found.get(hole.link)
         if radius > 0.0 and (had is None or radius / hole.diameter < had[1] / had[2]):
             found[hole.link] = (hole.link, radius, hole.diameter)

@@ -14,7 +14,7 @@ from app.build_sheet.step import PRACTICE, Step, Table
 from app.build_sheet.steps import steps_of
 from app.hardware import hardware
 from app.template_words import steps as template_steps
-from kinematics.build_parts import Plates, Stack
+from kinematics.build_parts import EyeSize, Plate, Plates, Stack
 from kinematics.marking_out import wall_marks
 from kinematics.mount_parts import Base, Mount
 from kinematics.project import GapWant, Outline
@@ -112,6 +112,15 @@ def test_bonding_says_cure_and_pressing_doesnt() -> None:
     assert bonded.title == "Bond the bushings in and let cure"
     assert "about a day at 20 °C" in said(bonded)
     assert "solvent" in " ".join(bonded.cautions)
+
+
+def test_each_eye_is_held_against_its_own_hole() -> None:
+    """A small hole's narrow eye says nothing of a large hole's wide one: the pin that stands worst is told."""
+    plates = replace(built.plating, each=(Plate("arm", eyes=(EyeSize("X", 12.0),)),))
+    arm = rows(steps(replace(built, plates=plates))["edges"], "link")[0]
+    holes = {pivot: hole.diameter for pivot, hole in facts_of(built).holes if hole.link == "arm"}
+    shares = {pivot: ((12.0 if pivot == "X" else 16.0) - 0.31) / hole for pivot, hole in holes.items()}
+    assert arm[-1] == f"{min(shares.values()):.2f} ×"
 
 
 def test_stock_that_is_lost_takes_its_share_of_the_eye() -> None:
