@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.board.hands import placement_of, tell_locked
+from app.board.gestures import placement_of
+from app.board.hands import tell_locked
 from app.board.hits import edge_hit
 from app.document import Selection
 from app.removing import remove

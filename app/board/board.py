@@ -47,7 +47,7 @@ if TYPE_CHECKING:
 
     from app.board.boxes import Drawn
     from app.board.course import Way
-    from app.board.hands import Desk, Done, Gesture
+    from app.board.gestures import Desk, Done, Gesture
     from app.board.hits import Hit
     from app.document import Document, Selection
     from app.look import Look

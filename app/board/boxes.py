@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from app.board import marking
 from app.board.drawing import rounded
+from app.board.gestures import Move, Press, Release, is_far, placement_of
 from app.board.guiding import Guide
-from app.board.hands import Move, Press, Release, is_far, placement_of
 from app.hand_words import box_words
 from kinematics import wanting
 from kinematics.errors import HingewrightError
@@ -16,7 +16,7 @@ from kinematics.errors import HingewrightError
 if TYPE_CHECKING:
     from collections.abc import Generator
 
-    from app.board.hands import Desk, Event
+    from app.board.gestures import Desk, Event
     from kinematics.project import Point
 
 Drawn: TypeAlias = Callable[[tuple["Point", ...]], None]

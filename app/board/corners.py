@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.board.gestures import placement_of
 from app.board.guiding import Guide
-from app.board.hands import placement_of
 from app.board.hits import edge_hit
 from app.board.picking import picked
 from app.document import Selection
@@ -24,7 +24,7 @@ from kinematics.rear_edge import REAR_CORNER, corner_name, side_ahead
 if TYPE_CHECKING:
     from collections.abc import Generator
 
-    from app.board.hands import Desk, Event
+    from app.board.gestures import Desk, Event
     from app.document import Document
     from kinematics.project import Point, Project
 

@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from app.board import load_hands, marking
+from app.board.gestures import Move, Press, Release, moves, placement_of
 from app.board.guiding import Guide
-from app.board.hands import LOCKED, Move, Once, Press, Release, moves, placement_of, rides, shut_point
+from app.board.hands import LOCKED, Once, rides, shut_point
 from app.board.hits import pivot_place
 from app.board.snapping import marks_at, pins_at
 from app.document import Selection
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from app.board.hands import Desk, Event, Gesture
+    from app.board.gestures import Desk, Event, Gesture
     from app.document import Document
     from kinematics.project import Point, Project
 

@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING
 
 from app.board import snapping
 from app.board.course import Course
+from app.board.gestures import Enter, Press, Release, Turn, placement_of
 from app.board.guiding import Guide
-from app.board.hands import Enter, Press, Release, Turn, placement_of
 from app.board.snapping import Field, Hold, Snap, Target, keep_line
 from app.hand_words import stretch_words
 from app.shapes import placed
@@ -25,7 +25,7 @@ from kinematics.pictures import shows
 
 if TYPE_CHECKING:
     from app.board.course import Way
-    from app.board.hands import Desk, Done, Gesture
+    from app.board.gestures import Desk, Done, Gesture
     from kinematics.project import Point
 
 DRAWN = "drawn"

@@ -8,7 +8,7 @@ from __future__ import annotations
 from math import hypot
 from typing import TYPE_CHECKING
 
-from app.board import hands
+from app.board import gestures
 from app.board.hits import Hit
 from app.mount_shapes import FEET, foot_shape, mount_shapes
 from app.shapes import SHUT, Layer, Symbol
@@ -18,7 +18,7 @@ from kinematics.foot_sliding import slide_foot
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from app.board.hands import Desk, Gesture, Press
+    from app.board.gestures import Desk, Gesture, Press
     from app.look import Look
     from app.shapes import Placement, Shape, Stroke
     from kinematics.project import Point
@@ -60,10 +60,10 @@ def _middle(foot: Stroke) -> Point:
 def drag_foot(desk: Desk, press: Press, which: str, link: str) -> Gesture:
     """Slide a foot; Esc takes it back. A click does nothing."""
     document = desk.document
-    at, is_drag = yield from hands.moves(press)
+    at, is_drag = yield from gestures.moves(press)
     if not is_drag:
         return
-    where = hands.placement_of(document, link)
+    where = gestures.placement_of(document, link)
     off, foot = where.back(press.at), foot_shape(which, mount_shapes(document.project, desk.look))
     was = off if foot is None else _middle(foot)
     document.begin(f"Slide the foot of the {which}")
@@ -77,9 +77,9 @@ def drag_foot(desk: Desk, press: Press, which: str, link: str) -> Gesture:
             except HingewrightError as fault:
                 document.noticed.emit(str(fault))
             event = yield
-            if isinstance(event, hands.Release) or not document.is_dragging:  # undone meanwhile
+            if isinstance(event, gestures.Release) or not document.is_dragging:  # undone meanwhile
                 break
-            at = event.at if isinstance(event, hands.Move) else at
+            at = event.at if isinstance(event, gestures.Move) else at
     except GeneratorExit:
         document.cancel()
         raise

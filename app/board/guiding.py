@@ -16,7 +16,7 @@ from kinematics.values import LARGEST_COORDINATE
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from app.board.hands import Desk
+    from app.board.gestures import Desk
     from app.document import Selection
     from app.shapes import Placement
     from kinematics.project import Point, Project

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.board.gestures import placement_of
 from app.board.guiding import Guide
-from app.board.hands import placement_of
 from app.board.picking import picked
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator
 
-    from app.board.hands import Desk, Event
+    from app.board.gestures import Desk, Event
     from kinematics.project import Point
 
 LEAVE = " Esc leaves."

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 
 from app.board import marking
+from app.board.gestures import placement_of
 from app.board.guiding import Guide
-from app.board.hands import placement_of
 from app.board.picking import picked, picked_body
 from app.document import Selection
 from kinematics import loading
@@ -23,7 +23,7 @@ from kinematics.parts import Attachment, Mass
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator
 
-    from app.board.hands import Desk, Event
+    from app.board.gestures import Desk, Event
     from app.board.picking import Pick
     from app.document import Document
     from app.shapes import Shape

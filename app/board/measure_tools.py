@@ -16,7 +16,7 @@ from kinematics.project import anchored
 if TYPE_CHECKING:
     from collections.abc import Generator
 
-    from app.board.hands import Desk, Event
+    from app.board.gestures import Desk, Event
     from app.board.picking import Pick
     from app.document import Document
     from app.shapes import Shape

@@ -12,8 +12,8 @@ from math import hypot
 from typing import TYPE_CHECKING, Concatenate, ParamSpec
 
 from app.board.desk import REACH_PX
+from app.board.gestures import Enter, Move, Press, Release, placement_of
 from app.board.guiding import Guide
-from app.board.hands import Enter, Move, Press, Release, placement_of
 from app.shapes import Layer, Pen, Stroke, Symbol
 from kinematics import beneath
 from kinematics.errors import HingewrightError
@@ -22,7 +22,7 @@ from kinematics.pictures import CLICK_PX, inverse, through
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator, Sequence
 
-    from app.board.hands import Desk, Event
+    from app.board.gestures import Desk, Event
     from app.shapes import Shape
     from kinematics.project import Picture, Point
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from app.board.gestures import Enter, Move, Press, Release, is_far, placement_of
 from app.board.guiding import Guide
-from app.board.hands import Enter, Move, Press, Release, is_far, placement_of, rides, shut_point
+from app.board.hands import rides, shut_point
 from app.board.hits import Hit, pivot_place
 from app.board.load_hands import is_spot
 from app.shapes import placed
@@ -20,7 +21,7 @@ from kinematics.measures import Anchor
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator, Sequence
 
-    from app.board.hands import Desk, Event
+    from app.board.gestures import Desk, Event
     from app.board.snapping import Snap
     from app.document import Document
     from app.shapes import Shape

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.board import hands, plate_hands
+from app.board import gestures, plate_hands
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
-    from app.board.hands import Desk, Gesture, Press
+    from app.board.gestures import Desk, Gesture, Press
     from app.document import Document, Selection
     from kinematics.project import Point
 
@@ -24,10 +24,10 @@ def drag_grip(desk: Desk, press: Press, selection: Selection) -> Gesture:
     """Drag the grip of a plate that is pressed; a click selects it."""
     document = desk.document
     document.select(selection)
-    at, is_drag = yield from hands.moves(press)
+    at, is_drag = yield from gestures.moves(press)
     if not is_drag:
         return
-    where = hands.placement_of(document, selection.id)
+    where = gestures.placement_of(document, selection.id)
     was = where.carry(plate_hands.grip_at(document.project, selection))
     document.begin(plate_hands.label(document.project, "Move", selection))
     told = ""
@@ -36,9 +36,9 @@ def drag_grip(desk: Desk, press: Press, selection: Selection) -> Gesture:
             to = where.back((was[0] + at[0] - press.at[0], was[1] + at[1] - press.at[1]))
             told = _put(desk, document, selection, to, told)
             event = yield
-            if isinstance(event, hands.Release) or not document.is_dragging:  # undone meanwhile
+            if isinstance(event, gestures.Release) or not document.is_dragging:  # undone meanwhile
                 break
-            at = event.at if isinstance(event, hands.Move) else at
+            at = event.at if isinstance(event, gestures.Move) else at
     except GeneratorExit:
         document.cancel()
         raise

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from app.board import actions, crowd, drawing, foot_hands, hands, plate_drag, plate_hands
+from app.board import actions, crowd, drawing, foot_hands, gestures, hands, plate_drag, plate_hands
 from app.board.boxes import BOX_HINT, draw_box
 from app.board.course import SHORT, WAYS, next_way
 from app.board.cross import pressed_by_keys
@@ -52,13 +52,13 @@ class Pointer:
         self.is_lining = False  # whether an outline, or a zone, is being drawn, point by point
         self._hint = DRAWING_HINT
         self.drags = False  # whether the gesture that stands is done with the button held
-        self._gesture: hands.Gesture | None = None
+        self._gesture: gestures.Gesture | None = None
         self._letters: frozenset[str] = frozenset()
         self._last: Point | None = None
         view = board.view
         view.pressed.connect(self._press)
         view.moved.connect(self._move)
-        view.released.connect(lambda at: self._send(hands.Release(at)))
+        view.released.connect(lambda at: self._send(gestures.Release(at)))
         view.hovered.connect(self._hover)
         view.clicked.connect(self._click)
 
@@ -89,7 +89,7 @@ class Pointer:
         self.tool, self.drags = tool, tool.drags
         self._stand(work(self.desk, tool))
 
-    def draw_outline(self, link_id: str, on_done: hands.Done, hint: str = DRAWING_HINT) -> None:
+    def draw_outline(self, link_id: str, on_done: gestures.Done, hint: str = DRAWING_HINT) -> None:
         """Let an outline be drawn on a link by clicks. hint : what is said meanwhile, of `way` and the one `after`."""
         self.give_up()
         self.is_drawing = self.is_lining = True
@@ -101,7 +101,7 @@ class Pointer:
         """Let the next piece of the line that is being drawn run as the board says."""
         if self.is_lining:
             self._say_way()
-            self._send(hands.Turn(self._board.way))
+            self._send(gestures.Turn(self._board.way))
             self.again()
 
     def _say_way(self) -> None:
@@ -115,14 +115,14 @@ class Pointer:
         self._board.say(BOX_HINT)
         self._stand(draw_box(self.desk, link_id, on_done))
 
-    def let(self, make: Callable[[hands.Desk], hands.Gesture], *, drags: bool = False) -> None:
+    def let(self, make: Callable[[gestures.Desk], gestures.Gesture], *, drags: bool = False) -> None:
         """Let a gesture stand until it is done or given up. drags : whether it is done with the button held."""
         self.give_up()
         self._document.commit()
         self.is_drawing, self.drags = True, drags
         self._stand(make(self.desk))
 
-    def _stand(self, gesture: hands.Gesture) -> None:
+    def _stand(self, gesture: gestures.Gesture) -> None:
         self._gesture = gesture
         keyed = pressed_by_keys()
         next(gesture)
@@ -137,7 +137,7 @@ class Pointer:
         """Enter: end the outline that is being drawn, or pick with a tool what is selected. False for neither."""
         if not self.is_standing:
             return False
-        self._send(hands.Enter())
+        self._send(gestures.Enter())
         return True
 
     def give_up(self) -> bool:
@@ -165,7 +165,7 @@ class Pointer:
         self._board.setFocus(Qt.FocusReason.MouseFocusReason)
         self._document.commit()
         modifiers = self._board.view.modifiers
-        press = hands.Press(at, self.desk.reach, double, bool(modifiers & (SHIFT | CTRL)))
+        press = gestures.Press(at, self.desk.reach, double, bool(modifiers & (SHIFT | CTRL)))
         if self.is_standing:
             self._send(press)
             return
@@ -184,7 +184,7 @@ class Pointer:
             self._last = None
             next(self._gesture)
 
-    def _gesture_for(self, press: hands.Press, found: Hit | None) -> hands.Gesture | None:
+    def _gesture_for(self, press: gestures.Press, found: Hit | None) -> gestures.Gesture | None:
         """Choose what a press begins; None where nothing moves by the hand, so that it pushes the sheet."""
         if found is None:
             framing = bool(self._board.view.modifiers & SHIFT)
@@ -200,7 +200,7 @@ class Pointer:
             return crowd.drag(self.desk, press, selection) if crowd.is_movable(selection) else None
         return self._alone(press, found)
 
-    def _alone(self, press: hands.Press, found: Hit) -> hands.Gesture | None:
+    def _alone(self, press: gestures.Press, found: Hit) -> gestures.Gesture | None:
         """Choose what a press on one thing begins."""
         project, selection = self._document.project, selection_of(found)
         if found.kind == "pivot":
@@ -213,10 +213,10 @@ class Pointer:
             return None
         return hands.swing(self.desk, press, selection, link_id)
 
-    def _send(self, event: hands.Event) -> None:
+    def _send(self, event: gestures.Event) -> None:
         if self._gesture is None or getgeneratorstate(self._gesture) == GEN_RUNNING:
             return  # none, or one that is at work: what it does may itself move the sheet under the pointer
-        if isinstance(event, hands.Move):
+        if isinstance(event, gestures.Move):
             self._last = event.at
         self._hold()
         try:
@@ -233,7 +233,7 @@ class Pointer:
 
     def _move(self, at: Point) -> None:
         """What is dragged stays in sight: what is said about the drag gives way to it."""
-        self._send(hands.Move(at))
+        self._send(gestures.Move(at))
         if self.is_busy:
             self._board.keep_hint_clear(at)
 
@@ -245,7 +245,7 @@ class Pointer:
     def _hover(self, at: Point | None) -> None:
         if self.is_standing and at is not None:
             self._board.keep_hint_clear(at)
-            self._send(hands.Move(at))
+            self._send(gestures.Move(at))
         self.look_at(None if at is None or self.is_drawing else self._board.hit_at(at))
 
     def look_at(self, found: Hit | None) -> None:
@@ -274,7 +274,7 @@ class Pointer:
     def again(self) -> None:
         """Do the last move again, as held keys have changed."""
         if self._gesture is not None and self._last is not None:
-            self._send(hands.Move(self._last))
+            self._send(gestures.Move(self._last))
 
     def let_go(self) -> None:
         """No letter is held any more."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.board import marking
+from app.board.gestures import placement_of
 from app.board.guiding import Guide
-from app.board.hands import placement_of
 from app.board.load_tools import attached, picked_end
 from app.board.picking import picked
 from app.lengths import format_angle
@@ -15,7 +15,7 @@ from kinematics import holding_edits
 if TYPE_CHECKING:
     from collections.abc import Generator
 
-    from app.board.hands import Desk, Event
+    from app.board.gestures import Desk, Event
     from app.board.picking import Pick
     from app.shapes import Shape
 

@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from app.board import corners, load_tools, marking, measure_tools
 from app.board.crowd import drag, gather, is_movable
+from app.board.gestures import Desk, Event, Press, placement_of
 from app.board.guiding import Guide
-from app.board.hands import Desk, Event, Press, placement_of, tell_locked
+from app.board.hands import tell_locked
 from app.board.hits import on_hull
 from app.board.picking import picked, picked_body
 from app.document import Selection

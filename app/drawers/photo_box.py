@@ -13,7 +13,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication, QImage
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
 
-from app.board.hands import placement_of
+from app.board.gestures import placement_of
 from app.board.photo_hands import drag_photo, pick_spots
 from app.drawers.true_box import TrueBox
 from app.entry.form import ChoiceBox, push_button

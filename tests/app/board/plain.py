@@ -12,7 +12,7 @@ from app.shapes import placed
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.board import hands
+    from app.board import gestures
     from app.board.hits import Hit
     from app.board.snapping import Snap
     from app.document import Document
@@ -73,7 +73,7 @@ class PlainDesk:
         self.sketched, self.words, self.spots = points, words, spots
 
 
-def perform(gesture: hands.Gesture, *events: hands.Event) -> bool:
+def perform(gesture: gestures.Gesture, *events: gestures.Event) -> bool:
     """Send events to a gesture; tells whether it ended of itself."""
     next(gesture)
     try:

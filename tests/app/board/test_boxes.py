@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from app.board.boxes import draw_box
-from app.board.hands import Enter, Event, Move, Press, Release
+from app.board.gestures import Enter, Event, Move, Press, Release
 from app.document import Document
 from app.shapes import Label
 from tests.app.board.plain import PlainDesk, perform

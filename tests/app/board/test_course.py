@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 
 from app.board.course import WAYS, Course
 from app.board.drawing import draw_outline
-from app.board.hands import Enter, Move, Press, Turn
+from app.board.gestures import Enter, Move, Press, Turn
 from app.document import Document
 from kinematics import curves
 from tests import specimens

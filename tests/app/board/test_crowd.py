@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from app.board import crowd, hands
-from app.board.hands import Move, Press, Release
+from app.board.gestures import Move, Press, Release
 from app.board.hits import pivot_place
 from app.document import Document, Selection
 from app.shapes import placed

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from app.board import hands
+from app.board import gestures
 from app.board.drawing import draw_outline
-from app.board.hands import Enter, Move, Press, Release
+from app.board.gestures import Enter, Move, Press, Release
 from app.document import Document
 from tests import specimens
 from tests.app.board.plain import PlainDesk, perform
@@ -93,7 +93,7 @@ def test_given_up_it_gives_no_points(desk: PlainDesk) -> None:
 
 def test_on_the_open_panel_points_are_told_shut(desk: PlainDesk) -> None:
     desk.document.set_opening(30.0)
-    where, done = hands.placement_of(desk.document, "hatch"), Drawn()
+    where, done = gestures.placement_of(desk.document, "hatch"), Drawn()
     perform(draw_outline(desk, "hatch", done), *(Press(where.carry(at)) for at in CORNERS), Enter())
     ((points, closed),) = done.results
     assert not closed
@@ -162,7 +162,7 @@ def test_length_and_angle_of_the_stretch_stand_at_the_pointer(led: PlainDesk) ->
 
 def test_on_a_turned_panel_it_still_lands_on_its_own_first_point(led: PlainDesk) -> None:
     led.document.set_opening(30.0)
-    where, done = hands.placement_of(led.document, "hatch"), Drawn()
+    where, done = gestures.placement_of(led.document, "hatch"), Drawn()
     spots = [(700.0, 900.0), (760.0, 900.0), (755.0, 960.0), (702.0, 901.0)]
     assert perform(draw_outline(led, "hatch", done), *map(Press, spots))
     ((points, closed),) = done.results

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from app.board import hands
+from app.board.gestures import Move, Press, Release
 from app.board.guiding import Guide
-from app.board.hands import Move, Press, Release
 from app.board.hits import pivot_place
 from app.board.snapping import Snap
 from app.document import Document, Selection

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from app.board import hands
-from app.board.hands import Move, Press, Release
+from app.board import gestures, hands
+from app.board.gestures import Move, Press, Release
 from app.board.hits import pivot_place
 from app.document import Document, Selection
 from app.shapes import placed
@@ -215,7 +215,7 @@ def test_what_is_locked_does_not_swing_and_says_why() -> None:
 def test_a_mark_is_moved_on_its_link_at_a_pose(desk: PlainDesk) -> None:
     document = desk.document
     document.set_opening(50.0)
-    where = hands.placement_of(document, "hatch")
+    where = gestures.placement_of(document, "hatch")
     start, end = where.carry((-28.0, 312.0)), where.carry((10.0, 300.0))
     assert perform(
         hands.drag_point(desk, Press(start), Selection("mark", "rear corner"), "hatch"), Move(end), Release(end)

@@ -11,7 +11,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication
 
 from app.board import measure_tools
-from app.board.hands import Move
+from app.board.gestures import Move
 from app.board.hits import pivot_place
 from app.board.menu import menu_at
 from app.document import Document, Selection
