@@ -283,7 +283,7 @@ def _make(argv: list[str]) -> int:
 
     from app.files import load
     from app.making.command import make
-    from app.making.plan import MakeOptions
+    from app.making.planned import MakeOptions
     from app.making.words import made_words
 
     formats = tuple(dict.fromkeys(each.strip().lower() for each in chosen.formats.split(",")))

@@ -12,7 +12,7 @@ from app.fields import named
 from app.files.drafting import Draft
 
 if TYPE_CHECKING:
-    from app.printing import Page
+    from app.files.drafting import Page
 
 EDGE = 10  # pixels around the page
 FAINT = 0.4

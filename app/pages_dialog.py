@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from app.document import Document
+    from app.files.drafting import Page
     from app.lengths import Units
-    from app.printing import Page
 
 OWN = "own"
 LEFT_WIDTH = 300

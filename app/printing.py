@@ -7,21 +7,20 @@ out for, nothing is printed: a sentence says so, as a driver would shrink or cro
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMarginsF, QSizeF
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 
-from app.files.drafting import Draft
+from app.files.drafting import Draft, Page
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from PySide6.QtWidgets import QWidget
 
-Page: TypeAlias = tuple[tuple[float, float], Callable[[Draft], None]]
-"""A sheet: its size, mm, and what draws it."""
 SAME_SIDE = 1.0
 """Sides of paper that differ by less, mm, are one size."""
 TOLD = "sent to the printer at 100 %: measure the bars on the sheet before you cut or drill by it"

@@ -23,9 +23,9 @@ from app.working_row import WorkingRow
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from app.files.drafting import Page
     from app.files.templates import TemplateOptions
     from app.lengths import Units
-    from app.printing import Page
 
 SIDES = (("short", "short side"), ("long", "long side"))
 """Sides of the sheet along which a bar is measured, and what they are called."""

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from app.build_sheet.picture import Asked
-    from app.making.plan import CutPlan
+    from app.making.planned import CutPlan
     from app.shapes import Shape
     from app.sheet import Camera
     from kinematics.project import Point

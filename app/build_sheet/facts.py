@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from app.lengths import Units
-    from app.making.plan import CutPlan
+    from app.making.planned import CutPlan
     from app.parts_list import Bought
     from app.setout.drawing import SetOutFigure
     from kinematics.adjusting import Adjusting

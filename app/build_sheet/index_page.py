@@ -19,10 +19,9 @@ from app.lengths import format_length
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from app.build_sheet.pages import Page
-    from app.files.drafting import Draft
+    from app.files.drafting import Draft, Page
     from app.lengths import Units
-    from app.making.plan import CutPlan, Planned
+    from app.making.planned import CutPlan, Planned
     from kinematics.project import Project
 
 WHAT_FOR = {

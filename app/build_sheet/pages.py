@@ -25,10 +25,9 @@ if TYPE_CHECKING:
 
     from app.build_sheet.facts import Facts
     from app.build_sheet.step import Step
-    from app.files.drafting import Draft
+    from app.files.drafting import Draft, Page
     from app.lengths import Units
 
-Page = tuple[tuple[float, float], "Callable[[Draft], None]"]
 MARGIN, FOOT = 13.0, 9.0
 """Mm left free round a sheet; beneath the words, for the sheet's number."""
 GAP, BETWEEN = 5.0, 4.5

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from app.lengths import Units
     from app.look import Look
-    from app.making.plan import CutPlan
+    from app.making.planned import CutPlan
     from kinematics.contours import Contour
 
 MARGIN, GAP, TALLEST = 8, 6, 120.0  # pixels

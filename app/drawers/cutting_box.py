@@ -22,7 +22,8 @@ from app.files.paper import PAPERS
 from app.lengths import style_of
 from app.making.job import MakeJob
 from app.making.places import folder_within
-from app.making.plan import MakeOptions, plan_of
+from app.making.plan import plan_of
+from app.making.planned import MakeOptions
 from app.making.words import CUT_CAUTION, made_words, price_words, totals_words
 from app.making.writing import faults_told, written_before
 from app.quantities import NUMBER
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
     from app.board import Board
     from app.document import Document
     from app.fields import Field
-    from app.making.plan import Plan
+    from app.making.planned import Plan
     from kinematics.analysis import Analysis
     from kinematics.project import Project
 

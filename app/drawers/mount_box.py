@@ -12,7 +12,7 @@ from app.drawers.cut_sheet import CutSheet
 from app.drawers.lift_box import LiftBox, say
 from app.hardware import hardware
 from app.making.mounts import faults_of
-from app.making.plan import CutPlan
+from app.making.planned import CutPlan
 from app.mount_words import (
     BENDING_CAUTION,
     WELDING_CAUTION,

@@ -5,8 +5,9 @@ The same drawing goes to a PDF, a printer or a picture of the page: only `per_mm
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTextOption, QTransform
@@ -141,6 +142,10 @@ class Draft:
         if dash:
             pen.setDashPattern([length / weight for length in dash])
         self._painter.setPen(pen)
+
+
+Page: TypeAlias = tuple[tuple[float, float], Callable[[Draft], None]]
+"""A sheet: its size (mm), and what draws on it."""
 
 
 def wrapped(text: str, wide: float, height: float = WORDS) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.making.plan import MakeOptions, plan_of
+from app.making.plan import plan_of
 from app.making.study import study_of
 from app.making.writing import check_place, write_set
 
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from app.making.plan import Plan
+    from app.making.planned import MakeOptions, Plan
     from kinematics.project import Project
 
 

@@ -9,7 +9,7 @@ from app.drawing_job import DrawingJob
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from app.making.plan import MakeOptions
+    from app.making.planned import MakeOptions
     from kinematics.project import Project
 
 

@@ -21,7 +21,7 @@ from kinematics.pricing import price_of
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from app.making.plan import CutPlan, MakeOptions
+    from app.making.planned import CutPlan, MakeOptions
     from kinematics.project import Project
     from kinematics.stacking import PinStack
 

@@ -16,8 +16,8 @@ from app.making.study import study_of
 from kinematics.errors import HingewrightError
 
 if TYPE_CHECKING:
-    from app.build_sheet.pages import Page
-    from app.making.plan import Plan, Planned
+    from app.files.drafting import Page
+    from app.making.planned import Plan, Planned
     from kinematics.project import Project
 
 DOTS = 4.0

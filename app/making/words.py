@@ -9,7 +9,7 @@ from app.quantities import MASS
 
 if TYPE_CHECKING:
     from app.lengths import Units
-    from app.making.plan import Plan
+    from app.making.planned import Plan
     from kinematics.cut_faults import CutFault
 
 CUT_CAUTION = (

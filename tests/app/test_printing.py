@@ -17,7 +17,7 @@ from tests.outside.pdf_readers import by_pypdf
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from app.printing import Page
+    from app.files.drafting import Page
 
 pytestmark = pytest.mark.usefixtures("qapp")
 

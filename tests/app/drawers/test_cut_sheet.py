@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QImage
 
 from app.drawers.cut_sheet import CutSheet
 from app.look import light
-from app.making.plan import CutPlan
+from app.making.planned import CutPlan
 from kinematics.cutting import Part
 from kinematics.mount_shapes import rectangle
 

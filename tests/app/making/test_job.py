@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from app.making.job import MakeJob
-from app.making.plan import MakeOptions
+from app.making.planned import MakeOptions
 from tests.specimens import demo_six_bar
 
 if TYPE_CHECKING:

@@ -11,7 +11,8 @@ import pytest
 from app.files.cut_dxf import cut_dxf
 from app.hardware import hardware
 from app.making.mounts import stopped
-from app.making.plan import MakeOptions, cuts_of, plan_of
+from app.making.plan import cuts_of, plan_of
+from app.making.planned import MakeOptions
 from kinematics.fittings import Stop
 from kinematics.loads import Loads
 from kinematics.mount_parts import Base, Bracket, Mount, StopPart

@@ -9,7 +9,8 @@ import pytest
 
 from app.files.cut_parts import mark_of
 from app.making import plan
-from app.making.plan import MakeOptions, cuts_of, plan_of
+from app.making.plan import cuts_of, plan_of
+from app.making.planned import MakeOptions
 from app.making.rows import parts_csv
 from kinematics.build_parts import Plate, Plates, Prices, Side
 from kinematics.contours import circle
