@@ -18,7 +18,8 @@ from app.entry.form import ChoiceBox, push_button
 from app.exports import written
 from app.fields import Field, length_field, named
 from app.files.layout_sheet import layout_pages, save_layout_sheet
-from app.files.mockup import BOLTS, MockupOptions, check_options, mockup_sheets, save_mockup, usual_options
+from app.files.mockup import check_options, mockup_sheets, save_mockup, usual_options
+from app.files.mockup_options import BOLTS, MockupOptions
 from app.files.paper import PAPERS
 from app.lengths import format_length
 from app.page_preview import PagePreview

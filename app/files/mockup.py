@@ -14,10 +14,11 @@ from typing import TYPE_CHECKING
 
 from app.files.atomic import write_whole
 from app.files.errors import FileError, fault_of, shown_name
+from app.files.mockup_options import BOLTS, MockupOptions
 from app.files.mockup_parts import templates
 from app.files.mockup_sheets import draw_how_to, draw_tile
-from app.files.paper import PAPERS, USUAL_OVERLAP, Paper, Tile, tiling
-from app.files.print_check import PrintCheck, check_print, check_within
+from app.files.paper import PAPERS, Paper, Tile, tiling
+from app.files.print_check import check_print, check_within
 from app.lengths import style_of
 from kinematics.errors import HingewrightError
 
@@ -28,30 +29,8 @@ if TYPE_CHECKING:
     from app.lengths import Units
     from kinematics.project import Project
 
-BOLTS = {"M5": 5.3, "M6": 6.4, "M8": 8.4, "M10": 10.5, '1/4"': 6.53, '5/16"': 8.20, '3/8"': 9.80}
-"""Bolt → diameter of its hole, mm: metric ones ISO 273:1979, fine series; inch ones letter drills F, P and W, the close
-fit of the usual drill tables. All from memory."""
 LEAST_HOLE, MOST_HOLE = 2.0, 40.0
 MOST_SHEETS = 200
-
-
-@dataclass(frozen=True, slots=True)
-class MockupOptions:
-    """How templates are printed.
-
-    paper : a name of `PAPERS`.     overlap : mm that tiles share.     hole : diameter of the holes, mm.
-    measured : what the 100 mm bar of an earlier print measured, mm.
-    """
-
-    paper: str = "A4"
-    overlap: float = USUAL_OVERLAP
-    hole: float = BOLTS["M6"]
-    measured: float = 100.0
-
-    @property
-    def check(self) -> PrintCheck:
-        """The same for both sides of the sheet."""
-        return PrintCheck(self.measured, self.measured)
 
 
 @dataclass(frozen=True, slots=True)

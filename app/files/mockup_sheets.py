@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from app.files.drafting import Draft
-    from app.files.mockup import MockupOptions
+    from app.files.mockup_options import MockupOptions
     from app.files.mockup_parts import Template
     from app.files.paper import Paper, Tile, Tiling
     from app.lengths import Units

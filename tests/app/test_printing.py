@@ -8,7 +8,8 @@ import pytest
 from PySide6.QtGui import QPageSize
 from PySide6.QtPrintSupport import QPrinter
 
-from app.files.mockup import MockupOptions, mockup_sheets
+from app.files.mockup import mockup_sheets
+from app.files.mockup_options import MockupOptions
 from app.printing import _set_page, print_pages
 from kinematics.errors import HingewrightError
 from tests import specimens

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from app.files.mockup import MockupOptions, mockup_sheets, save_mockup
+from app.files.mockup import mockup_sheets, save_mockup
+from app.files.mockup_options import MockupOptions
 from kinematics import edits
 from tests import specimens
 from tests.outside.pdf_readers import READERS, Page, Spot

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from app.files.errors import FileError
-from app.files.mockup import BOLTS, MockupOptions, mockup_sheets, save_mockup, usual_options
+from app.files.mockup import mockup_sheets, save_mockup, usual_options
+from app.files.mockup_options import BOLTS, MockupOptions
 from app.files.mockup_parts import templates
 from kinematics import edits
 from kinematics.errors import HingewrightError
