@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from app.board import load_hands, marking
-from app.board.gestures import Move, Press, Release, moves, placement_of
+from app.board.gestures import Move, Press, Release, moves, one_step, placement_of
 from app.board.guiding import Guide
 from app.board.hands import LOCKED, Once, rides, shut_point
 from app.board.hits import pivot_place
@@ -246,25 +246,16 @@ def drag(desk: Desk, press: Press, grabbed: Selection) -> Gesture:
     start = _place_of(document, grabbed)
     guide = Guide(desk, start, but=members)
     told = Once(document, CANT_CLOSE)
-    document.begin(f"Move {count_words(members)}")
-    try:
-        while True:
-            led = guide.lead((start[0] + at[0] - press.at[0], start[1] + at[1] - press.at[1]))
-            by = led.at[0] - start[0], led.at[1] - start[1]
-            if grabbed.kind == "pivot" and document.pose.deg != 0.0:
-                told.unless(crowd.follow(grabbed.id, led.at, by))
-            else:
-                crowd.put(by, by)
-            event = yield
-            if isinstance(event, Release) or not document.is_dragging:
-                break
-            at = event.at if isinstance(event, Move) else at
-    except GeneratorExit:
-        document.cancel()
-        raise
-    finally:
-        guide.end()
-    document.commit()
+
+    def put(at: Point) -> None:
+        led = guide.lead((start[0] + at[0] - press.at[0], start[1] + at[1] - press.at[1]))
+        by = led.at[0] - start[0], led.at[1] - start[1]
+        if grabbed.kind == "pivot" and document.pose.deg != 0.0:
+            told.unless(crowd.follow(grabbed.id, led.at, by))
+        else:
+            crowd.put(by, by)
+
+    yield from one_step(document, f"Move {count_words(members)}", at, put, guide.end)
 
 
 def nudge(document: Document, members: Sequence[Selection], by: Point) -> None:

@@ -66,21 +66,14 @@ def drag_foot(desk: Desk, press: Press, which: str, link: str) -> Gesture:
     where = gestures.placement_of(document, link)
     off, foot = where.back(press.at), foot_shape(which, mount_shapes(document.project, desk.look))
     was = off if foot is None else _middle(foot)
-    document.begin(f"Slide the foot of the {which}")
-    try:
-        while True:
-            now = where.back(at)
-            to = (was[0] + now[0] - off[0], was[1] + now[1] - off[1])
-            step = 0.0 if "free" in desk.held else desk.step
-            try:
-                document.preview(slide_foot(document.project, which, to, step))
-            except HingewrightError as fault:
-                document.noticed.emit(str(fault))
-            event = yield
-            if isinstance(event, gestures.Release) or not document.is_dragging:  # undone meanwhile
-                break
-            at = event.at if isinstance(event, gestures.Move) else at
-    except GeneratorExit:
-        document.cancel()
-        raise
-    document.commit()
+
+    def put(at: Point) -> None:
+        now = where.back(at)
+        to = (was[0] + now[0] - off[0], was[1] + now[1] - off[1])
+        step = 0.0 if "free" in desk.held else desk.step
+        try:
+            document.preview(slide_foot(document.project, which, to, step))
+        except HingewrightError as fault:
+            document.noticed.emit(str(fault))
+
+    yield from gestures.one_step(document, f"Slide the foot of the {which}", at, put)

@@ -153,3 +153,26 @@ def moves(press: Press) -> Generator[None, Event, tuple[Point, bool]]:
             return event.at, False
         if isinstance(event, Move) and is_far(press, event.at):
             return event.at, True
+
+
+def one_step(
+    document: Document, label: str, at: Point, put: Callable[[Point], None], ended: Callable[[], None] = lambda: None
+) -> Gesture:
+    """A drag as one step: `put` previews where the hand is, at first and with every move, until it lets go.
+
+    at : where the drag began.   ended : called when it is over, however it ends, before the step is taken.
+    """
+    document.begin(label)
+    try:
+        while True:
+            put(at)
+            event = yield
+            if isinstance(event, Release) or not document.is_dragging:  # undone, or another project, meanwhile
+                break
+            at = event.at if isinstance(event, Move) else at
+    except GeneratorExit:
+        document.cancel()
+        raise
+    finally:
+        ended()
+    document.commit()

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from app.board import load_hands, plate_hands
-from app.board.gestures import Desk, Gesture, Move, Press, Release, moves, placement_of
+from app.board.gestures import Desk, Gesture, Move, Press, Release, moves, one_step, placement_of
 from app.board.guiding import Guide
 from app.board.hits import pivot_place
 from app.board.snapping import keep_ring
@@ -164,22 +164,12 @@ def drag_point(desk: Desk, press: Press, selection: Selection, link_id: str) -> 
     where = placement_of(document, link_id)
     was = where.carry(shut_point(document.project, selection))
     guide = Guide(desk, was, but=(selection,))
-    document.begin(_label(document.project, "Move", selection))
-    try:
-        while True:
-            led = guide.lead((was[0] + at[0] - press.at[0], was[1] + at[1] - press.at[1]))
-            to = where.back(led.at)
-            try_edit(document, lambda project, to=to: _moved(project, selection, to))  # type: ignore[misc]
-            event = yield
-            if isinstance(event, Release) or not document.is_dragging:  # undone, or another project, meanwhile
-                break
-            at = event.at if isinstance(event, Move) else at
-    except GeneratorExit:
-        document.cancel()
-        raise
-    finally:
-        guide.end()
-    document.commit()
+
+    def put(at: Point) -> None:
+        to = where.back(guide.lead((was[0] + at[0] - press.at[0], was[1] + at[1] - press.at[1])).at)
+        try_edit(document, lambda project: _moved(project, selection, to))
+
+    yield from one_step(document, _label(document.project, "Move", selection), at, put, guide.end)
 
 
 def try_edit(document: Document, edit: Callable[[Project], Project]) -> None:

@@ -29,20 +29,14 @@ def drag_grip(desk: Desk, press: Press, selection: Selection) -> Gesture:
         return
     where = gestures.placement_of(document, selection.id)
     was = where.carry(plate_hands.grip_at(document.project, selection))
-    document.begin(plate_hands.label(document.project, "Move", selection))
     told = ""
-    try:
-        while True:
-            to = where.back((was[0] + at[0] - press.at[0], was[1] + at[1] - press.at[1]))
-            told = _put(desk, document, selection, to, told)
-            event = yield
-            if isinstance(event, gestures.Release) or not document.is_dragging:  # undone meanwhile
-                break
-            at = event.at if isinstance(event, gestures.Move) else at
-    except GeneratorExit:
-        document.cancel()
-        raise
-    document.commit()
+
+    def put(at: Point) -> None:
+        nonlocal told
+        to = where.back((was[0] + at[0] - press.at[0], was[1] + at[1] - press.at[1]))
+        told = _put(desk, document, selection, to, told)
+
+    yield from gestures.one_step(document, plate_hands.label(document.project, "Move", selection), at, put)
 
 
 def _put(desk: Desk, document: Document, selection: Selection, to: Point, told: str) -> str:
