@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from abc import ABC, abstractmethod
+from abc import abstractmethod
 from typing import TYPE_CHECKING, ClassVar
+
+from app.board.wanted import Wanted
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -12,7 +14,7 @@ if TYPE_CHECKING:
     from app.shapes import Shape
 
 
-class Arrows(ABC):
+class Arrows(Wanted):
     """A group of arrows. The board calls `put` with all else that it shows, so that words find their places once a
     frame.
     """
@@ -23,14 +25,8 @@ class Arrows(ABC):
         self._board = board
         self._is_wanted = wanted
 
-    @property
-    def is_wanted(self) -> bool:
-        """Whether the builder wants to see them."""
-        return self._is_wanted
-
-    @is_wanted.setter
-    def is_wanted(self, wanted: bool) -> None:
-        self._is_wanted = wanted
+    def wanted_changed(self) -> None:
+        """Show them, or take them off."""
         self.put()
         self._board.arrange()
 

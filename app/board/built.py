@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.board.foot_hands import NEAR, foot_grips, foot_hit
+from app.board.wanted import Wanted
 from app.built_shapes import built_shapes
 
 if TYPE_CHECKING:
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from kinematics.project import Point
 
 
-class Built:
+class Built(Wanted):
     """Shows them of the newest analysis; they follow while something is dragged.
 
     is_wanted : whether bracket and base are always shown; else while `is_looked_at`, with the drawer Build: then their
@@ -26,14 +27,8 @@ class Built:
         self._is_wanted = self._is_looked_at = False
         self._grips: list[Shape] = []
 
-    @property
-    def is_wanted(self) -> bool:
-        """Whether the builder wants to see them always."""
-        return self._is_wanted
-
-    @is_wanted.setter
-    def is_wanted(self, wanted: bool) -> None:
-        self._is_wanted = wanted
+    def wanted_changed(self) -> None:
+        """Show them always, or only while they are looked at."""
         self._show_anew()
 
     @property

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.board.wanted import Wanted
 from app.pinch_marks import pinch_marks
 from kinematics.pinching import pinches
 
@@ -11,7 +12,7 @@ if TYPE_CHECKING:
     from app.board.board import Board
 
 
-class Pinched:
+class Pinched(Wanted):
     """Shows the pinch places of the newest analysis. During a drag they are left out: none would be true for long."""
 
     def __init__(self, board: Board) -> None:
@@ -20,14 +21,8 @@ class Pinched:
         board.document.analysed.connect(lambda _: self.show())
         board.document.restyled.connect(self.show)
 
-    @property
-    def is_wanted(self) -> bool:
-        """Whether the builder wants to see them."""
-        return self._is_wanted
-
-    @is_wanted.setter
-    def is_wanted(self, wanted: bool) -> None:
-        self._is_wanted = wanted
+    def wanted_changed(self) -> None:
+        """Show them, or take them off."""
         self.show()
 
     def show(self) -> None:
