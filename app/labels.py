@@ -1,10 +1,10 @@
 """Where words stand on the sheet, so that they don't lie on each other. No Qt here; all in pixels, y down.
 
 Each label has a point and a side that it would like; it tries eight sides around its point, near first, then
-farther off, and takes the one where it covers least: other words, symbols, the ends of lines, the sheet's edge.
-Those of a lower rank choose first. A label stays where it was in the last layout unless another side is clearly
-better, so that words don't jump while the linkage moves. Plain and greedy; a few of twenty labels may still touch
-on a crowded sheet.
+farther off, and takes the one where it covers least: other words, symbols, the ends of lines, the sheet's edge. The
+leaders that tie words to their points keep off other words too. Those of a lower rank choose first. A label stays
+where it was in the last layout unless another side is clearly better, so that words don't jump while the linkage
+moves. Plain and greedy; a few of twenty labels may still touch on a crowded sheet.
 """
 
 from __future__ import annotations
@@ -41,6 +41,9 @@ STEP_PX = 8.0  # how close the points stand by which lines are kept clear of wor
 ON_THINGS, ON_WORDS = 2.0, 8.0  # what a square pixel costs that lies on a symbol, on other words
 ON_PINS = 20.0  # what it costs a sign besides to lie on a pin, which is there to be dragged
 NAME_ROOM = 24.0  # what names leave free of the part that they name
+ON_LEADER = 60.0  # what each spot of a leader costs that lies beneath other words: they would be struck through
+GRAZE_PX = 2.0  # what a leader keeps off the words of others
+LEADER_SPOTS = np.linspace(0.0, 1.0, 13)  # where a leader is looked at, from its point (0) to its words (1)
 MOST_SHARED = 0.1  # share of a name that may lie on other things; else it is left out
 KEPT_CLEAR = (Layer.FIXED, Layer.PANEL, Layer.GAPS)
 
@@ -185,6 +188,8 @@ def lay_out(
     cost += 3.0 * _outside(places, sheet) + 20.0 * _covered(places, lines)
     cost += ON_PINS * shared[..., :pins].sum(axis=2) * np.array([[wish.sign] for wish in wishes])
     cost[[not wish.leader for wish in wishes], SIDES * len(FARTHER) :] = np.inf
+    tied = np.flatnonzero([wish.leader for wish in wishes])
+    leaders = _leaders(places[tied], np.array([wish.at for wish in wishes])[tied])
     found: dict[str, tuple[Box, int]] = {}
     for row, wish in enumerate(wishes):
         if wish.key in before:
@@ -197,6 +202,10 @@ def lay_out(
         over = _shared(places[row + 1 :], box[None])[..., 0]
         hidden[row + 1 :] += over
         cost[row + 1 :] += ON_WORDS * over
+        if len(tied):
+            cost[tied] += ON_LEADER * _struck(leaders, box)  # nothing to those that have chosen
+        if wish.leader and row + 1 < len(wishes):
+            cost[row + 1 :] += ON_LEADER * _covered(places[row + 1 :], leaders[tied == row][0, place])
     return found
 
 
@@ -216,6 +225,20 @@ def _places(wishes: Sequence[Wish]) -> Floats:
     out = np.repeat(far, SIDES, axis=1) * clear + reach
     middle = at + np.stack([way.real * out, way.imag * out], axis=2)
     return np.concatenate([middle - half, middle + half], axis=2)
+
+
+def _leaders(places: Floats, at: Floats) -> Floats:
+    """Give spots (labels, places, spots, 2) along the leaders from points (labels, 2) to the nearest of the boxes."""
+    start = at[:, None]
+    way = np.clip(start, places[..., :2], places[..., 2:]) - start
+    spots: Floats = start[:, :, None] + LEADER_SPOTS[:, None] * way[:, :, None]
+    return spots
+
+
+def _struck(leaders: Floats, box: Floats) -> Floats:
+    """Count the spots of leaders (labels, places, spots, 2) that lie within a box or graze it."""
+    count: Floats = ((leaders > box[:2] - GRAZE_PX) & (leaders < box[2:] + GRAZE_PX)).all(axis=3).sum(axis=2)
+    return count
 
 
 def _shared(places: Floats, boxes: Floats) -> Floats:

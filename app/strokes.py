@@ -27,7 +27,8 @@ class Layer(IntEnum):
     PINS = 7
     GAPS = 8
     HANDS = 9
-    WORDS = 10
+    TIED_WORDS = 10  # with a leader, which never runs over other words
+    WORDS = 11
 
 
 @dataclass(frozen=True, slots=True)

@@ -304,8 +304,10 @@ def fits(item: Item, shape: Shape) -> bool:
 
 
 def layer_of(shape: Shape) -> Layer:
-    """Give the layer of a shape; words lie on top of all."""
-    return Layer.WORDS if isinstance(shape, Label) else shape.layer
+    """Give the layer of a shape; words lie on top of all, those without a leader topmost."""
+    if isinstance(shape, Label):
+        return Layer.TIED_WORDS if shape.leader else Layer.WORDS
+    return shape.layer
 
 
 def own_placement(shape: Shape) -> Placement | None:

@@ -369,8 +369,9 @@ def _draw_labels(
     sheet = Box(2.0, 2.0, camera.size[0] - 2.0, camera.size[1] - 2.0)
     boxes = arrange(found, placements, camera, lambda label: put.label_size(label, look), sheet, (), places)
     places.update({key: place for key, (_, place) in boxes.items()})
-    for label in found:
-        if isinstance(label, Label) and label.key in boxes:
+    labels = [label for label in found if isinstance(label, Label) and label.key in boxes]
+    for tied in (True, False):  # a leader goes beneath the words of others
+        for label in (each for each in labels if each.leader is tied):
             painter.save()
             painter.translate(QPointF(*camera.to_px(placements.get(label.link, SHUT).carry(label.at))))
             put.draw_label(painter, label, look, boxes[label.key][0], (0.0, 0.0))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import dataclasses
 import itertools
 
 import numpy as np
 import pytest
+import shapely
 
 from app.labels import Box, Wish, arrange, has_room, lay_out
 from app.look import light
@@ -76,6 +78,22 @@ def test_words_keep_off_what_is_there_already_and_off_lines() -> None:
     assert not (
         (line[:, 0] > box.left) & (line[:, 0] < box.right) & (line[:, 1] > box.top) & (line[:, 1] < box.bottom)
     ).any()
+
+
+def crosses(at: tuple[float, float], words: Box, other: Box) -> bool:
+    """Whether the leader from a point to its words runs over another box (shapely's word for it)."""
+    near = (min(max(at[0], words.left), words.right), min(max(at[1], words.top), words.bottom))
+    return bool(shapely.LineString([at, near]).intersection(shapely.box(*dataclasses.astuple(other))).length > 1.0)
+
+
+@pytest.mark.parametrize("deg", range(0, 360, 30))
+def test_no_leader_strikes_through_other_words(deg: float) -> None:
+    """The words of a point with a leader, close by a pin whose name chose first, or chooses after it."""
+    way = (float(np.cos(np.radians(deg))), float(np.sin(np.radians(deg))))
+    told = wish("told", at=(200.0 - 18.0 * way[0], 150.0 - 18.0 * way[1]), away=way, leader=True)
+    for wishes in ([wish("pin", away=way), told], [told, wish("pin", away=way)]):
+        found = lay_out(wishes, [], SHEET, BARE, {})
+        assert not crosses(told.at, found["told"][0], found["pin"][0])
 
 
 def test_words_stay_on_the_sheet() -> None:

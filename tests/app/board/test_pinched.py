@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.board.items import layer_of
 from app.look import dark
 from kinematics import edits
 from kinematics.pinching import pinches
@@ -50,3 +51,11 @@ def test_they_outlive_another_sheet(board: Board) -> None:
     before = marked(board)
     board.set_look(dark())
     assert marked(board) == before
+
+
+def test_no_leader_lies_over_a_pins_name(board: Board) -> None:
+    """Where it is so crowded that a leader must cross a name, the name's scrap of paper covers it."""
+    tied, name = (board.scene.shown(key) for key in ("pinch:0:label", "name of pivot:O1"))
+    assert tied is not None
+    assert name is not None
+    assert layer_of(tied) < layer_of(name)
