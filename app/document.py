@@ -86,6 +86,7 @@ class Document(QObject):
     posed = Signal(object)  # Pose
     selected = Signal(object)  # Selection | None
     noticed = Signal(str)
+    outlived = Signal(str)  # the sentence of an attempt that failed, once a later one worked
     told = Signal(str)  # something was done, such as a file written: no fault
     saving = Signal()  # the file is about to be written
     file_changed = Signal()
@@ -106,6 +107,7 @@ class Document(QObject):
         self._following.setTimerType(Qt.TimerType.PreciseTimer)  # others come in steps of some ms
         self._following.timeout.connect(self._on_following)
         self._lets_paint = False  # the turn of the event loop in which the board is painted is still to come
+        self._refusal = ""  # what was said of the last attempt, where it failed
         self._since = QElapsedTimer()  # followers were told last
         self._done: list[Step] = []
         self._undone: list[Step] = []
@@ -200,6 +202,16 @@ class Document(QObject):
         """Tell news by `told`, and anything else, which is to be minded, by `noticed`."""
         (self.told if isinstance(sentence, News) else self.noticed).emit(sentence)
 
+    def refuse(self, sentence: str) -> None:
+        """Tell by `noticed` why an attempt failed; it holds until one works."""
+        self._refusal = sentence
+        self.noticed.emit(sentence)
+
+    def _outlive(self) -> None:
+        refusal, self._refusal = self._refusal, ""
+        if refusal:
+            self.outlived.emit(refusal)
+
     def begin(self, label: str) -> None:
         """Begin a drag that will be one step called `label`. A drag that is under way is committed first."""
         self.commit()
@@ -279,8 +291,9 @@ class Document(QObject):
         try:
             self.apply(label, edit(self._project))
         except HingewrightError as error:
-            self.noticed.emit(str(error))
+            self.refuse(str(error))
             return False
+        self._outlive()
         return True
 
     # Back and forth --------------------------------------------------------------------------------------------------
@@ -445,6 +458,7 @@ class Document(QObject):
     def _push(self, step: Step) -> None:
         self._done.append(step)
         self._undone.clear()
+        self._outlive()
 
     def _swap(self, source: list[Step], target: list[Step]) -> None:
         """Move one step from one stack to the other and show the project that it leads to."""

@@ -2,8 +2,9 @@
 the work.
 
 *News* tell what was done, in a plain colour, and go away by themselves. A *sentence* tells of a fault: it goes away
-once it was read and the work goes on. A *question* has buttons that answer it, and waits as long as it takes: a
-sentence may cover it for a while, Esc puts it away unanswered until the next start.
+once it was read and the work goes on, or at once where an attempt works after the one it told of. A *question* has
+buttons that answer it, and waits as long as it takes: a sentence may cover it for a while, Esc puts it away unanswered
+until the next start.
 """
 
 from __future__ import annotations
@@ -153,6 +154,11 @@ class Notice(QFrame):
     def pass_on(self) -> None:
         """Let the sentence go as the work goes on, once there was time to read."""
         if self._sentence and self._since.hasExpired(READING_MS):
+            self.show_sentence("")
+
+    def outlive(self, sentence: str) -> None:
+        """Put a sentence away that holds no longer, if it is the one that is shown."""
+        if self._sentence and not self._is_news and self._sentence == opened(sentence):
             self.show_sentence("")
 
     def fit(self, left: int | None = None, right: int | None = None) -> None:

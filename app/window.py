@@ -188,6 +188,7 @@ class Window(FilingWindow):
             signal.connect(lambda _: self._refresh())
         document.file_changed.connect(self._refresh)
         document.noticed.connect(self.area.notice.show_sentence)
+        document.outlived.connect(self.area.notice.outlive)
         document.told.connect(self.area.notice.show_news)
         document.file_changed.connect(lambda: self.area.notice.show_sentence(""))
         document.changed.connect(lambda _: self.area.notice.pass_on())

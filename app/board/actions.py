@@ -24,7 +24,7 @@ def apply(document: Document, label: str, edit: Callable[[Project], Project]) ->
     try:
         changed = edit(document.project)
     except HingewrightError as error:
-        document.noticed.emit(str(error))
+        document.refuse(str(error))
         return False
     document.apply(label, changed)
     return True

@@ -39,7 +39,7 @@ def draw_box(desk: Desk, link_id: str, on_done: Drawn) -> Generator[None, Event,
     try:
         corners = tuple(map(back, wanting.box(one, other)))
     except HingewrightError as error:
-        desk.document.noticed.emit(str(error))
+        desk.document.refuse(str(error))
         corners = ()
     on_done(corners)
 

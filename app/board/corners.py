@@ -37,7 +37,7 @@ def corner(desk: Desk) -> Generator[None, Event, None]:
     _, press = yield from picked(desk, SAYS, Guide(desk, leads=False))
     at = corner_near(desk.document, press.at, 2.0 * desk.reach)
     if at is None:
-        desk.document.noticed.emit(NO_CORNER)
+        desk.document.refuse(NO_CORNER)
     else:
         watch(desk.document, at)
 

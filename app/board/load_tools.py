@@ -40,7 +40,7 @@ def mass(desk: Desk) -> Generator[None, Event, None]:
     on, at = yield from _put(desk, "Mass: click where its centre of gravity is.", "the mass")
     if desk.document.attempt(f"Add mass on {on}", lambda project: loading.add_mass(project, Mass(on, 0.0, at))):
         desk.document.select(Selection("mass", loading.mass_names(desk.document.project)[-1]))
-        desk.document.noticed.emit(TYPE_MASS)
+        desk.document.refuse(TYPE_MASS)
 
 
 def handle(desk: Desk) -> Generator[None, Event, None]:

@@ -52,9 +52,9 @@ def measure(kind: str, desk: Desk) -> Generator[None, Event, None]:
         found, _ = yield from picked(desk, f"{SENTENCES[kind][len(anchors)]} Esc leaves.", guide, show)
         anchor = _anchor(kind, found)
         if anchor is None:
-            document.noticed.emit("There is nothing there to measure to. Click an outline, a link, a pin or a mark.")
+            document.refuse("There is nothing there to measure to. Click an outline, a link, a pin or a mark.")
         elif anchor.key in [each.key for each in anchors]:
-            document.noticed.emit("That is the same again. Click something else to measure to.")
+            document.refuse("That is the same again. Click something else to measure to.")
         else:
             anchors.append(anchor)
     leave(document, kind, tuple(anchors))

@@ -88,7 +88,7 @@ def picked_body(desk: Desk, sentence: str, but: str = "") -> Generator[None, Eve
         body = found.body if found.body and found.body != but else next(iter(bodies), "")
         if body:
             return body
-        desk.document.noticed.emit("There is no link to pick there. Click its band, its bar or an outline of it.")
+        desk.document.refuse("There is no link to pick there. Click its band, its bar or an outline of it.")
 
 
 def selected_place(document: Document) -> Point | None:

@@ -143,7 +143,7 @@ def split(desk: Desk) -> Generator[None, Event, None]:
     document = desk.document
     link_id = place.body
     if not link_id:
-        document.noticed.emit("There is no link to split there. Click a link between two of its pins.")
+        document.refuse("There is no link to split there. Click a link between two of its pins.")
         return
     at = on_hull(document.project, link_id, place.spot.at, desk.reach)
     name = edits.free_id(document.project, "link")
@@ -179,7 +179,7 @@ def part(desk: Desk) -> Generator[None, Event, None]:
         if link_id in joins:
             part_pin(desk.document, name, link_id)
             return
-        desk.document.noticed.emit(f"Pivot {name} doesn't go through {link_id}; it joins {', '.join(joins)}.")
+        desk.document.refuse(f"Pivot {name} doesn't go through {link_id}; it joins {', '.join(joins)}.")
 
 
 def part_pin(document: Document, name: str, link_id: str = "") -> None:
@@ -196,7 +196,7 @@ def _pin_asked(desk: Desk, sentence: str) -> Generator[None, Event, str]:
         hit = desk.thing_at(press.at)
         if hit is not None and hit.kind == "pivot":
             return hit.id
-        desk.document.noticed.emit("There is no pin there. Click the middle of one.")
+        desk.document.refuse("There is no pin there. Click the middle of one.")
 
 
 # ------------------------------------------------------------------------------------------------------------ gathering

@@ -193,7 +193,7 @@ class KeepClearBox(QWidget):
         try:
             corners = wanting.box((left, low), (left + wide, low + high))
         except HingewrightError as error:
-            self._document.noticed.emit(str(error))
+            self._document.refuse(str(error))
             return
         self._place(name, corners, self._link_of(name))
 

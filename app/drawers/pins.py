@@ -170,7 +170,7 @@ class PinsDrawer(Drawer):
             else None
         )
         if pivot is None:
-            self.document.noticed.emit("Pivot: both ends are the same link. Choose two links for the new pin to join.")
+            self.document.refuse("Pivot: both ends are the same link. Choose two links for the new pin to join.")
             return
         if self.document.attempt(f"Add pivot {name}", lambda project: edits.add_pivot(project, pivot)):
             self.document.select(Selection("pivot", name))

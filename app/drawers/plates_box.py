@@ -434,7 +434,7 @@ class PlatesBox(LiftBox):
         try:
             contours = read_contours(path)
         except HingewrightError as fault:
-            self.document.noticed.emit(str(fault))
+            self.document.refuse(str(fault))
             return
         label = f"Edge of {link} from {path.name}"
         self.document.attempt(label, lambda project: take_drawing(project, link, contours))

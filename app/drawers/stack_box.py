@@ -182,7 +182,7 @@ class StackBox(LiftBox):
         if row >= 0:
             self.table.step(row, max(self.table.currentColumn(), 1), by)
         else:
-            self.document.noticed.emit("No plate is chosen. Click one in the table first.")
+            self.document.refuse("No plate is chosen. Click one in the table first.")
 
     def _go_to(self, item: QListWidgetItem) -> None:
         """Show the opening at which a fault is seen, and select whom it is about."""

@@ -221,13 +221,11 @@ class TapedBox(QWidget):
         self._read()
         told, document = self.table_told, self._document
         if told.first_fault:
-            document.noticed.emit(f"{told.first_fault.rstrip('.')}. Mend it, or empty the row; nothing was made.")
+            document.refuse(f"{told.first_fault.rstrip('.')}. Mend it, or empty the row; nothing was made.")
             return
         least = 3 if self.closed.isChecked() else 2
         if len(told.points) < least:
-            document.noticed.emit(
-                f"The table gives {len(told.points)} points, and an outline takes {least}. Type more rows."
-            )
+            document.refuse(f"The table gives {len(told.points)} points, and an outline takes {least}. Type more rows.")
             return
         name, on = edits.free_id(document.project, f"{self.rides_on.value} measured"), self.rides_on.value
         outline = Outline(name, on, told.points, self.closed.isChecked(), uncertain=round(told.uncertain, 1))

@@ -218,7 +218,7 @@ class TraceDrawer(Drawer):
         try:
             incoming = from_file(path, self.document.project.display_units)
         except HingewrightError as error:
-            self.document.noticed.emit(str(error))
+            self.document.refuse(str(error))
             return False
         return self._choose_from(incoming)
 

@@ -165,10 +165,10 @@ class TrueBox(QWidget):
             self._document.commit()
             made = make(self._document.project)
         except HingewrightError as fault:
-            self._document.noticed.emit(str(fault))
+            self._document.refuse(str(fault))
             return
         if made.fit.mirrored:
-            self._document.noticed.emit(
+            self._document.refuse(
                 "These points go round the other way in the photo, as in a mirror. Look whether two changed places."
             )
             return
@@ -193,7 +193,7 @@ class TrueBox(QWidget):
             keep = self.way.value == "size"
             changed, laid = truing.lay_by_points(self._document.project, name, px, at, keep)
         except HingewrightError as fault:
-            self._document.noticed.emit(str(fault))
+            self._document.refuse(str(fault))
             return
         self._document.apply(f"Lay {name} on", changed)
         self._tell(name, laid_words(laid, self._document.units))

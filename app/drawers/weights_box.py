@@ -83,7 +83,7 @@ class WeightsBox(LiftBox):
         """Add the weights of the links' plates: one step."""
         document = self.document
         if loading.add_plates(document.project, first_plates(document.project)) is document.project:
-            document.noticed.emit(NO_PLATES)
+            document.refuse(NO_PLATES)
             return
         document.attempt("Add the links' plates", lambda project: loading.add_plates(project, first_plates(project)))
 

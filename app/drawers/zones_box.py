@@ -154,6 +154,6 @@ class ZonesBox(QWidget):
         """Want the clearance of every link with a width from all that is fixed: one step."""
         project = self._document.project
         if wanting.watch_links(project, self._clear) is project:
-            self._document.noticed.emit(NOTHING_TO_WATCH.format(project.fixed.id))
+            self._document.refuse(NOTHING_TO_WATCH.format(project.fixed.id))
             return
         self._document.attempt("Watch all links", lambda project: wanting.watch_links(project, self._clear))

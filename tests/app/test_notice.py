@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 from app import notice as module
 from app.document import News
 from app.notice import Choice, Notice, Question
+from kinematics import edits
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -217,3 +218,18 @@ def test_the_window_tells_news_and_faults_apart(window: Window) -> None:
     assert window.area.notice.property("news") is True
     window.document.tell("The disk is full.")
     assert (window.area.notice.sentence, window.area.notice.property("news")) == ("The disk is full.", False)
+
+
+def test_why_an_attempt_failed_goes_with_the_next_step_that_works_and_nothing_else_does(window: Window) -> None:
+    """However soon it comes; a fault that is no attempt's stays for its time to be read."""
+    document, shown = window.document, window.area.notice
+    assert not document.attempt("Rename", lambda project: edits.remove_link(project, "no such link"))
+    assert "no such link" in shown.sentence
+    document.flush()
+    assert "no such link" in shown.sentence, "nothing worked yet"
+    assert document.attempt("Open less", lambda project: edits.set_travel(project, wanted_deg=61.0))
+    assert shown.sentence == ""
+    assert not document.attempt("Rename", lambda project: edits.remove_link(project, "no such link"))
+    document.noticed.emit("The disk is full.")
+    assert document.attempt("Open less", lambda project: edits.set_travel(project, wanted_deg=60.0))
+    assert shown.sentence == "The disk is full."
