@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar, TypeVar
 
-from app.drawers.lift_box import HOW, LiftBox, optional_field, say
+from app.drawers.lift_box import HOW, LiftBox, say
 from app.drawers.wall_cases import CASES, CaseCards
 from app.entry.form import ChoiceBox
 from app.fields import Field, named
@@ -138,22 +138,24 @@ class WallBox(LiftBox):
         )
         body.wide(self.picture)
 
-    def _angle_row(self, label: str, name: str, hand: str) -> Field[float | None]:
-        """Add the row of an angle, given as the box's choice says; that of one side is always off square."""
+    def _angle_row(self, label: str, name: str, hand: str) -> Field[float]:
+        """Add the row of an angle, given as the box's choice says; that of one side is always off square. Emptied, the
+        wall is square.
+        """
 
         def given() -> str:
             return self._given if label == "Angle" else EACH
 
-        def edit(each: float | None) -> None:
+        def edit(each: float) -> None:
             self.document.commit()
             project = self.document.project
             way = -1.0 if self._ways()[hand] < 0.0 else 1.0
-            self.document.apply(name, set_hand(project, hand, off_deg=way * (each or 0.0)))
+            self.document.apply(name, set_hand(project, hand, off_deg=way * each))
 
-        field = optional_field(
+        field = Field(
             name,
-            f"In degrees and without a sign, such as 9.5: the picture says which way it goes. {HOW}",
-            lambda text: each_of(text, given()),
+            f"In degrees and without a sign, such as 9.5: the picture says which way it goes. Empty: square. {HOW}",
+            lambda text: each_of(text, given()) if text.strip() else 0.0,
             lambda each: format_angle(given_of(each, given()), self.units, fine=True),
             edit,
         )

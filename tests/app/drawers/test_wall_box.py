@@ -146,3 +146,15 @@ def test_a_wall_that_the_file_holds_and_nobody_understands_is_kept_and_told(
     assert [said for said in notices if said] == [notices[0]] * len([said for said in notices if said])
     assert "Correct it in the file" in notices[0]
     assert window.document.project.wall == kept
+
+
+def test_an_emptied_angle_shows_what_holds(box: WallBox, window: Window, qtbot: QtBot) -> None:
+    wall = Wall(left=HandWall(9.5), right=HandWall(4.0))
+    window.document.apply("Wall", replace(window.document.project, wall=wall))
+    QApplication.processEvents()
+    for _ in range(2):  # the second time the value was there already
+        type_in(qtbot, box.own["left"], "")
+        QApplication.processEvents()
+        assert window.document.project.walled.side("left").off_deg == 0.0
+        assert (box.own["left"].line.text(), box.own["left"].message) == ("0°", "")
+    assert box.own["right"].line.text() == "4°"
