@@ -35,6 +35,7 @@ from app.made_words import (
 from app.stack.job import stack_job
 from app.words import FAILS, HOLDS, check_have, check_name
 from kinematics.built_beside import off_course, paired_checks, pins_beside
+from kinematics.errors import HingewrightError
 from kinematics.made_edits import copy_hand, forget_hand, show_built, turn_adjusters
 from kinematics.made_shapes import readings
 from kinematics.putting_back import needs_nothing, putting_back, redrilling
@@ -139,6 +140,7 @@ class AsMadeBox(LiftBox):
         self.table = MadeTable(self.document)
         self.table.typed.connect(self._take)
         self.wide(self.table)
+        self.wide(self.table.message)
         self.copy_button = push_button("Same for the other", "Say of the other hinge what is said of this.", self._copy)
         self.forget_button = push_button("As drawn again", "Take all that was read off this hinge out.", self._forget)
         self.beside(self.copy_button, self.forget_button)
@@ -199,7 +201,8 @@ class AsMadeBox(LiftBox):
     # Showing ---------------------------------------------------------------------------------------------------------
 
     def _show_rows(self, *_: object) -> None:
-        self.table.show_rows(rows_of(self.document.project, self.hand.value, self.scope.value))
+        hand, scope = self.hand.value, self.scope.value
+        self.table.show_rows(rows_of(self.document.project, hand, scope), (hand, scope))
 
     def _show_figures(self, analysis: Analysis, now: Beside) -> None:
         units, measured = self.units, now.made.is_said
@@ -250,7 +253,12 @@ class AsMadeBox(LiftBox):
     def _take(self, place: int, mm: float | None) -> None:
         row, link = self.table.rows[place], self.scope.value
         label = f"Measure {row.name}{f' of {link}' if link else ''}, {self.hand.value}"
-        if not self.document.attempt(label, lambda project: row.take(project, mm)):
+        self.document.commit()
+        try:
+            self.document.apply(label, row.take(self.document.project, mm))
+        except HingewrightError as fault:
+            self.table.refuse(place, str(fault))
+        else:
             self._show_rows()
 
     def _copy(self) -> None:
@@ -259,6 +267,7 @@ class AsMadeBox(LiftBox):
 
     def _forget(self) -> None:
         hand = self.hand.value
+        self.table.give_up()
         self.document.attempt(f"Take the {hand} hinge as drawn", lambda project: forget_hand(project, hand))
 
     def _use(self) -> None:
