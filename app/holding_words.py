@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.lengths import format_angle, format_force, format_length, format_number
+from app.lengths import exact_length, format_angle, format_force, format_length, format_number
 from app.quantities import WIND, format_temperature
 from kinematics.balance import holding_in_full
 from kinematics.gust import AIR, FORCE_COEFFICIENT
+from kinematics.holding_edits import wind_of
 from kinematics.propping import FRICTION
 
 if TYPE_CHECKING:
@@ -273,6 +274,21 @@ def gust_sentences(analysis: Analysis, told: HoldingFigures, units: Units) -> li
     formula = f"½ · {air} kg/m³ · v² = {press} Pa (air: EN 1991-1-4:2005, 4.5)"
     board = f"times {flat} for a flat board (the same, 7.4.3; both from memory), on {long} × {wide}"
     return [f"A gust of {speed} presses by {formula}, {board}: {force} square to the panel, at its middle, either way."]
+
+
+def wind_words(project: Project, units: Units) -> str:
+    """Say in which gust the panel is to stay open, where that isn't typed."""
+    speed = wind_of(project)
+    return (
+        f"{WIND.format(speed, units)}, typed under Holding open." if speed else "None; it is typed under Holding open."
+    )
+
+
+def width_words(project: Project, units: Units) -> str:
+    """Say how wide the panel is, where that isn't typed."""
+    across = None if project.loads is None else project.loads.across
+    wide = "how wide is not known yet; it is" if across is None else f"{exact_length(across, units)} wide,"
+    return f"The panel across the body: {wide} typed under Hinges and width."
 
 
 # ------------------------------------------------------------------------------------------------------------ cautions

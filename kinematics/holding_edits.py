@@ -131,10 +131,5 @@ def set_wind(project: Project, speed: float) -> Project:
     return with_loads(project, wants=None if new == LiftWants() else new)
 
 
-def set_across(project: Project, across: float | None) -> Project:
-    """Say how wide the panel is across the body (mm), or with None that nobody said."""
-    return with_loads(project, across=across)
-
-
 def _loads(project: Project) -> Loads:
     return project.loads or Loads()

@@ -14,6 +14,7 @@ from app.holding_words import (
     rest_sentences,
     short_holding,
     stop_sentences,
+    width_words,
 )
 from app.quantities import WIND
 from app.words import CAUTION
@@ -89,6 +90,7 @@ class HoldingBox(LiftBox):
         rest = rest_sentences(told, self.units)
         say(self.rest_told, rest)
         self.rest_heading.setVisible(bool(rest))
+        say(self.across, [width_words(analysis.project, self.units)])
         say(self.gust_told, gust_sentences(analysis, told, self.units))
         say(self.cautions, [f"{CAUTION} {each}" for each in holding_cautions(analysis.project)])
 
@@ -105,14 +107,7 @@ class HoldingBox(LiftBox):
             holding_edits.wind_of,
             holding_edits.set_wind,
         )
-        self.across = self.optional_length(
-            "Panel across",
-            "Set the panel's width across",
-            "How wide the panel is across the body, square to the side view: the wind has that to press on.",
-            lambda project: None if project.loads is None else project.loads.across,
-            holding_edits.set_across,
-        )
-        self.across.line.setPlaceholderText("not known")
+        self.across = self.text_row()
         self.gust_told: QLabel = self.text_row()
 
     def _add_stop(self) -> None:

@@ -20,6 +20,7 @@ from app.drawers.strength_box import StrengthBox
 from app.drawers.weigh_box import WeighBox
 from app.drawers.weights_box import WeightsBox
 from app.lettering import breakable
+from app.shut_words import shut_cautions
 from app.words import caution_sentences
 from kinematics.pinching import pinches
 
@@ -66,11 +67,18 @@ class LiftDrawer(FoldingDrawer):
         """Make room for what to keep in mind."""
         self.heading("Keep in mind")
         self.cautions = self.text()
+        self.sections[ShutBox].unfolded.connect(self._show_cautions)
 
     def show_foot(self) -> None:
         """Say what to keep in mind."""
+        self._show_cautions()
+
+    def _show_cautions(self, _unfolded: bool = True) -> None:
+        """Say it once: what an unfolded box tells where it is met is not said again."""
         if self.cautions is None:
             return
         analysis = self.document.analysis
         cautions = caution_sentences(analysis.project, pinches(analysis), self.document.units)
+        there = shut_cautions(analysis.project) if self.sections[ShutBox].is_unfolded else []
+        cautions = [caution for caution in cautions if caution not in there]
         self.cautions.setText(breakable("\n\n".join(cautions)))

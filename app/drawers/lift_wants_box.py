@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from app.drawers.lift_box import LiftBox, paragraph, say
-from app.quantities import FORCE, WIND
+from app.holding_words import wind_words
+from app.quantities import FORCE
 from app.words import FAILS, HOLDS, LIFT_KINDS, check_have
 from kinematics import loading
 
@@ -98,14 +99,8 @@ class LiftWantsBox(LiftBox):
             lambda project: _worst(project).slope_deg,
             lambda project, deg: loading.want_worst(project, slope_deg=deg),
         )
-        self.wind = self.quantity(
-            "In a gust of",
-            "Set the worst wind",
-            "A gust from either side, on the panel's length and width; 0 for none. It needs the panel's width.",
-            WIND,
-            lambda project: _worst(project).wind,
-            lambda project, speed: loading.want_worst(project, wind=speed),
-        )
+        self.wind = paragraph()
+        self.row("In a gust of", self.wind)
         self.dead = self.flag(
             "with one strut dead",
             "Set whether one strut is dead",
@@ -136,8 +131,9 @@ class LiftWantsBox(LiftBox):
             if self._form is not None:
                 self._form.setRowVisible(label, check is not None)
         asked = loading.lift_wants_of(analysis.project).stays_open_in is not None
-        for widget in (self.cold, self.slope, self.wind, self.dead):
+        for widget in (self.cold, self.slope, self.dead):
             widget.setEnabled(asked)
+        say(self.wind, [wind_words(analysis.project, self.units)])
 
     def _told(self, check: Check) -> str:
         return (

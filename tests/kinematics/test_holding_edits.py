@@ -49,7 +49,6 @@ def test_nothing_changes_where_nothing_does() -> None:
     assert edits.set_prop_opening(project, 60.0) is project
     assert edits.move_prop_end(project, 0, (600.0, 0.0)) is project
     assert edits.change_stop(project, arm=50.0) is project
-    assert edits.set_across(project, 1000.0) is project
     assert edits.set_wind(project, 0.0) is project
 
 

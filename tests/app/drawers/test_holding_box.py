@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from app.drawers.holding_box import HoldingBox
-from kinematics import holding_edits
+from kinematics import holding_edits, loading
 from kinematics.parts import Attachment
 from tests.app import mouse
 
@@ -124,7 +124,9 @@ def test_a_stop_is_added_and_changed_and_wind_is_typed(window: Window, box: Hold
     QApplication.processEvents()
     assert box.stop_button.isVisible()
     enter(box.wind, "36 km/h", qtbot)
-    enter(box.across, "1200", qtbot)  # type: ignore[arg-type]
+    project = window.document.project
+    window.document.apply("Width", loading.with_loads(project, across=1200.0))
+    assert shown(box.across.text()) == "The panel across the body: 1200 mm wide, typed under Hinges and width."
     assert holding_edits.wind_of(window.document.project) == pytest.approx(10.0)
     assert "1.25 kg/m³ · v² = 62.5 Pa" in shown(box.gust_told.text())
     enter(box.wind, "300 mph", qtbot)

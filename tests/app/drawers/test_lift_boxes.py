@@ -16,7 +16,7 @@ from app.drawers.handle_box import HandleBox
 from app.drawers.hinges_box import FrictionBox, HingesBox
 from app.drawers.lift_wants_box import LiftWantsBox
 from app.drawers.weights_box import WeightsBox
-from kinematics import loading
+from kinematics import holding_edits, loading
 from kinematics.loads import PinFriction, WorstCase
 from kinematics.project import Loads
 from tests.app import mouse
@@ -203,7 +203,9 @@ def test_wants_are_typed_and_what_they_come_to_stands_beneath(drawer: LiftDrawer
     assert box.comes_to["push", "largest"].isHidden()
     type_in(qtbot, box.slope, "50")
     assert "45 at most" in box.slope.message
-    type_in(qtbot, box.wind, "36 km/h")
+    assert box.wind.text().startswith("None;")
+    document.apply("Wind", holding_edits.set_wind(document.project, 10.0))
+    assert box.wind.text() == "10 m/s, typed under Holding open."
     type_in(qtbot, box.cold, "14 °F")
     case = loading.lift_wants_of(document.project).stays_open_in
     assert case is not None

@@ -62,6 +62,13 @@ def test_figures_caution_and_wants_stand_in_the_box(box: ShutBox, qtbot: QtBot, 
     qtbot.mouseClick(box.front_button, LEFT)
     assert "at the striker before it lifts" in box.figures.text().replace("\u200b", "")
     assert SECOND_CATCH[:60] in box.caution.text().replace("\u200b", "")
+    foot, section = window.lift.cautions, window.lift.sections[ShutBox]
+    assert foot is not None
+    told = []
+    for _ in range(2):
+        told.append(SECOND_CATCH[:60] in foot.text().replace("\u200b", ""))
+        qtbot.mouseClick(section.head, LEFT)
+    assert told == [False, True], "once, where it is seen"
     type_in(qtbot, box.play, "0.2")
     assert "lets the rear edge rise by" in box.figures.text().replace("\u200b", "")
     type_in(qtbot, box.rise_want, "0.1")
