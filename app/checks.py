@@ -26,6 +26,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.build_line import BuildLine
 from app.columns import scrolling_column, tight_column
 from app.device_words import device_remarks
 from app.document import Selection
@@ -229,7 +230,8 @@ class ChecksPanel(QFrame):
         )
         top.addWidget(self.put_right)
         head.addLayout(top)
-        for label in (self.summary, self._motion, self.facts.count):
+        self.build_line = BuildLine(self._document)
+        for label in (self.summary, self.build_line, self._motion, self.facts.count):
             head.addWidget(label)
         upper_column.addLayout(head)
         self._scroll, self._column = scrolling_column()

@@ -80,13 +80,13 @@ def show_templates(window: Window) -> QDialog:
     return _shown(window, dialog, "build#templates-for-the-drill")
 
 
-def show_cutting(window: Window) -> None:
-    """Show the files for the cutter, in their drawer."""
+def show_cutting(window: Window, *, faults: bool = False) -> None:
+    """Show the files for the cutter, in their drawer, or what is wrong with what is cut."""
     from app.drawers.cutting_box import CuttingBox
 
     window.document.commit()
     window.area.open_drawer("Build")
-    window.build.box(CuttingBox).come_to()
+    window.build.box(CuttingBox).come_to(faults=faults)
 
 
 def _shown(window: Window, dialog: QDialog, help_place: str) -> QDialog:

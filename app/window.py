@@ -30,7 +30,7 @@ from app.drawers.plates_box import PlatesBox
 from app.drawers.strength_box import TO_PINS, TO_PLATES
 from app.drawers.templates_box import DRILL_TEMPLATES
 from app.drawers.trace import TraceDrawer
-from app.exports import show_mockup, show_templates
+from app.exports import show_cutting, show_mockup, show_templates
 from app.faultlog import FaultLog, broken_off
 from app.faults import Faults
 from app.filing import FilingWindow
@@ -196,6 +196,7 @@ class Window(FilingWindow):
         self.area.drawer_changed.connect(self.rail.show_open)
         self.area.drawer_changed.connect(self._look_at_built)
         self.checks.asked.connect(self._go_to)
+        self.checks.build_line.clicked.connect(lambda: show_cutting(self, faults=True))
         self.checks.put_right_wanted.connect(self.putting_right.start)
         self.board.view.pressed.connect(lambda *_: self.strip.stop())  # else the pose runs on under the hand
         self.strip.played.connect(self.menus.show_playing)

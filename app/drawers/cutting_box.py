@@ -88,18 +88,23 @@ class CuttingBox(LiftBox):
         mounts = ", mounts" if mounted.bracket is not None or mounted.base is not None else ""
         return "" if not count else ("1 plate" if count == 1 else f"{count} plates") + mounts
 
-    def come_to(self) -> None:
-        """Bring the box into view, once its section has found its room; the keyboard goes on from the button."""
+    def come_to(self, *, faults: bool = False) -> None:
+        """Bring the box into view, or its faults, once its section has found its room; the keyboard goes on from the
+        button.
+        """
         self.make.setFocus()
-        QTimer.singleShot(0, self, self._come_into_view)
+        QTimer.singleShot(0, self, self._faults_into_view if faults else self._come_into_view)
 
-    def _come_into_view(self) -> None:
+    def _faults_into_view(self) -> None:
+        self._come_into_view(self.faults)
+
+    def _come_into_view(self, part: QWidget | None = None) -> None:
         above: QWidget | None = self.parentWidget()
         while above is not None and not isinstance(above, QScrollArea):
             above = above.parentWidget()
         page = above.widget() if above is not None else None
         if above is not None and page is not None:
-            top = self.mapTo(page, self.rect().topLeft()).y()
+            top = (part or self).mapTo(page, self.rect().topLeft()).y()
             above.verticalScrollBar().setValue(top - HEAD)
 
     # Rows ------------------------------------------------------------------------------------------------------------

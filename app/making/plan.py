@@ -54,9 +54,7 @@ def plan_of(
         raise HingewrightError("there is no pivot yet, so nothing can be made", remedy="Lay out a hinge first.")
     cuts, found = cuts_of(project)
     wrong = made(project)[1]
-    faults = [*build_faults(project), *(fault_sentence(each, units) for each in found if not each.is_caution)]
-    faults += [*making_sentences([each for each in wrong if each.grave], units), *study.faults]
-    faults += _of_wall(project, FAILS, units)
+    faults = [*known_faults(project, units, found), *study.faults]
     cautions = [fault_sentence(each, units) for each in found if each.is_caution]
     cautions += [*making_sentences([each for each in wrong if not each.grave], units), *study.cautions]
     cautions += _of_wall(project, CAUTION, units)
@@ -71,6 +69,16 @@ def plan_of(
     parts = Planned(PARTS_LIST, "parts", partial(parts_csv, project, cuts, options, study.pins))
     files += [*sheets(project, cuts, (*files, parts), (faults, options.paper), study), parts]
     return Plan(project, options, cuts, tuple(files), tuple(faults), tuple(cautions))
+
+
+def known_faults(project: Project, units: Units, found: Sequence[CutFault] | None = None) -> list[str]:
+    """All faults that are told without the stack and the travel, a sentence each.   found : of the parts that are cut,
+    where they are known.
+    """
+    found = cuts_of(project)[1] if found is None else found
+    told = [*build_faults(project), *(fault_sentence(each, units) for each in found if not each.is_caution)]
+    grave = [each for each in made(project)[1] if each.grave]
+    return [*told, *making_sentences(grave, units), *_of_wall(project, FAILS, units)]
 
 
 def _missing(project: Project) -> tuple[str, ...]:
