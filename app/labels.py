@@ -43,7 +43,7 @@ ON_PINS = 20.0  # what it costs a sign besides to lie on a pin, which is there t
 NAME_ROOM = 24.0  # what names leave free of the part that they name
 ON_LEADER = 60.0  # what each spot of a leader costs that lies beneath other words: they would be struck through
 GRAZE_PX = 2.0  # what a leader keeps off the words of others
-LEADER_SPOTS = np.linspace(0.0, 1.0, 13)  # where a leader is looked at, from its point (0) to its words (1)
+LEADER_SPOTS = np.linspace(0.0, 1.0, 11)  # where a leader is looked at, from its point (0) to its words (1)
 MOST_SHARED = 0.1  # share of a name that may lie on other things; else it is left out
 KEPT_CLEAR = (Layer.FIXED, Layer.PANEL, Layer.GAPS)
 
@@ -237,7 +237,9 @@ def _leaders(places: Floats, at: Floats) -> Floats:
 
 def _struck(leaders: Floats, box: Floats) -> Floats:
     """Count the spots of leaders (labels, places, spots, 2) that lie within a box or graze it."""
-    count: Floats = ((leaders > box[:2] - GRAZE_PX) & (leaders < box[2:] + GRAZE_PX)).all(axis=3).sum(axis=2)
+    (left, top), (right, bottom) = box[:2] - GRAZE_PX, box[2:] + GRAZE_PX
+    x, y = leaders[..., 0], leaders[..., 1]
+    count: Floats = ((x > left) & (x < right) & (y > top) & (y < bottom)).sum(axis=2)
     return count
 
 

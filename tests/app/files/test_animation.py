@@ -48,9 +48,10 @@ def test_it_opens_and_shuts_over_and_over(demo: Analysis, tmp_path: Path) -> Non
     assert sorted(delays)[-2:] == [REST_MS, REST_MS]
     assert sorted(delays)[0] == FRAME_MS
     stills = Stills(demo, (0.0, 75.0), SIZE)
-    assert pictures.differ(frames[0], stills.at(0.0)) < 0.02
-    assert pictures.differ(frames[FRAMES - 1], stills.at(75.0)) < 0.02
-    assert pictures.differ(frames[0], frames[FRAMES - 1]) > 0.02
+    far = pictures.differ(frames[0], frames[FRAMES - 1])
+    assert far > 0.02
+    assert pictures.differ(frames[0], stills.at(0.0)) < far / 2.0  # words find their places by those before
+    assert pictures.differ(frames[FRAMES - 1], stills.at(75.0)) < far / 2.0
     assert frames[1] == frames[-1]
 
 
