@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from app.lengths import Units
-    from kinematics.results import Check
+    from kinematics.results import Check, Gap
 
 AT_MOST = ("rear edge", "striker")
 """Kinds of checks whose figures are lengths of at most so much."""
@@ -35,6 +35,14 @@ def figures(check: Check, units: Units) -> tuple[str, str]:
     if check.ok or check.have is None or not _looks_even(check, units):
         return want, have
     return say(check.want, fine=True, wanted=True), say(check.have, fine=True, wanted=False)
+
+
+def gap_figures(gap: Gap, units: Units) -> tuple[str, str]:
+    """A watched gap's smallest value and what is wanted, told apart where it falls short: "9.962 mm", "10 mm"."""
+    have, want = (format_length(mm, units) for mm in (gap.smallest, gap.at_least))
+    if gap.ok is False and have == want:
+        return format_length(gap.smallest, units, fine=True), format_length(gap.at_least, units, fine=True)
+    return have, want
 
 
 def _looks_even(check: Check, units: Units) -> bool:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from app import load_words, room_words, shut_words, words
+from app.check_figures import gap_figures
 from app.device_words import device_remarks
 from app.holding_report import brings_dict, holding_dict
 from app.holding_words import holding_sentences
@@ -336,7 +337,7 @@ def _gap_table(gaps: Sequence[Gap], units: str) -> list[str]:
     rows = [
         (
             words.gap_name(gap.between),
-            format_length(gap.smallest, units),
+            gap_figures(gap, units)[0],
             format_angle(gap.at_deg),
             format_length(gap.shut, units),
             "not asked" if gap.at_least is None else format_length(gap.at_least, units),

@@ -15,9 +15,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.check_figures import gap_figures
 from app.datums import datums
 from app.holding_shapes import holding_shapes
-from app.lengths import format_angle, format_length
+from app.lengths import format_angle
 from app.shapes import Label, Layer, Pen, Placement, Shape, Stroke, Symbol, link_edge, seen
 from app.shut_shapes import entry_shapes
 from app.words import doubt_words, touching_words
@@ -203,9 +204,10 @@ def gap_text(gap: Gap, units: Units) -> str:
     if gap.smallest == 0:
         return contact
     doubt = doubt_words(gap.smallest, gap.uncertain, units)
-    text = f"{format_length(gap.smallest, units)}{doubt} at {format_angle(gap.at_deg, units)}"
+    smallest, wanted = gap_figures(gap, units)
+    text = f"{smallest}{doubt} at {format_angle(gap.at_deg, units)}"
     if gap.ok is False:
-        text = f"{text}, want {format_length(gap.at_least, units)}"
+        text = f"{text}, want {wanted}"
     return f"{text}; {contact}" if gap.touching_deg else text
 
 

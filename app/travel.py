@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.check_figures import gap_figures
 from app.lane_figures import LaneFigures
 from app.lengths import format_angle, format_length, style_of
 from app.lift_lanes import lift_lanes
@@ -133,7 +134,7 @@ def _gap_lane(gap: Gap, units: Units, sure: Sure | None = None) -> LaneFigures:
         want=gap.at_least if gap.at_least else None,
         want_words=f"want {format_length(gap.at_least, units)}",
         least=least,
-        least_words=format_length(gap.smallest, units),
+        least_words=gap_figures(gap, units)[0],
         touching=gap.touching_deg,
         doubt=gap.uncertain,
         head=_gap_head(gap, units, sure),
@@ -148,7 +149,7 @@ def _gap_told(gap: Gap, units: Units) -> str:
     if gap.smallest <= 0.0:
         return f"{mark}touches at {touching_words(gap, units)}"
     doubt = doubt_words(gap.smallest, gap.uncertain, units)
-    return f"{mark}least {format_length(gap.smallest, units)}{doubt} at {format_angle(gap.at_deg, units)}"
+    return f"{mark}least {gap_figures(gap, units)[0]}{doubt} at {format_angle(gap.at_deg, units)}"
 
 
 def _gap_head(gap: Gap, units: Units, sure: Sure | None) -> str:
@@ -159,7 +160,7 @@ def _gap_head(gap: Gap, units: Units, sure: Sure | None) -> str:
     mark = "" if gap.ok is None else f"{HOLDS if gap.ok else FAILS} "
     at = format_angle(gap.at_deg, units)
     if gap.uncertain <= 0.0:
-        return f"{mark}{format_length(gap.smallest, units)} at {at}{worst}"
+        return f"{mark}{gap_figures(gap, units)[0]} at {at}{worst}"
     least = format_length(gap.smallest, units, unit=style_of(units).units == "in")
     return f"{mark}{least} ± {format_length(gap.uncertain, units)} at {at}{worst}"
 

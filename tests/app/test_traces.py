@@ -11,6 +11,7 @@ import pytest
 from app.look import light
 from app.shapes import Label, Stroke, Symbol
 from app.traces import GHOSTS, gap_text, pivot_path, shown_gaps, touching_now, traces
+from app.travel import lanes_of
 from kinematics import analyse, arranging, edits
 from kinematics.project import Outline
 from tests import specimens
@@ -180,6 +181,21 @@ def test_where_nobody_asked_the_smallest_gap_is_shown() -> None:
     (shown,) = shown_gaps(analysis)
     assert "screen and sill" in shown.between
     assert gap_text(shown, "mm").startswith("10.6 mm at ")
+
+
+def test_a_shortfall_that_rounding_would_hide_is_told_on_board_and_strip() -> None:
+    """As the check beside them tells it: "10.0 mm, want 10.0 mm" in red would leave one wondering."""
+    project = specimens.demo_six_bar
+    smallest = analyse(project).gaps[0].smallest
+    assert smallest is not None
+    analysis = analyse(edits.set_gap(project, project.gaps[0].between, smallest + 0.02))
+    (gap,) = analysis.gaps
+    have, want = f"{gap.smallest:.3f}".rstrip("0"), f"{smallest + 0.02:.3f}".rstrip("0")
+    assert have != want
+    assert gap_text(gap, "mm") == f"{have} mm at {gap.at_deg:.1f}°, want {want} mm"
+    lane = lanes_of(analysis, "mm")[0]
+    assert f"least {have} mm at" in lane.told
+    assert lane.least_words == f"{have} mm"
 
 
 def test_in_inches_the_number_is_in_inches() -> None:
