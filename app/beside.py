@@ -32,7 +32,7 @@ def around(spot: Spot, size: Spot) -> list[Box]:
     """
     wide, high = size
     found = []
-    for away in (OFF, OFF + high):
+    for away in (OFF, OFF + high / 2.0, OFF + high):
         for top in (spot[1] - away - high, spot[1] + away):
             for left in (spot[0] + OFF, spot[0] - OFF - wide):
                 found.append(Box(left, top, left + wide, top + high))

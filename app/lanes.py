@@ -195,7 +195,7 @@ class LaneView(QWidget):
     def _placed(self, figures: LaneFigures, curve: NDArray[np.float64]) -> list[Words]:
         """The want's words stand on its line, at the right if there is room, the smallest's beside its mark."""
         course = (Course(curve),)
-        sheet = Box(TEXT_MARGIN, -2.0, self.width() - TEXT_MARGIN, self.height() + 2.0)
+        sheet = Box(TEXT_MARGIN, 0.0, self.width() - TEXT_MARGIN, float(self.height()))
         levels, found = [self._pixels_y(0.0)], []
         if figures.want is not None:
             level = self._pixels_y(min(figures.want, self._top))

@@ -74,3 +74,12 @@ def test_words_on_a_level_line_stand_at_its_right_end_and_move_off_a_curve() -> 
     box, clear = least_crossed(boxes, (Course(ends_on_it),), (), (), SHEET)
     assert clear
     assert box.top >= 50.0
+
+
+def test_in_a_low_lane_words_stand_whole_above_a_curve_that_rises() -> None:
+    """One step near the mark lies on the curve, two lie out of the lane: there is half a step between them."""
+    lane = Box(0.0, 0.0, 400.0, 40.0)
+    curve = Course(np.array([[2.0, 28.0], [40.0, 20.0], [200.0, 12.0]]))
+    box, is_clear = least_crossed(around((2.0, 28.0), (30.0, 13.0)), (curve,), (40.0,), (), lane)
+    assert is_clear
+    assert box.top >= 0.0
