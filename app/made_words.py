@@ -1,6 +1,6 @@
 """What is said of hinges as built: what was read, what follows, left against right, and what brings it back.
 
-What is measured with a calliper is said with two digits after the point, and so are small shifts; gaps as everywhere.
+What is measured with a caliper is said with two digits after the point, and so are small shifts; gaps as everywhere.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from kinematics.putting_back import PutBack, Redrilled
 
 MADE_CAUTION = (
-    "These figures are worth what was measured: a calliper over two pins is good to 0.05 mm, a tape to 1 mm. Measure "
+    "These figures are worth what was measured: a caliper over two pins is good to 0.05 mm, a tape to 1 mm. Measure "
     "twice before anything is filled or drilled, and prop the panel while pins are out."
 )
 FILL_CAUTION = (
@@ -46,7 +46,7 @@ def reading_name(reading: Reading, face: str = "face") -> str:
 
 
 def fine(mm: float, units: Units) -> str:
-    """Say a length as a calliper shows it."""
+    """Say a length as a caliper shows it."""
     return format_length(round(mm, 2), units, fine=True)
 
 

@@ -1,7 +1,7 @@
 """What is said of the stack: who runs in which layer, what strikes whom at which opening, and what lies on each pin.
 
 Layers are counted from the panel's middle outwards. Thicknesses and lengths along a pin are said with two digits after
-the point, as they are measured with a calliper; a fraction of an inch would hide what shims are chosen by.
+the point, as they are measured with a caliper; a fraction of an inch would hide what shims are chosen by.
 """
 
 from __future__ import annotations
@@ -71,7 +71,7 @@ def layer_words(layers: Sequence[int]) -> str:
 
 
 def thickness_words(mm: float, units: Units) -> str:
-    """Say a length along a pin, as a calliper shows it."""
+    """Say a length along a pin, as a caliper shows it."""
     return format_length(mm, units, fine=True)
 
 

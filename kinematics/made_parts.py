@@ -1,4 +1,4 @@
-"""How the hinge came out, as frozen values: what a builder read off the finished parts with calliper, tape and square.
+"""How the hinge came out, as frozen values: what a builder read off the finished parts with caliper, tape and square.
 
 Left and right hinge are read by themselves, as each hand may have come out differently. Of each:
 

@@ -37,7 +37,7 @@ Hole = tuple[str, str]
 MISREAD = 1.0
 """Mm of misfit from which on a reading is refused: a tape is good to a millimetre (common practice, no source)."""
 TOLD = 0.02
-"""Mm of misfit from which on it is told: what a calliper shows."""
+"""Mm of misfit from which on it is told: what a caliper shows."""
 PULL, HOLD = 1e-4, 1e-7
 """How weakly, beside a reading, what is drawn pulls; and how weakly a link that is free to go anywhere stays."""
 

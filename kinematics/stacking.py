@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from kinematics.sweep import Sweep
 
 MEASURED = 0.05
-"""Mm (±) of a thickness that was measured with a calliper (common practice, no source)."""
+"""Mm (±) of a thickness that was measured with a caliper (common practice, no source)."""
 UNMEASURED = 0.06
 """Of its thickness (±) that a sheet may be off that nobody measured (common practice, no source)."""
 

@@ -409,7 +409,7 @@ with_everything = replace(
         (
             HandMade(
                 "left",
-                (MadeDistance("arm", ("O1", "X"), 46.85, {"by": "calliper"}),),
+                (MadeDistance("arm", ("O1", "X"), 46.85, {"by": "caliper"}),),
                 (FoundAt("bulkhead", "O1", y=257.05, unknown={"chalk": 1}),),
                 (MadeSheet("arm", 4.1, {"gauge": None}),),
                 (OnPin("X", 1.6, 0.05, {"clip": "new"}),),

@@ -103,7 +103,7 @@ def _from(project: Project, reading: Reading, kind: str) -> tuple[float, float, 
 def _sheet_row(project: Project, hand: str, made: HandMade, link: str) -> list[MadeRow]:
     thick = next((each.thickness for each in made.sheets if each.link == link), None)
     drawn = sheet_of(project, link)[0]
-    tip = "With a calliper or micrometer, clear of burrs and paint."
+    tip = "With a caliper or micrometer, clear of burrs and paint."
     return [MadeRow("Thickness", tip, drawn, thick, lambda now, mm: set_sheet(now, hand, link, mm))]
 
 
